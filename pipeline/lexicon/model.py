@@ -60,6 +60,15 @@ class Site(Entry):
     source: str
 
 
+class Dermatome(Entry):
+    """A skin level that a sensory row's `site` can name; `names` are words for it beside the level itself."""
+
+    id: str
+    names: list[str] = []
+    key_point: str
+    source: str
+
+
 class Manoeuvre(Entry):
     """One manoeuvre.
 
@@ -125,6 +134,7 @@ class LexiconFile(Entry):
     muscles: list[Muscle] = []
     nerves: list[Nerve] = []
     sites: list[Site] = []
+    dermatomes: list[Dermatome] = []
     scales: list[Scale] = []
     pronunciations: list[Pronunciation] = []
     confusions: list[Confusion] = []
@@ -137,7 +147,7 @@ class Lexicon(LexiconFile):
     @model_validator(mode="after")
     def _references(self) -> Lexicon:
         problems: list[str] = []
-        for part in ("manoeuvres", "muscles", "nerves", "sites", "scales"):
+        for part in ("manoeuvres", "muscles", "nerves", "sites", "dermatomes", "scales"):
             ids = [entry.id for entry in getattr(self, part)]
             problems += [f"{part}: '{twice}' is defined twice" for twice in sorted({i for i in ids if ids.count(i) > 1})]
         manoeuvres = {entry.id for entry in self.manoeuvres}
