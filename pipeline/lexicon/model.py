@@ -29,8 +29,8 @@ class RootSupply(Entry):
 class Command(Entry):
     """What the examiner says to the patient to have the manoeuvre done.
 
-    Each inner list is a choice of words; a command is heard when one word (or phrase) of every list, and none of `none`,
-    stands within one short stretch of talk, in any order. Example: [[pull, bring], [foot, toes], [up, back]].
+    Each inner list is a choice of words; a command is heard when one word (or phrase) of every list, and none of
+    `none`, stands within one short stretch of talk, in any order. Example: [[pull, bring], [foot, toes], [up, back]].
     """
 
     all: list[list[str]] = Field(min_length=1)
@@ -149,7 +149,9 @@ class Lexicon(LexiconFile):
         problems: list[str] = []
         for part in ("manoeuvres", "muscles", "nerves", "sites", "dermatomes", "scales"):
             ids = [entry.id for entry in getattr(self, part)]
-            problems += [f"{part}: '{twice}' is defined twice" for twice in sorted({i for i in ids if ids.count(i) > 1})]
+            problems += [
+                f"{part}: '{twice}' is defined twice" for twice in sorted({i for i in ids if ids.count(i) > 1})
+            ]
         manoeuvres = {entry.id for entry in self.manoeuvres}
         nerves = {entry.id for entry in self.nerves}
         scales = {entry.id for entry in self.scales}
