@@ -5,6 +5,7 @@ set -eu
 
 # A Debian package, and where its program is found: a command, or a path with wildcards.
 packages='
+ffmpeg              ffmpeg
 flite               flite
 espeak-ng           espeak-ng
 sox                 sox

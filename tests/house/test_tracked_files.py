@@ -40,9 +40,9 @@ def test_no_trace_of_a_machine_or_registry() -> None:
 @pytest.mark.parametrize(
     "line",
     [
-        "cd " + "/work/" + "main",
-        'open("' + "/tmp/" + 'x.wav")',
-        "see " + "/home/" + "someone/notes",
+        "cd /" + "work/main",
+        'open("/' + 'tmp/x.wav")',
+        "see /" + "home/someone/notes",
         "six @ file:" + "//wheels/six.whl",
         "--index-url https://" + "pypi" + ".org/simple",
     ],
