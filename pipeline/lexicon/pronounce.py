@@ -23,8 +23,7 @@ _MOST_VARIANTS = 8
 
 def _table(text: str) -> dict[str, str]:
     """Reads "spelling=SOUND SOUND, ..."."""
-    pairs = (pair.split("=") for pair in " ".join(text.split()).split(", "))
-    return {spelling: sounds for spelling, sounds in pairs}
+    return dict(pair.split("=", 1) for pair in " ".join(text.split()).split(", "))
 
 
 _LETTERS = _table("""
@@ -38,8 +37,8 @@ _ONES = (
 ).split()
 _TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()
 
-# Letter-to-sound rules, the longest spelling first at each place; no sound is silent. `^` starts and `$` ends a word. They
-# only have to come close: what matters is the distance to a heard word, and the terms of the trade have their own entries.
+# Letter-to-sound rules, the longest spelling first at each place; no sound is silent. `^` starts and `$` ends a word.
+# They only have to come close: what counts is the distance to a heard word, and the trade's terms have entries.
 _RULES = _table("""
     ^ps=S, ^pn=N, ^gn=N, ^kn=N, ^wr=R, ^x=Z, ^wh=W, ^rh=R, ^mc=M AH K, tion=SH AH N, ssion=SH AH N, sion=ZH AH
     N, cian=SH AH N, cious=SH AH S, tious=SH AH S, tial=SH AH L, cial=SH AH L, ture=CH ER, ough=AO, augh=AO,
@@ -63,7 +62,7 @@ _LONGEST = max(len(spelling) for spelling in _RULES)
 def phones(word: str) -> tuple[Phones, ...]:
     """The ways to say `word` (one word; a hyphen joins two), each a tuple of ARPAbet phonemes, the commonest first.
 
-    Capitals are read as an acronym, letter by letter ("EHL"), digits as numbers ("L5", "5/5"). Empty only for punctuation.
+    Capitals are read as an acronym, letter by letter ("EHL"), digits as numbers ("L5", "5/5"). Empty for punctuation.
     """
     text = word.strip().replace("’", "'").strip(".,;:!?\"'()[]")
     if len(text) > 1 and text.isalpha() and text.isupper():
