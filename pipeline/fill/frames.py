@@ -1,0 +1,424 @@
+"""Frames: which words belong to which value.
+
+Between two values stand sides, places and subjects that belong to the one before or to the one after; nothing in the sound says
+which. Every way to cut the words between values is weighed by how examiners speak (a preposition points back, a bare side points
+forward, nothing crosses the end of a sentence), and the cheapest chain of cuts wins (Viterbi). The cost of the next best reading of
+a frame tells how far it can be trusted.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from pipeline.mend.tokens import Token
+from pipeline.understand.items import Item, ItemKind
+
+_VALUES = (ItemKind.VALUE, ItemKind.OMISSION)
+_SUBJECTS = (ItemKind.SUBJECT, ItemKind.COMMAND)
+_LEADS = frozenset("on in the and so now then to over for his her this that but back okay ok here well next".split())
+_CONNECTORS = frozenset("and or nor any no & also the his her s plus as well both for".split())
+AMBIGUOUS = 0.8
+"""Two readings whose costs differ by less than this are told to a person, when they give different rows."""
+
+Fits = Callable[[Item, Item], bool]
+"""Whether a value can belong to a subject."""
+
+
+@dataclass(slots=True)
+class Frame:
+    """One value with what belongs to it. `subjects` is empty when the value continues an earlier subject."""
+
+    value: Item
+    pre: list[Item]
+    post: list[Item]
+    subjects: list[Item] = field(default_factory=list)
+    negated: bool = False
+    rival: Frame | None = None
+    excepted: bool = False
+    orphans: list[Item] = field(default_factory=list)
+
+    @property
+    def items(self) -> list[Item]:
+        return [*self.pre, self.value, *self.post]
+
+    @property
+    def start(self) -> int:
+        return min(item.start for item in self.items)
+
+    @property
+    def end(self) -> int:
+        return max(item.end for item in self.items)
+
+    def of(self, kind: ItemKind) -> list[Item]:
+        return [item for item in self.pre + self.post if item.kind is kind]
+
+
+def build(items: list[Item], tokens: list[Token], fits: Fits) -> list[Frame | Item]:
+    """Frames and the items that stand outside frames (removals, trailing sides and headings), in order."""
+    out: list[Frame | Item] = []
+    segment: list[Item] = []
+    excepted = False
+
+    def flush() -> None:
+        nonlocal segment, excepted
+        out.extend(_segment(segment, tokens, fits, excepted))
+        segment, excepted = [], False
+
+    for item in items:
+        if item.kind in (ItemKind.REMOVE, ItemKind.SWAP):
+            flush()
+            out.append(item)
+        elif item.kind is ItemKind.EXCEPT:
+            flush()
+            excepted = True
+        else:
+            segment.append(item)
+    flush()
+    return out
+
+
+def _segment(items: list[Item], tokens: list[Token], fits: Fits, excepted: bool) -> list[Frame | Item]:
+    weigher = _Weigher(items, tokens, fits)
+    at_values = [k for k, item in enumerate(items) if item.kind in _VALUES or weigher.is_denial(k)]
+    if not at_values:
+        return list(items)
+    # cuts[i]: index of the first item that belongs to value i (everything before it belongs to value i-1)
+    gaps: list[list[int]] = [[0]]
+    for before, after in zip(at_values, at_values[1:], strict=False):
+        gaps.append(list(range(before + 1, after + 1)))
+    last = len(items)
+    tails = [[*gap] for gap in gaps[1:]] + [list(range(at_values[-1] + 1, last + 1))]
+    # Viterbi over cut positions
+    best: list[dict[int, tuple[float, int | None]]] = [{0: (0.0, None)}]
+    for index, value in enumerate(at_values):
+        reached: dict[int, tuple[float, int | None]] = {}
+        for first, (cost, _) in best[index].items():
+            for stop in tails[index]:
+                total = cost + weigher.cost(first, value, stop)
+                if stop not in reached or total < reached[stop][0] - 1e-9:
+                    reached[stop] = (total, first)
+        best.append(reached)
+    trail = {stop: cost + weigher.loose(stop, last) for stop, (cost, _) in best[-1].items()}
+    stop = min(trail, key=lambda k: trail[k])
+    cuts = [stop]
+    for index in range(len(at_values), 0, -1):
+        previous = best[index][cuts[-1]][1]
+        assert previous is not None
+        cuts.append(previous)
+    cuts.reverse()
+    frames: list[Frame | Item] = []
+    for index, value in enumerate(at_values):
+        frame = weigher.frame(cuts[index], value, cuts[index + 1])
+        frame.excepted = excepted and index == 0
+        frames.append(frame)
+    _mark_rivals(frames, weigher, cuts, at_values)
+    frames.extend(items[stop:])
+    return frames
+
+
+def _mark_rivals(frames: list[Frame | Item], weigher: _Weigher, cuts: list[int], at_values: list[int]) -> None:
+    """Where another cut between two values costs nearly as little, both frames get the other reading as a rival."""
+    for index in range(len(at_values) - 1):
+        low, high = at_values[index] + 1, at_values[index + 1]
+        chosen = cuts[index + 1]
+        first, last = cuts[index], cuts[index + 2]
+        base = weigher.cost(first, at_values[index], chosen) + weigher.cost(chosen, at_values[index + 1], last)
+        rival, margin = None, AMBIGUOUS
+        for other in range(low, high + 1):
+            if other == chosen:
+                continue
+            moved = weigher.items[min(other, chosen) : max(other, chosen)]
+            if not any(item.kind in (ItemKind.SIDE, ItemKind.PLACE, ItemKind.SUBJECT) for item in moved):
+                continue
+            cost = weigher.cost(first, at_values[index], other) + weigher.cost(other, at_values[index + 1], last)
+            if cost - base < margin:
+                rival, margin = other, cost - base
+        if rival is not None:
+            one, two = frames[index], frames[index + 1]
+            assert isinstance(one, Frame) and isinstance(two, Frame)
+            one.rival = weigher.frame(first, at_values[index], rival)
+            two.rival = weigher.frame(rival, at_values[index + 1], last)
+
+
+class _Weigher:
+    def __init__(self, items: list[Item], tokens: list[Token], fits: Fits) -> None:
+        self.items = items
+        self._tokens = tokens
+        self._fits = fits
+        self._costs: dict[tuple[int, int, int], tuple[float, list[Item], list[Item], bool]] = {}
+
+    def is_denial(self, at: int) -> bool:
+        """A negation that stands before a subject is a value of its own ("no wasting")."""
+        item = self.items[at]
+        if item.kind is not ItemKind.NEGATION:
+            return False
+        following = self.items[at + 1 : at + 3]
+        if following and following[0].kind is ItemKind.NEGATION:
+            return False
+        for nxt in following:
+            if nxt.kind is ItemKind.SUBJECT and not nxt.section_only and nxt.start - item.end <= (6 if len(following) > 1 and nxt is following[1] else 4) and self._between(item.end, nxt.start) < 1:
+                # "no wasting, no fasciculation": one denial each; "no wasting or fasciculation": the list belongs to one
+                return self._fits(nxt, item)
+            if nxt.kind not in (ItemKind.SIDE, ItemKind.PLACE):
+                return False
+        return False
+
+    def _between(self, start: int, end: int) -> float:
+        """The strongest break between two tokens."""
+        return max((self._tokens[at].boundary for at in range(start, min(end + 1, len(self._tokens)))), default=0.0)
+
+    def _crossing(self, first: Item, second: Item) -> float:
+        strongest = self._between(first.end, second.start)
+        if strongest < 0.5:
+            return 0.0
+        return 0.35 * strongest if strongest < 1 else 0.6 * strongest
+
+    def cost(self, first: int, value: int, stop: int) -> float:
+        return self._read(first, value, stop)[0]
+
+    def loose(self, start: int, stop: int) -> float:
+        """Cost of items that belong to no value."""
+        cost = 0.0
+        for item in self.items[start:stop]:
+            if item.kind in (ItemKind.SUBJECT,) and not item.section_only:
+                cost += 0.3
+            elif item.kind is ItemKind.SIDE:
+                cost += 0.7
+            elif item.kind is ItemKind.PLACE:
+                cost += 0.7
+        return cost
+
+    def frame(self, first: int, value: int, stop: int) -> Frame:
+        _, subjects, orphans, negated = self._read(first, value, stop)
+        pre = self.items[first:value]
+        post = self.items[value + 1 : stop]
+        return Frame(self.items[value], pre, post, subjects, negated, orphans=orphans)
+
+    def _read(self, first: int, value: int, stop: int) -> tuple[float, list[Item], list[Item], bool]:
+        key = (first, value, stop)
+        if key not in self._costs:
+            self._costs[key] = self._weigh(first, value, stop)
+        return self._costs[key]
+
+    def _weigh(self, first: int, value: int, stop: int) -> tuple[float, list[Item], list[Item], bool]:
+        said = self.items[value]
+        pre, post = self.items[first:value], self.items[value + 1 : stop]
+        denial = said.kind is ItemKind.NEGATION or said.forward
+        before = self._list_before(pre, said)
+        after = self._list_after(post, said)
+        cost = 0.0
+        subjects: list[Item] = []
+        if before:
+            nearest = before[-1]
+            crossing = self._crossing(nearest, said)
+            if nearest.kind is ItemKind.COMMAND:
+                crossing = min(crossing, 0.3) + 0.02 * max(0, said.start - nearest.end)
+                if said.reaction and not said.values:
+                    crossing = 0.0
+            elif said.reaction and not said.values:
+                crossing += 3.0
+            cost_before = crossing + 0.02 * max(0, said.start - nearest.end - 2)
+            if said.weak and said.grade is None and nearest.kind is not ItemKind.COMMAND:
+                cost_before += 0.15 * max(0, said.start - nearest.end - 2)
+            if not any(self._fits(subject, said) for subject in before):
+                cost_before += 4.0
+            if denial:
+                cost_before += 2.5
+        if after:
+            nearest = after[0]
+            gap = nearest.start - said.end
+            intervening = [item for item in post if item.start < nearest.start and item.kind not in (ItemKind.SIDE, ItemKind.REGION, ItemKind.HEADING, ItemKind.NEGATION)]
+            words = [self._tokens[at].text for at in range(said.end, nearest.start)]
+            cost_after = self._crossing(said, nearest) + 0.25 * max(0, gap - 2)
+            if intervening:
+                cost_after += 1.0
+            if denial:
+                pass
+            elif any(word in ("is", "are", "was", "were") for word in words):
+                cost_after += 3.0
+            elif said.kind is ItemKind.OMISSION:
+                cost_after += 0.5
+            elif said.grade is not None:
+                cost_after += 0.6 if any(word in ("for", "in", "at", "of", "with") for word in words) else 1.1
+            elif said.same or said.reaction and not said.values:
+                cost_after += 3.0
+            else:
+                cost_after += 0.35 if gap <= 1 else 0.45
+            if not any(self._fits(subject, said) for subject in after):
+                cost_after += 4.0
+        if before and after:
+            same = set(before[-1].ids) & set(after[0].ids)
+            if same and not denial and after[0].kind is ItemKind.SUBJECT and len(before) == 1:
+                cost += cost_before + 0.3 * self._crossing(said, after[0])
+                subjects = [*before, after[0]]
+            elif cost_before <= cost_after:
+                cost += cost_before + 2.2
+                subjects = before
+            else:
+                cost += cost_after + 0.9
+                subjects = after
+        elif before:
+            cost += cost_before
+            subjects = before
+        elif after:
+            cost += cost_after
+            subjects = after
+        else:
+            cost += self._carried(first, said, pre, post)
+        if not before and not denial and said.start and self._tokens[said.start - 1].text in ("is", "are", "was", "were", "'s") and not any(
+            item.kind in (ItemKind.SIDE, ItemKind.PLACE, ItemKind.HEADING) for item in pre
+        ):
+            cost += 0.7
+        orphans = [item for item in pre if item.kind is ItemKind.SUBJECT and item not in subjects and not item.section_only and not any(set(item.ids) & set(s.ids) for s in subjects)]
+        cost += 0.8 * sum(1 for item in orphans if not item.values)
+        cost += 0.7 * sum(1 for item in post if item.kind is ItemKind.SUBJECT and item not in subjects and not item.section_only)
+        cost += 1.2 * sum(1 for item in post if item.kind is ItemKind.COMMAND)
+        cost += 0.15 * sum(1 for item in post if item.kind is ItemKind.SUBJECT and item.section_only and item not in subjects)
+        cost += self._sides(pre, said, post, subjects)
+        cost += self._places(pre, said, post, subjects)
+        cost += sum(0.5 + self._crossing(said, item) for item in post if item.kind is ItemKind.HEADING and item not in subjects)
+        cost += sum(self._crossing(said, item) for item in post if item.kind in (ItemKind.THROUGHOUT, ItemKind.REST))
+        cost += sum(0.6 * self._crossing(item, said) for item in pre if item.kind is ItemKind.THROUGHOUT)
+        cost += sum(0.9 + self._crossing(said, item) for item in post if item.kind is ItemKind.REST)
+        return cost, subjects, orphans, denial
+
+    def _carried(self, first: int, said: Item, pre: list[Item], post: list[Item]) -> float:
+        if said.reaction and not said.values:
+            return 0.2  # a reaction to nothing in particular is dropped
+        if any(item.kind is ItemKind.HEADING for item in pre):
+            return 0.3
+        for item in reversed(self.items[:first]):
+            if item.kind in _SUBJECTS or item.kind is ItemKind.HEADING:
+                base = 0.6 if any(p.kind in (ItemKind.SIDE, ItemKind.PLACE) for p in pre + post) else 1.0
+                return base if item.kind is ItemKind.HEADING or self._fits(item, said) else base + 1.5
+        return 1.5
+
+    def _list_before(self, pre: list[Item], said: Item) -> list[Item]:
+        """The last subject before the value, with the subjects coordinated with it."""
+        found: list[Item] = []
+        coordinated = False
+        for item in reversed(pre):
+            if item.kind in _SUBJECTS or (item.kind is ItemKind.PLACE and False):
+                if item.section_only and not self._fits(item, said):
+                    continue
+                if not found:
+                    found = [item]
+                    continue
+                if item.kind is not ItemKind.SUBJECT or found[0].kind is not ItemKind.SUBJECT:
+                    if set(item.ids) & set(found[0].ids) and item.kind is ItemKind.COMMAND:
+                        continue
+                    break
+                between = [self._tokens[at].text for at in range(item.end, found[0].start)]
+                if any(word not in _CONNECTORS for word in between) or self._between(item.end, found[0].start) > 1.2:
+                    break
+                joined = any(word in ("and", "or", "nor", "&", "plus") for word in between)
+                coordinated = coordinated or joined
+                if not coordinated and self._tokens[found[0].start].boundary < 0.5 and not (set(item.ids) & set(found[0].ids)):
+                    break
+                if not coordinated and not (set(item.ids) & set(found[0].ids)) and not self._plural_copula(found[-1], said):
+                    break
+                found.insert(0, item)
+            elif item.kind in (ItemKind.HEADING, ItemKind.EXCEPT):
+                break
+        if found and found[-1].section_only and any(not item.section_only for item in found):
+            found = [item for item in found if not item.section_only] or found
+        return found
+
+    def _plural_copula(self, last: Item, said: Item) -> bool:
+        return any(self._tokens[at].text in ("are", "were", "all", "both") for at in range(last.end, said.start))
+
+    def _list_after(self, post: list[Item], said: Item) -> list[Item]:
+        """The first subject after the value ("no wasting or fasciculation"), with those coordinated with it."""
+        found: list[Item] = []
+        for item in post:
+            if item.kind is ItemKind.SUBJECT:
+                if not found:
+                    if item.section_only and not self._fits(item, said):
+                        continue
+                    found = [item]
+                    continue
+                between = [self._tokens[at].text for at in range(found[-1].end, item.start)]
+                if any(word not in _CONNECTORS for word in between) or self._between(found[-1].end, item.start) > 1.2:
+                    break
+                if not between and self._tokens[item.start].boundary < 0.5 and said.kind is not ItemKind.NEGATION:
+                    break
+                found.append(item)
+            elif item.kind in (ItemKind.SIDE, ItemKind.REGION, ItemKind.NEGATION, ItemKind.HEADING) or (item.kind is ItemKind.PLACE and not found):
+                continue
+            else:
+                break
+        return found
+
+    def _sides(self, pre: list[Item], said: Item, post: list[Item], subjects: list[Item]) -> float:
+        cost = 0.0
+        before = [item for item in pre if item.kind is ItemKind.SIDE]
+        after = [item for item in post if item.kind is ItemKind.SIDE]
+        if len({item.ids for item in before}) > 1:
+            cost += 0.6 * (len({item.ids for item in before}) - 1)
+        if len({item.ids for item in after}) > 1:
+            cost += 1.6
+        for item in before:
+            start = self._tokens[item.start].boundary
+            opening = item.start
+            while opening > 0 and self._tokens[opening].boundary < 1 and self._tokens[opening - 1].text in _LEADS and item.start - opening < 4:
+                opening -= 1
+            if self._tokens[opening].boundary < 1 and not (item is pre[0] and opening == 0):
+                following = next((other for other in [*pre, said] if other.start >= item.end and other.kind is not ItemKind.REGION), said)
+                strongest = self._between(item.end, following.start)
+                cost += 0.6 * strongest if strongest >= 0.5 else 0.0
+            if item.linked and start < 0.5 and item is not pre[0]:
+                cost += 0.15
+            elif item.linked and start < 0.5:
+                cost += 0.3 if self._tokens[max(0, item.start - 2)].boundary < 0.5 else 0.0
+            if item.ids == ("both",) and start < 0.5 and not item.linked and item is pre[0]:
+                cost += 0.25
+        subject_end = max([said.end] + [s.end for s in subjects])
+        for item in after:
+            anchor = said if item.start < subject_end else max([said, *subjects], key=lambda s: s.end)
+            cost += self._crossing(anchor, item)
+            if item.linked or item.ids == ("both",):
+                cost += 0.05
+            elif item.start == said.end and item.end < len(self._tokens) and self._tokens[item.end].boundary >= 0.5:
+                cost += 0.12
+            else:
+                cost += 0.55
+            cost += 0.03 * max(0, item.start - subject_end - 3)
+        if before and after and {item.ids for item in before[-1:]} != {item.ids for item in after[:1]}:
+            cost += 1.8
+        return cost
+
+    def _places(self, pre: list[Item], said: Item, post: list[Item], subjects: list[Item]) -> float:
+        cost = 0.0
+        before = [item for item in pre if item.kind is ItemKind.PLACE and item.ids]
+        after = [item for item in post if item.kind is ItemKind.PLACE and item.ids]
+        sensory = not subjects or any(s.probability and self._fits(s, _PLACED) for s in subjects)
+        for item in after:
+            anchor = max([said, *(s for s in subjects if s.start < item.start)], key=lambda s: s.end)
+            cost += self._crossing(anchor, item)
+            if not item.linked and sensory and not _is_listed(after, item):
+                cost += 0.45
+        for item in before:
+            if sensory and item.linked and subjects and item.start > subjects[-1].start:
+                cost += 0.0
+            elif sensory and item.linked and not subjects and item.start > 0 and self._tokens[item.start].boundary < 0.5 and self._copula_before(said):
+                cost += 0.0
+            elif sensory and item.linked:
+                cost += 0.2
+            following = next((other for other in [*pre, said] if other.start >= item.end and other.kind is not ItemKind.PLACE), said)
+            cost += self._crossing(item, following)
+            if not sensory:
+                cost += 0.5
+        if before and after and sensory:
+            cost += 1.4
+        return cost
+
+    def _copula_before(self, said: Item) -> bool:
+        return said.start > 0 and self._tokens[said.start - 1].text in ("is", "are", "'s", "was")
+
+
+def _is_listed(places: list[Item], item: Item) -> bool:
+    return item is not places[0]
+
+
+_PLACED = Item(ItemKind.PLACE, 0, 0)

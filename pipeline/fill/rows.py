@@ -1,0 +1,739 @@
+"""From frames to rows: what carries on (side, section, modality), what repeats, what replaces."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from pipeline.fill.frames import Frame, build
+from pipeline.fill.values import GROUPS, Values
+from pipeline.lexicon.model import Lexicon
+from pipeline.mend.tokens import Token
+from pipeline.understand.items import Item, ItemKind
+
+_ROOT = re.compile(r"[CTLS]\d+$")
+_OPPOSITE = {"left": "right", "right": "left"}
+_BOTH = ("right", "left")
+_POWER_WORDS = frozenset({"power", "strength", "weakness"})
+_SPECIFIC = {"reduced": 2, "normal": 1, "brisk": 2, "present": 1, "increased": 1}
+
+
+@dataclass(slots=True)
+class Draft:
+    """A row before it is judged, with what its confidence depends on."""
+
+    manoeuvre: str
+    side: str
+    site: str | None
+    value: str | None
+    reason: str | None = None
+    roots: list[str] = field(default_factory=list)
+    muscle: str | None = None
+    nerve: str | None = None
+    inferred: bool = False
+    flags: set[str] = field(default_factory=set)
+    items: list[Item] = field(default_factory=list)
+    spans: list[tuple[int, int]] = field(default_factory=list)
+    side_source: str = "said"
+    frame: int = -1
+    group: bool = False
+    repeats: int = 1
+    value_flags: tuple[str, ...] = ()
+
+    @property
+    def key(self) -> tuple[str, str, str | None]:
+        return self.manoeuvre, self.side, self.site
+
+
+@dataclass(slots=True)
+class Loose:
+    """A result that could not be placed: tokens `start`..`end` (exclusive)."""
+
+    start: int
+    end: int
+    reason: str
+
+
+@dataclass(slots=True)
+class _State:
+    side: str | None = None  # left, right, both
+    side_source: str = "unsaid"
+    side_mention: int = -1
+    side_section: str | None = None
+    section: str | None = None
+    modality: str | None = None
+    subjects: list[str] = field(default_factory=list)
+    regions: tuple[str, ...] = ()
+    limb_named: bool = False
+    last_sides: tuple[str, ...] = ()
+    last_single: str | None = None
+
+
+class Filler:
+    """Fills rows from the items of one talk."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self._values = Values(lexicon)
+        self._manoeuvres = self._values.manoeuvres
+        self._core = {
+            section: [m for m in lexicon.manoeuvres if m.core and m.section == section] for section in ("power", "reflexes")
+        }
+
+    def fill(self, items: list[Item], tokens: list[Token]) -> tuple[list[Draft], list[Loose]]:
+        """Drafts in order of first mention, and what could not be placed."""
+        work = _Work(self, tokens)
+        items = _repair(self._sectioned(items, tokens), tokens)
+        for part in build(items, tokens, self._fits):
+            work.take(part)
+        return work.finish()
+
+    def _fits(self, subject: Item, value: Item) -> bool:
+        if value.kind is ItemKind.PLACE:
+            return any(s in GROUPS and s == "group:sensation" or s in self._manoeuvres and self._manoeuvres[s].sites in ("dermatome", "joint") for s in subject.ids)
+        if value.kind is ItemKind.OMISSION or value.same:
+            return True
+        if value.reaction and not value.values and value.grade is None:
+            return subject.kind is ItemKind.COMMAND
+        if value.reaction and subject.kind is ItemKind.COMMAND:
+            return True
+        return any(self._values.read(s, value)[0] is not None for s in subject.ids)
+
+    def _sectioned(self, items: list[Item], tokens: list[Token]) -> list[Item]:
+        """Decides words that mean different things in different parts of the examination."""
+        out: list[Item] = []
+        section: str | None = None
+        modality: str | None = None
+        for index, item in enumerate(items):
+            if item.kind is ItemKind.HEADING:
+                sections = [i for i in item.ids if not i.startswith("group:")]
+                group = next((i for i in item.ids if i.startswith("group:")), None)
+                if sections:
+                    section = sections[0]
+                    if section != "sensation":
+                        modality = None
+                if group and self._is_group_subject(items, index, tokens, group):
+                    section = GROUPS[group]
+                    item.kind, item.ids = ItemKind.SUBJECT, (group,)
+                out.append(item)
+                continue
+            if item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND):
+                if item.section_only:
+                    here = [i for i in item.ids if self._manoeuvres[i].section == section]
+                    joint = modality in ("vibration", "joint_position")
+                    if item.sites and section == "sensation" and joint:
+                        item.kind = ItemKind.PLACE
+                        item.ids = item.sites
+                    elif here:
+                        item.ids = tuple(here)
+                    elif not self._claimed(items, index):
+                        if not item.sites:
+                            continue
+                        item.kind, item.ids = ItemKind.PLACE, item.sites
+                else:
+                    ids = [i for i in item.ids if i in GROUPS or self._manoeuvres[i].section == section]
+                    if ids and len(ids) < len(item.ids):
+                        item.ids = tuple(ids)
+                    first = item.ids[0]
+                    section = GROUPS.get(first) or self._manoeuvres[first].section
+                    if section == "sensation":
+                        modality = first
+                    elif section != "perianal":
+                        modality = None
+            out.append(item)
+        return out
+
+    def _claimed(self, items: list[Item], index: int) -> bool:
+        """A value right after the word fits what the word would mean in its own section."""
+        for nxt in items[index + 1 : index + 4]:
+            if nxt.kind is ItemKind.VALUE:
+                return not nxt.weak and nxt.grade is None and not nxt.reaction and any(self._values.read(one, nxt)[0] is not None and self._values.scale(one) == "plantar" for one in items[index].ids)
+            if nxt.kind not in (ItemKind.SIDE, ItemKind.REGION):
+                break
+        return False
+
+    def _is_group_subject(self, items: list[Item], index: int, tokens: list[Token], group: str) -> bool:
+        """A heading is a subject where a value belongs to it directly ("power is full", "brisk reflexes")."""
+        heading = items[index]
+        for nxt in items[index + 1 : index + 6]:
+            if nxt.start < heading.end:
+                continue
+            if any(tokens[at].boundary >= 2 for at in range(heading.end, nxt.start + 1)) and nxt.start - heading.end > 4:
+                break
+            if nxt.kind in (ItemKind.SIDE, ItemKind.REGION, ItemKind.THROUGHOUT, ItemKind.REST):
+                continue
+            if group == "group:sensation" and nxt.kind is ItemKind.PLACE:
+                continue
+            if nxt.kind is ItemKind.SUBJECT and nxt.section_only:
+                continue
+            if nxt.kind in (ItemKind.VALUE, ItemKind.OMISSION) and not (nxt.reaction and not nxt.values):
+                return nxt.kind is ItemKind.OMISSION or nxt.same or self._values.read(group, nxt)[0] is not None
+            break
+        if index:
+            before = items[index - 1]
+            if before.kind is ItemKind.VALUE and heading.start - before.end <= 1 and tokens[heading.start].boundary < 1 and not before.reaction:
+                return self._values.read(group, before)[0] is not None and before.grade is None
+        return False
+
+
+class _Work:
+    """The state of filling one talk."""
+
+    def __init__(self, filler: Filler, tokens: list[Token]) -> None:
+        self._filler = filler
+        self._values = filler._values
+        self._manoeuvres = filler._manoeuvres
+        self._tokens = tokens
+        self._state = _State()
+        self._drafts: dict[tuple[str, str, str | None], Draft] = {}
+        self._loose: list[Loose] = []
+        self._history: list[tuple[int, list[Draft], list[Draft | None]]] = []
+        self._frame_no = 0
+        self._trail: list[tuple[int, int, list[Draft]]] = []  # (frame number, side mention, drafts)
+        self._command: Item | None = None
+        self._pin_at = next((i for i, t in enumerate(tokens) if t.text in ("pin", "pinprick", "neurotip", "sharp")), None)
+        self._touch_at = next((i for i, t in enumerate(tokens) if t.text in ("touch", "cotton", "fingertip", "brush", "wisp")), None)
+
+    # -- taking frames ------------------------------------------------------------------------------------------------
+
+    def take(self, part: Frame | Item) -> None:
+        if isinstance(part, Item):
+            self._take_item(part)
+            return
+        for item in part.pre:
+            self._note(item)
+        drafts = self._read(part)
+        if drafts is None:
+            drafts = []
+        for item in part.post:
+            self._note(item, quiet=True)
+        self._commit(part, drafts)
+
+    def _take_item(self, item: Item) -> None:
+        if item.kind is ItemKind.REMOVE:
+            self._undo()
+        elif item.kind is ItemKind.SWAP:
+            self._swap()
+        else:
+            self._note(item)
+
+    def _note(self, item: Item, *, quiet: bool = False) -> None:
+        """What an item changes for all that follows."""
+        state = self._state
+        if item.kind is ItemKind.HEADING:
+            state.section = item.ids[0]
+            if state.section != "sensation":
+                state.modality = None
+        elif item.kind is ItemKind.REGION:
+            region = item.ids[0]
+            state.regions = ("lower_limb", "upper_limb") if region == "all" else (f"{region}_limb",)
+            state.limb_named = True
+            if self._tokens[item.end - 1].text.endswith("s") and not quiet and state.side_source == "unsaid":
+                state.side, state.side_source = "both", "region"
+        elif item.kind is ItemKind.SIDE:
+            side = item.ids[0]
+            if side == "other":
+                side = _OPPOSITE.get(state.last_single or "", "both")
+            state.side, state.side_source, state.side_mention = side, "said", item.start
+            state.side_section = state.section
+            if side in _OPPOSITE:
+                state.last_single = side
+        elif item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND) and not item.section_only:
+            first = item.ids[0]
+            state.section = GROUPS.get(first) or self._manoeuvres[first].section
+            if state.section == "sensation" and first in self._manoeuvres:
+                state.modality = first
+            if item.kind is ItemKind.SUBJECT:
+                state.subjects = [one for one in item.ids[:1] if one in self._manoeuvres]
+            if first in self._manoeuvres and self._manoeuvres[first].region in ("lower_limb", "upper_limb") and state.regions != ("lower_limb", "upper_limb"):
+                state.regions = (self._manoeuvres[first].region,)
+
+    # -- reading one frame --------------------------------------------------------------------------------------------
+
+    def _read(self, frame: Frame) -> list[Draft] | None:
+        said = frame.value
+        if said.same:
+            return self._repeat(frame)
+        subjects, items = self._subjects(frame)
+        if said.reaction and not any(item.kind is ItemKind.SUBJECT for item in items) and not (said.values and subjects and not any(i.kind is ItemKind.COMMAND for i in items)):
+            commands = [item for item in frame.subjects if item.kind is ItemKind.COMMAND]
+            if commands:
+                self._command = commands[-1]
+                return self._infer(frame, commands[-1])
+            if frame.of(ItemKind.SIDE) and self._command is not None and self._trail and self._trail[-1][2][-1].inferred:
+                return self._infer(frame, self._command)
+            return None
+        if not subjects:
+            if said.kind is ItemKind.VALUE and (said.grade is not None and not said.weak) or (said.kind is ItemKind.VALUE and said.values and not said.weak and (frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE))):
+                self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for this result"))
+            return None
+        if not items and self._elaborates(frame, [one for one, _ in subjects]):
+            return None
+        drafts: list[Draft] = []
+        for subject, item in subjects:
+            drafts += self._drafts_for(frame, subject, item)
+        if not drafts and said.kind is ItemKind.VALUE and not said.reaction and not said.weak:
+            self._loose.append(Loose(frame.start, frame.end, "the result does not fit the manoeuvre named with it"))
+        return drafts
+
+    def _elaborates(self, frame: Frame, subjects: list[str]) -> bool:
+        """"Reduced at L5, she says it's fuzzy": more words on a result that was just given, not a result of its own."""
+        if frame.value.grade is not None or frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE):
+            return False
+        last = self._trail[-1][2] if self._trail else []
+        if frame.value.kind is ItemKind.OMISSION:
+            return bool(last) and last[-1].reason is not None and {draft.manoeuvre for draft in last} == set(subjects)
+        return bool(last) and {draft.manoeuvre for draft in last} == set(subjects) and not last[-1].inferred and (
+            last[-1].site is not None or self._values.scale(subjects[0]) in ("gait", "coordination", "presence", "tone")
+        )
+
+    def _subjects(self, frame: Frame) -> tuple[list[tuple[str, Item | None]], list[Item]]:
+        """(manoeuvre, item that names it) for the frame; carried on from before where it names none."""
+        said, state = frame.value, self._state
+        named: list[tuple[str, Item | None]] = []
+        for item in frame.subjects:
+            choice = self._choose(item, said)
+            if choice is not None:
+                named += [(one, item) for one in self._expand(choice, frame)]
+        if named or frame.subjects and any(not item.section_only for item in frame.subjects):
+            if named:
+                for item in frame.subjects:
+                    self._note(item)
+                state.subjects = [one for one, _ in named]
+            return named, frame.subjects
+        if said.match is not None and said.kind is ItemKind.VALUE and set(said.match.term.words) & _POWER_WORDS and "mrc" in said.values:
+            return [(one, None) for one in self._expand("group:power", frame)], []
+        places = [p for item in frame.of(ItemKind.PLACE) for p in item.ids]
+        if frame.of(ItemKind.REST) or (frame.of(ItemKind.THROUGHOUT) and said.kind is ItemKind.VALUE and not frame.of(ItemKind.PLACE) and state.section in ("power", "reflexes", None)):
+            group = f"group:{state.section}" if f"group:{state.section}" in GROUPS else "group:power"
+            if group and self._values.read(group, said)[0] is not None:
+                return [(one, None) for one in self._expand(group, frame)], []
+        fitting = [(one, None) for one in state.subjects if self._can(one, said, places)]
+        if fitting:
+            return fitting, []
+        if places and any(_ROOT.match(p) for p in places) and (state.section == "sensation" or state.modality):
+            if self._values.read("group:sensation", said)[0] is not None:
+                return [(one, None) for one in self._expand("group:sensation", frame)], []
+        if state.modality and self._can(state.modality, said, places):
+            return [(state.modality, None)], []
+        return [], []
+
+    def _can(self, manoeuvre: str, said: Item, places: list[str]) -> bool:
+        if said.kind is ItemKind.OMISSION:
+            return True
+        if said.reaction and not said.values:
+            return False
+        return self._values.read(manoeuvre, said)[0] is not None
+
+    def _choose(self, item: Item, said: Item) -> str | None:
+        fitting = [one for one in item.ids if said.kind is ItemKind.OMISSION or said.same or self._values.read(one, said)[0] is not None]
+        if not fitting:
+            return None
+        section = self._state.section
+        return next((one for one in fitting if (GROUPS.get(one) or self._manoeuvres[one].section) == section), fitting[0])
+
+    def _expand(self, subject: str, frame: Frame) -> list[str]:
+        if subject not in GROUPS:
+            return [subject]
+        if subject == "group:sensation":
+            if self._state.modality in ("light_touch", "pinprick", "temperature"):
+                return [self._state.modality]
+            if self._pin_at is not None and self._pin_at < frame.end and not (self._touch_at is not None and self._pin_at < self._touch_at < frame.end):
+                return ["pinprick"]
+            if self._touch_at is None or self._touch_at >= frame.end:
+                frame.value.flags = (*frame.value.flags, "modality_unsaid")
+            return ["light_touch"]
+        regions = self._frame_regions(frame) or self._state.regions or ("lower_limb",)
+        core = [m.id for m in self._filler._core[GROUPS[subject]] if m.region in regions]
+        if frame.of(ItemKind.REST):
+            sides = self._sides(frame, None)[0]
+            core = [one for one in core if not all((one, side, None) in self._drafts for side in sides)]
+        return core
+
+    def _frame_regions(self, frame: Frame) -> tuple[str, ...]:
+        found: list[str] = []
+        for item in frame.of(ItemKind.REGION):
+            found += ["lower_limb", "upper_limb"] if item.ids[0] == "all" else [f"{item.ids[0]}_limb"]
+        return tuple(dict.fromkeys(found))
+
+    def _sides(self, frame: Frame, manoeuvre: str | None, plural: bool = False) -> tuple[tuple[str, ...], str]:
+        """(sides, how they are known): said, region, plural, carried, contrast, unsaid."""
+        state = self._state
+        rule = self._manoeuvres[manoeuvre].sides if manoeuvre else "each"
+        if rule == "midline":
+            return ("midline",), "said"
+        pre = [item for item in frame.pre if item.kind is ItemKind.SIDE]
+        post = [item for item in frame.post if item.kind is ItemKind.SIDE]
+        item = None
+        if pre and post and post[0].ids != pre[-1].ids:
+            item = post[0] if post[0].linked or post[0].ids == ("both",) else pre[-1]
+        elif pre or post:
+            item = post[0] if post else pre[-1]
+            if pre and not post and len({p.ids for p in pre}) > 1 and any(s.kind is ItemKind.COMMAND for s in frame.subjects):
+                item = pre[0]
+        if item is not None:
+            side = item.ids[0]
+            if side == "other":
+                side = _OPPOSITE.get(state.last_single or "", "both")
+            return (_BOTH if side == "both" else (side,)), "said"
+        if rule == "as_said":
+            return ("midline",), "said"
+        regions = [r for r in frame.of(ItemKind.REGION) if self._tokens[r.end - 1].text.endswith("s")]
+        if regions:
+            return _BOTH, "region"
+        if plural:
+            return _BOTH, "plural"
+        if state.side == "both":
+            return _BOTH, "carried" if state.side_source == "said" else state.side_source
+        if state.side:
+            return (state.side,), "carried" if state.side_source == "said" else state.side_source
+        return (), "unsaid"
+
+    def _places(self, frame: Frame, manoeuvre: str) -> tuple[list[str | None], list[str]]:
+        """(sites, roots) of the frame for a manoeuvre."""
+        kind = self._manoeuvres[manoeuvre].sites
+        named = [(place, item) for item in frame.pre + frame.post if item.kind is ItemKind.PLACE for place in item.ids]
+        roots = list(dict.fromkeys(place for place, _ in named if _ROOT.match(place)))
+        if kind in ("dermatome", "joint") and not named and frame.of(ItemKind.SIDE) and not frame.subjects and frame.value.kind is ItemKind.VALUE:
+            last = [draft for draft in self._trail[-1][2] if draft.manoeuvre == manoeuvre] if self._trail else []
+            if last:  # "normal at S3 on the right and reduced on the left": the place holds for both
+                return list(dict.fromkeys(draft.site for draft in last)), []
+        if kind == "dermatome":
+            sites: list[str | None] = list(roots)
+            sites += [place for place, _ in named if place == "S4-5"]
+            return (sites or [None]), []
+        if kind == "joint":
+            joints = [place for place, _ in named if place not in ("leg", "arm") and not _ROOT.match(place)]
+            return (list(dict.fromkeys(joints)) or [None]), []
+        if kind == "limb":
+            limbs = [place for place, _ in named if place in ("leg", "arm")]
+            return [limbs[0] if limbs else self._limb(frame)], []
+        return [None], roots
+
+    def _limb(self, frame: Frame) -> str | None:
+        regions = self._frame_regions(frame) or (self._state.regions if self._state.limb_named else ())
+        if len(regions) == 1:
+            return "leg" if regions[0] == "lower_limb" else "arm"
+        return None
+
+    def _drafts_for(self, frame: Frame, manoeuvre: str, item: Item | None) -> list[Draft]:
+        said = frame.value
+        plural = bool(item and item.plural) and self._manoeuvres[manoeuvre].section in ("reflexes",)
+        sites, roots = self._places(frame, manoeuvre)
+        places = [p for p in frame.pre + frame.post if p.kind is ItemKind.PLACE]
+        plural = plural or bool(places) and self._manoeuvres[manoeuvre].sites == "joint" and all(p.plural for p in places)
+        sides, source = self._sides(frame, manoeuvre, plural)
+        if not sides:
+            source = "unsaid"
+            sides = _BOTH if (item and item.ids[0] in GROUPS) else ("right",)
+        value, flags = (None, ()) if said.kind is ItemKind.OMISSION else self._values.read(manoeuvre, said)
+        if said.kind is not ItemKind.OMISSION and value is None:
+            return []
+        reason = said.ids[0] if said.kind is ItemKind.OMISSION else None
+        muscle = item.muscle if item else None
+        nerve = next((p.nerve for p in frame.pre + frame.post if p.nerve), None)
+        drafts = []
+        for side in sides:
+            for site in sites:
+                drafts.append(
+                    Draft(manoeuvre, side, site, value, reason, list(roots), muscle, nerve, side_source=source,
+                          items=[said, *([item] if item else []), *frame.of(ItemKind.SIDE), *places], spans=[(frame.start, frame.end)],
+                          value_flags=flags, group=bool(item and item.ids[0] in GROUPS))
+                )  # fmt: skip
+        return drafts
+
+    def _infer(self, frame: Frame, command: Item) -> list[Draft]:
+        manoeuvre = command.ids[0]
+        if self._manoeuvres[manoeuvre].section not in ("power", "coordination"):
+            return []
+        if self._manoeuvres[manoeuvre].sites != "none":
+            return []
+        self._note(command)
+        self._state.subjects = [manoeuvre]
+        value = self._values.normal(manoeuvre)
+        sides, source = self._sides(frame, manoeuvre)
+        if not sides:
+            sides, source = ("right",), "unsaid"
+        if len(sides) == 2 and source != "said":
+            source = "contrast"
+        roots = self._places(frame, manoeuvre)[1]
+        return [Draft(manoeuvre, side, None, value, roots=list(roots), inferred=True, side_source=source, items=[command], spans=[(frame.start, frame.end)]) for side in sides]
+
+    def _repeat(self, frame: Frame) -> list[Draft] | None:
+        """"The left is the same": the last results, on the side named (or on the other one)."""
+        sides = frame.of(ItemKind.SIDE)
+        state = self._state
+        named = [self._choose(item, frame.value) for item in frame.subjects if not item.section_only]
+        if not self._trail:
+            return None
+        if sides:
+            wanted = sides[-1].ids[0]
+            targets = [_OPPOSITE.get(state.last_single or "", "both")] if wanted == "other" else [wanted]
+            if targets == ["both"]:
+                if frame.value.values and state.subjects:
+                    frame.value.same = False
+                    return self._read(frame)
+                return None
+        elif named and state.side:
+            targets = [state.side] if state.side != "both" else list(_BOTH)
+        else:
+            return None
+        last = self._trail[-1]
+        source: list[Draft]
+        if named:
+            wanted_ids = [n for n in named if n]
+            source = []
+            for one in wanted_ids:
+                other = [d for d in self._drafts.values() if d.manoeuvre == one and d.side not in targets]
+                if other:
+                    source += other
+                else:
+                    source += [_copy(d, manoeuvre=one) for d in last[2][:1]]
+        else:
+            mention = last[1]
+            run = []
+            for _, other_mention, drafts in reversed(self._trail):
+                if other_mention != mention:
+                    break
+                run.append(drafts)
+            section = self._manoeuvres[last[2][-1].manoeuvre].section if last[2] else None
+            source = [d for drafts in reversed(run) for d in drafts if self._manoeuvres[d.manoeuvre].section == section]
+        out = []
+        for target in targets:
+            for draft in source:
+                if draft.side == target or draft.side == "midline":
+                    continue
+                roots = [place for item in frame.of(ItemKind.PLACE) for place in item.ids if _ROOT.match(place)]
+                copy = _copy(draft, side=target, spans=[*draft.spans, (frame.start, frame.end)])
+                if self._manoeuvres[draft.manoeuvre].sites == "none":
+                    copy.roots = roots
+                copy.side_source = "said"
+                if not any(copy.key == other.key for other in out):
+                    out.append(copy)
+        return out
+
+    # -- committing ---------------------------------------------------------------------------------------------------
+
+    def _commit(self, frame: Frame, drafts: list[Draft]) -> None:
+        if not drafts:
+            self._late_roots(frame)
+            return
+        self._frame_no += 1
+        state = self._state
+        rival_sides = self._rival(frame, drafts)
+        before: list[Draft | None] = []
+        for draft in drafts:
+            draft.frame = self._frame_no
+            draft.flags |= set(draft.value_flags) | {flag for item in draft.items for flag in item.flags}
+            if draft.side_source == "unsaid":
+                draft.flags.add("side_unsaid")
+            draft.flags |= rival_sides
+            if draft.value == "reduced" and self._values.scale(draft.manoeuvre) == "mrc":
+                draft.flags.add("grade_unsaid")
+            if draft.inferred:
+                draft.flags.add("inferred_normal")
+            old = self._drafts.get(draft.key)
+            before.append(old)
+            self._place(draft, old, frame)
+        sides = frame.of(ItemKind.SIDE)
+        if sides:
+            chosen = self._sides(frame, drafts[0].manoeuvre)[0]
+            if chosen and chosen != ("midline",):
+                state.side = "both" if len(chosen) == 2 else chosen[0]
+                state.side_source = "said"
+                state.side_mention = sides[0].start
+                if state.side in _OPPOSITE:
+                    state.last_single = state.side
+        self._history.append((self._frame_no, drafts, before))
+        self._trail.append((self._frame_no, state.side_mention, drafts))
+
+    def _place(self, draft: Draft, old: Draft | None, frame: Frame) -> None:
+        if old is None:
+            self._drafts[draft.key] = draft
+            return
+        if draft.inferred and not old.inferred:
+            old.spans += draft.spans
+            old.repeats += 1
+            return
+        if old.value == draft.value and old.reason == draft.reason:
+            old.spans += draft.spans
+            old.repeats += 1
+            old.roots += [root for root in draft.roots if root not in old.roots]
+            old.muscle = old.muscle or draft.muscle
+            if not (old.flags and not draft.flags) or old.inferred:
+                old.flags |= draft.flags
+            else:
+                old.flags = draft.flags if "side_unsaid" not in old.flags else old.flags
+            if old.inferred and not draft.inferred:
+                old.inferred = False
+                old.flags.discard("inferred_normal")
+            return
+        agreed = old.inferred or frame.excepted or (old.group and self._frame_no - old.frame <= 2) or old.reason is not None or _refines(old.value, draft.value)
+        if draft.value is not None and old.value is not None and _refines(draft.value, old.value):
+            old.spans += draft.spans
+            return
+        if not agreed:
+            draft.flags.add("contradiction")
+        draft.roots = draft.roots or old.roots
+        del self._drafts[draft.key]
+        draft.spans = [*old.spans, *draft.spans]
+        self._drafts[draft.key] = draft
+
+    def _rival(self, frame: Frame, drafts: list[Draft]) -> set[str]:
+        """Flags where the next best reading of the frame gives another side or another place."""
+        if frame.rival is None:
+            return set()
+        other = frame.rival
+        flags = set()
+        mine = drafts[0]
+        if self._manoeuvres[mine.manoeuvre].sides == "each":
+            others, _ = self._sides(other, mine.manoeuvre, mine.side_source == "plural")
+            if others and set(others) != {d.side for d in drafts if d.manoeuvre == mine.manoeuvre}:
+                flags.add("side_uncertain")
+        if self._places(other, mine.manoeuvre)[0] != self._places(frame, mine.manoeuvre)[0]:
+            flags.add("site_uncertain")
+        mine_ids = [s.ids for s in frame.subjects]
+        other_ids = [s.ids for s in other.subjects]
+        if other_ids and other_ids != mine_ids:
+            flags.add("manoeuvre_uncertain")
+        return flags
+
+    def _late_roots(self, frame: Frame) -> None:
+        pass
+
+    def _undo(self) -> None:
+        if not self._history:
+            return
+        _, drafts, before = self._history.pop()
+        if self._trail:
+            self._trail.pop()
+        for draft, old in zip(drafts, before, strict=True):
+            self._drafts.pop(draft.key, None)
+            if old is not None:
+                self._drafts[old.key] = old
+
+    def _swap(self) -> None:
+        """"Other way round": the last two results for one manoeuvre change sides."""
+        pair: list[Draft] = []
+        for _, drafts, _ in reversed(self._history[-3:]):
+            for draft in reversed(drafts):
+                if not pair or (draft.manoeuvre == pair[0].manoeuvre and draft.site == pair[0].site and draft.side == _OPPOSITE.get(pair[0].side)):
+                    pair.append(draft)
+                if len(pair) == 2:
+                    break
+            if len(pair) == 2:
+                break
+        if len(pair) == 2:
+            first, second = pair
+            first.value, second.value = second.value, first.value
+            first.reason, second.reason = second.reason, first.reason
+
+    def finish(self) -> tuple[list[Draft], list[Loose]]:
+        return list(self._drafts.values()), self._loose
+
+
+def _copy(draft: Draft, **changes: object) -> Draft:
+    values = {name: getattr(draft, name) for name in Draft.__dataclass_fields__}
+    values |= {"flags": set(draft.flags), "roots": [], "spans": list(draft.spans), "items": list(draft.items), **changes}
+    return Draft(**values)
+
+
+def _refines(old: str | None, new: str | None) -> bool:
+    """The new value says the same more exactly: "weak", then "four minus"."""
+    if old is None or new is None:
+        return False
+    if old == "reduced":
+        return new in {"0", "1", "2-", "2", "2+", "3-", "3", "3+", "4-", "4", "4+", "5-", "1+", "absent"}
+    if old == "normal":
+        return new in {"5", "2+", "1+", "3+"}
+    if old == "brisk":
+        return new in {"3+", "4+"}
+    if old == "present":
+        return new.endswith("beats") or new == "sustained" or new == "normal"
+    if old == "increased":
+        return new.startswith("MAS") and new != "MAS 0"
+    return False
+
+
+def _repair(items: list[Item], tokens: list[Token]) -> list[Item]:
+    """Applies corrections within a result ("right, sorry, left"): what is taken back goes."""
+    items = list(items)
+    at = 0
+    while at < len(items):
+        item = items[at]
+        denial = item.kind is ItemKind.NEGATION and at + 1 < len(items) and items[at + 1].kind in (ItemKind.SIDE, ItemKind.VALUE) and items[at + 1].start == item.end and (tokens[item.start].boundary >= 0.5 or tokens[item.end].boundary >= 0.5)
+        if item.kind is not ItemKind.REPAIR and not denial:
+            at += 1
+            continue
+        changed = _mend_at(items, at, tokens)
+        if changed is None:
+            del items[at]
+        else:
+            items = changed
+        at = max(0, at - 1)
+    return items
+
+
+def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | None:
+    repair = items[at]
+    follow = at + 1
+    while follow < len(items) and items[follow].kind in (ItemKind.REPAIR, ItemKind.HEADING, ItemKind.REGION, ItemKind.NEGATION):
+        follow += 1
+    if follow >= len(items) or items[follow].start - repair.end > 6:
+        return None
+    new = items[follow]
+    kind = new.kind
+    back = at - 1
+    values = 0
+    while back >= 0 and at - back <= 6:
+        old = items[back]
+        if old.kind is kind and not (kind is ItemKind.SUBJECT and old.section_only):
+            break
+        values += old.kind in (ItemKind.VALUE, ItemKind.OMISSION)
+        if values > 1:
+            return None
+        back -= 1
+    else:
+        return None
+    if back < 0 or items[back].kind is not kind:
+        return None
+    upcoming = []
+    for item in items[follow + 1 : follow + 5]:
+        if item.kind is ItemKind.SIDE and any(u.kind is ItemKind.VALUE for u in upcoming):
+            break
+        upcoming.append(item)
+    restated = any(item.kind in (ItemKind.VALUE, ItemKind.OMISSION) for item in upcoming[:3])
+    if kind is ItemKind.VALUE:
+        between = [item for item in items[back + 1 : at] if item.kind is not ItemKind.REPAIR]
+        return items[:back] + between + items[follow:]
+    between_values = any(item.kind in (ItemKind.VALUE, ItemKind.OMISSION) for item in items[back + 1 : at])
+    if not between_values:
+        return items[:back] + items[follow:]
+    if kind is ItemKind.SIDE:
+        subject_before = _subject_near(items, back, 1)
+        subject_after = next((i for i in items[follow + 1 : follow + 3] if i.kind is ItemKind.SUBJECT), None)
+        if subject_after is not None and subject_before is not None and not set(subject_after.ids) & set(subject_before.ids):
+            return None
+        if restated:
+            return items[:back] + items[follow:] if subject_after is not None or subject_before is None else items[:back] + [i for i in items[back + 1 : at] if i.kind is ItemKind.SUBJECT] + items[follow:]
+        moved = list(items)
+        moved[back] = new
+        del moved[follow]
+        del moved[at]
+        return moved
+    if kind is ItemKind.SUBJECT:
+        if set(items[back].ids) & set(new.ids) or tokens[repair.start].text in ("correction", "make", "i", "rather"):
+            return items[:back] + items[follow:]
+        return None
+    if kind is ItemKind.PLACE:
+        return items[:back] + items[follow:]
+    return None
+
+
+def _subject_near(items: list[Item], at: int, step: int) -> Item | None:
+    for item in items[at : at + 4] if step > 0 else items[max(0, at - 4) : at][::-1]:
+        if item.kind is ItemKind.SUBJECT:
+            return item
+    for item in items[max(0, at - 3) : at][::-1]:
+        if item.kind is ItemKind.SUBJECT:
+            return item
+    return None

@@ -1,0 +1,1 @@
+"""Mending: misheard words become lexicon terms, with a probability; what is no term is never touched."""

@@ -1,0 +1,401 @@
+"""Covers a stretch of tokens with lexicon terms: as written where possible, by sound where the words make no sense otherwise.
+
+A mend must beat "leave it alone": it needs more likeness where the heard words are everyday English, where nothing around them
+belongs to an examination, and where the term is short.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+
+from rapidfuzz import fuzz, process
+from wordfreq import zipf_frequency
+
+from pipeline.lexicon.pronounce import phones
+from pipeline.mend.numbers import Number, Roots, number_at, roots_at
+from pipeline.mend.sound import Phones, coarse, distance
+from pipeline.mend.terms import Meaning, Term, TermIndex
+from pipeline.mend.tokens import Token
+
+MAX_SPAN = 6
+_CANDIDATES = 6
+_COARSE_CUT = 58.0
+_RIVAL_WINDOW = 0.12
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """A term found in tokens `start`..`end` (exclusive).
+
+    `probability` is 1 for words heard as written; `rival` is the nearest term by sound with another meaning, and
+    `rival_probability` its share.
+    """
+
+    start: int
+    end: int
+    term: Term
+    probability: float = 1.0
+    distance: float = 0.0
+    rival: Term | None = None
+    rival_probability: float = 0.0
+
+    @property
+    def mended(self) -> bool:
+        return self.distance > 0 or self.probability < 1
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """What stands where: terms, numbers and roots, none overlapping within its list."""
+
+    matches: list[Match]
+    numbers: list[Number]
+    roots: list[Roots]
+
+
+class Mender:
+    """Finds terms in tokens. `learned` holds confirmed mishearings of one speaker: heard words -> term words."""
+
+    def __init__(self, index: TermIndex, learned: dict[str, str] | None = None) -> None:
+        self._index = index
+        self._learned = {
+            tuple(heard.split()): index.terms[tuple(term.split())]
+            for heard, term in (learned or {}).items()
+            if tuple(term.split()) in index.terms
+        }
+        self._near_cache: dict[tuple[str, ...], list[tuple[float, Term]]] = {}
+
+    def cover(self, tokens: list[Token]) -> Cover:
+        words = [token.text for token in tokens]
+        roots = self._roots(tokens)
+        taken = [False] * len(tokens)
+        for root in roots:
+            taken[root.start : root.end] = [True] * (root.end - root.start)
+        numbers = self._numbers(tokens, taken)
+        exact = self._exact(words, tokens, taken)
+        hot = _Context(tokens, exact, numbers, roots)
+        candidates = exact + self._learned_matches(words) + self._by_sound(tokens, words, exact, taken, hot)
+        matches = _best_cover(candidates, len(tokens))
+        covered = {at for match in matches for at in range(match.start, match.end)}
+        numbers = [n for n in numbers if not any(at in covered for at in range(n.start, n.end))]
+        roots = [r for r in roots if not any(at in covered for at in range(r.start, r.end))]
+        return Cover(matches, numbers, roots)
+
+    def _roots(self, tokens: list[Token]) -> list[Roots]:
+        found, at = [], 0
+        while at < len(tokens):
+            root = roots_at(tokens, at)
+            if root:
+                found.append(root)
+                at = root.end
+            else:
+                at += 1
+        return found
+
+    def _numbers(self, tokens: list[Token], taken: list[bool]) -> list[Number]:
+        found, at = [], 0
+        while at < len(tokens):
+            number = None if taken[at] else number_at(tokens, at)
+            if number:
+                found.append(number)
+                at = number.end
+            else:
+                at += 1
+        return found
+
+    def _exact(self, words: list[str], tokens: list[Token], taken: list[bool]) -> list[Match]:
+        found = []
+        for at in range(len(words)):
+            if taken[at]:
+                continue
+            for term in self._index.exact(words, at):
+                end = at + len(term.words)
+                if any(taken[at:end]) or any(tokens[k].boundary >= 1.2 for k in range(at + 1, end)):
+                    continue
+                found.append(Match(at, end, term))
+        return found
+
+    def _learned_matches(self, words: list[str]) -> list[Match]:
+        found = []
+        for heard, term in self._learned.items():
+            size = len(heard)
+            found += [
+                Match(at, at + size, term, 0.97, 0.01)
+                for at in range(len(words) - size + 1)
+                if tuple(words[at : at + size]) == heard
+            ]
+        return found
+
+    def _by_sound(
+        self, tokens: list[Token], words: list[str], exact: list[Match], taken: list[bool], context: _Context
+    ) -> list[Match]:
+        size = len(words)
+        strong = [False] * size
+        heard_right: dict[int, list[Match]] = {}
+        for match in exact:
+            heard_right.setdefault(match.start, []).append(match)
+            if _is_strong(match.term):
+                strong[match.start : match.end] = [True] * (match.end - match.start)
+        for at in range(size):
+            strong[at] = strong[at] or taken[at] or context.graded[at]
+        found = []
+        for start in range(size):
+            if strong[start] or words[start] in _NEVER_FIRST:
+                continue
+            for end in range(start + 1, min(start + MAX_SPAN, size) + 1):
+                last = end - 1
+                if strong[last] or (end - start > 1 and tokens[last].boundary >= 0.5):
+                    break
+                span = tuple(words[start:end])
+                if words[last] in _NEVER_LAST or span in self._index.terms or all(word in _FUNCTION or len(word) == 1 for word in span):
+                    continue
+                heat = context.heat(start, end)
+                if heat < 0.3 and min(map(frequency, span)) >= 2.6:
+                    continue
+                if all(word in self._index.left_alone for word in span):
+                    continue
+                match = self._nearest(span, start, end, heat, context)
+                if match and not any(
+                    _same_meaning(inner.term, match.term)
+                    for at in range(start, end)
+                    for inner in heard_right.get(at, ())
+                    if inner.end <= end
+                ):
+                    found.append(match)
+        return found
+
+    def _nearest(self, span: tuple[str, ...], start: int, end: int, heat: float, context: _Context) -> Match | None:
+        near = self._near(span)
+        if not near:
+            return None
+        ranked = sorted(
+            ((1 - gap + context.fit(self._index.scales(term), start, end), 1 - gap, term) for gap, term in near),
+            key=lambda hit: -hit[0],
+        )
+        score, likeness, term = ranked[0]
+        need = _needed(span, heat) + (0.0 if self._index.names(term) else 0.05) + _short_term(self._index.sounds(term)[0])
+        if score < need:
+            return None
+        rival = next(((other, s) for s, _, other in ranked[1:] if not _same_meaning(term, other)), None)
+        rival_probability = 0.0
+        if rival and score - rival[1] < _RIVAL_WINDOW:
+            rival_probability = 0.5 * (1 - (score - rival[1]) / _RIVAL_WINDOW)
+        probability = _logistic(14 * (score - need) + 1.2) * (1 - rival_probability)
+        return Match(
+            start, end, term, probability, 1 - likeness or 1e-6, rival[0] if rival_probability else None, rival_probability
+        )
+
+    def _near(self, span: tuple[str, ...]) -> list[tuple[float, Term]]:
+        """(distance, term) of the terms that sound most like the span, nearest first."""
+        cached = self._near_cache.get(span)
+        if cached is not None:
+            return cached
+        best: dict[Term, float] = {}
+        for sound in _span_sounds(span):
+            if len(sound) < 4:
+                continue
+            hits = process.extract(
+                coarse(sound), self._index.keys, scorer=fuzz.ratio, score_cutoff=_COARSE_CUT, limit=_CANDIDATES
+            )
+            for _, _, at in hits:
+                term = self._index.key_terms[at]
+                gap = min(distance(sound, said) for said in self._index.sounds(term))
+                if gap < best.get(term, 1.0):
+                    best[term] = gap
+        near = sorted(((gap, term) for term, gap in best.items() if gap < 0.45), key=lambda hit: hit[0])[:_CANDIDATES]
+        self._near_cache[span] = near
+        return near
+
+
+def _logistic(x: float) -> float:
+    return 1 / (1 + math.exp(-x))
+
+
+@lru_cache(maxsize=50_000)
+def frequency(word: str) -> float:
+    """Zipf frequency of an English word (0: unknown, 3: once in a million words, 7: "the")."""
+    return zipf_frequency(word, "en")
+
+
+@lru_cache(maxsize=50_000)
+def _span_sounds(span: tuple[str, ...]) -> tuple[Phones, ...]:
+    first: Phones = ()
+    second: Phones = ()
+    for word in span:
+        variants = phones(word.replace("'", ""))
+        if not variants:
+            return ()
+        first += variants[0]
+        second += variants[min(1, len(variants) - 1)]
+    return (first,) if first == second else (first, second)
+
+
+_FUNCTION = frozenset(
+    """the a an and or of is are was were on in at to for with his her he she it i you we they that this there not no but so
+    that's it's there's here's what's let's he's she's i'm i'd i'll we're we'll you're my your has have had be been as by from if then than when what which who""".split()
+)
+_NEVER_FIRST = frozenset(
+    "and or but is are was were be been the it he she i you we they that this these those there his her my your has have had if when which who what with so no not".split()
+)
+_NEVER_LAST = frozenset(
+    """and or but is are was were be been the that this there his her my your he she it's i you we they has have had if when which who what with so
+    no not in at of to for a on 's by from both""".split()
+)
+
+
+def _needed(span: tuple[str, ...], heat: float) -> float:
+    """Likeness that a mend of these heard words needs."""
+    rarest = min(map(frequency, span))
+    need = 0.88 - 0.24 * heat
+    if rarest >= 5.0:
+        need += 0.09
+    elif rarest >= 4.3:
+        need += 0.06
+    elif rarest >= 3.5:
+        need += 0.03
+    elif rarest < 1.5:
+        need -= 0.05
+    if span[0] in _FUNCTION:
+        need += 0.05
+    if sum(word in _FUNCTION for word in span) > len(span) / 2:
+        need += 0.12
+    return need
+
+
+def _short_term(said: Phones) -> float:
+    size = len(said)
+    return 0.09 if size <= 4 else 0.05 if size <= 5 else 0.02 if size <= 6 else -0.02 if size >= 11 else 0.0
+
+
+def _is_strong(term: Term) -> bool:
+    """Words as heard that no mend may swallow."""
+    kinds = {meaning.kind for meaning in term.meanings}
+    if kinds & {"manoeuvre", "muscle"}:
+        return len(term.text) > 3 and any(meaning.section is None for meaning in term.meanings)
+    return any(kind.startswith(("section_", "group_", "side_")) for kind in kinds)
+
+
+def _same_meaning(first: Term, second: Term) -> bool:
+    return bool(set(first.meanings) & set(second.meanings))
+
+
+class _Context:
+    """What stands around a span: grades, sides, negations and values make a term likely there."""
+
+    def __init__(self, tokens: list[Token], exact: list[Match], numbers: list[Number], roots: list[Roots]) -> None:
+        size = len(tokens)
+        self._words = [token.text for token in tokens]
+        self._boundary = [token.boundary for token in tokens]
+        self.graded = [False] * size
+        for number in numbers:
+            if number.explicit or number.unit != "grade" or number.end - number.start > 1 or tokens[number.start].text.isdigit():
+                self.graded[number.start : number.end] = [True] * (number.end - number.start)
+        self._subject_starts = {m.start for m in exact if any(k.kind in ("manoeuvre", "muscle") and k.section is None for k in m.term.meanings)}
+        self._subject_ends = {m.end for m in exact if any(k.kind in ("manoeuvre", "muscle") and k.section is None for k in m.term.meanings)}
+        self._grade_starts = {n.start for n in numbers if n.unit in ("grade", "degrees", "beats") and not n.homophone}
+        self._grade_ends = {n.end for n in numbers if n.unit in ("grade", "degrees", "beats") and not n.homophone}
+        self._root_starts = {r.start for r in roots}
+        self._root_ends = {r.end for r in roots}
+        self._values_at: dict[int, set[str]] = {}
+        self._values_before: dict[int, set[str]] = {}
+        self._side_starts: set[int] = set()
+        self._side_ends: set[int] = set()
+        self._size = size
+        for match in exact:
+            for meaning in match.term.meanings:
+                if meaning.kind == "value":
+                    scale = meaning.id.split(":")[0]
+                    self._values_at.setdefault(match.start, set()).add(scale)
+                    self._values_before.setdefault(match.end, set()).add(scale)
+                elif meaning.kind in ("side_left", "side_right", "side_both"):
+                    self._side_starts.add(match.start)
+                    self._side_ends.add(match.end)
+
+    def _next(self, end: int) -> int:
+        """The first token after `end` that is not a copula or other small word."""
+        while end < self._size and end < self._size and self._words[end] in _SMALL_AFTER and self._boundary[end] < 1:
+            end += 1
+        return end
+
+    def heat(self, start: int, end: int) -> float:
+        """0: nothing around speaks for a term here; 1: a value stands right at it."""
+        heat = 0.0
+        after = self._next(end)
+        if after < self._size and self._boundary[after] >= 1.2:
+            pass
+        elif after in self._grade_starts or end in self._root_starts:
+            heat += 0.75
+        elif after in self._values_at:
+            heat += 0.55
+        elif after in self._side_starts:
+            heat += 0.4
+        elif after < self._size and self._words[after] in ("and", "or", "nor") and self._next(after + 1) in self._subject_starts:
+            heat += 0.4
+        elif after < self._size and self._words[after] == "not":
+            heat += 0.3
+        before = start
+        while before > 0 and self._words[before - 1] in _SMALL_BEFORE and before > start - 3:
+            before -= 1
+        if self._boundary[start] >= 1:
+            heat += 0.1 if self._boundary[start] >= SENTENCE else 0.0
+        elif before > 0 and (self._words[before - 1] in ("no", "without", "nor", "grade") or before in self._values_before):
+            heat += 0.45
+        elif before in self._side_ends:
+            heat += 0.4
+        elif before in self._subject_ends and before < start:
+            heat += 0.4
+        elif start in self._grade_ends or start in self._root_ends:
+            heat += 0.3
+        return min(heat, 1.0)
+
+    def fit(self, scales: frozenset[str], start: int, end: int) -> float:
+        """A small bonus where the neighbouring value can belong to the term, a malus where it cannot."""
+        after = self._next(end)
+        if after in self._grade_starts:
+            return 0.02 if scales & GRADED else -0.08
+        values = self._values_at.get(after)
+        if values and scales:
+            return 0.02 if scales & values else -0.08
+        return 0.0
+
+
+GRADED = frozenset({"mrc", "reflex", "tone", "clonus", "nerve_tension"})
+_SMALL_BEFORE = frozenset("the his her of any now a or and in at on both is are".split())
+SENTENCE = 1.6
+_SMALL_AFTER = frozenset("is are was were 's at the now about only just here looks seems feels also both on".split())
+
+
+def _best_cover(candidates: list[Match], size: int) -> list[Match]:
+    """Non-overlapping matches of the highest total gain."""
+    by_end: list[list[Match]] = [[] for _ in range(size + 1)]
+    for match in candidates:
+        by_end[match.end].append(match)
+    best = [0.0] * (size + 1)
+    choice: list[Match | None] = [None] * (size + 1)
+    for end in range(1, size + 1):
+        best[end] = best[end - 1]
+        for match in by_end[end]:
+            gain = best[match.start] + _gain(match)
+            if gain > best[end] + 1e-9:
+                best[end], choice[end] = gain, match
+    found, at = [], size
+    while at > 0:
+        match = choice[at]
+        if match is None:
+            at -= 1
+        else:
+            found.append(match)
+            at = match.start
+    return found[::-1]
+
+
+def _gain(match: Match) -> float:
+    width = match.end - match.start
+    if not match.mended:
+        return 2.0 * width - 0.5
+    return (1.1 + 0.75 * width) * match.probability - 0.4
+
+
+__all__ = ["Cover", "Match", "Meaning", "Mender", "frequency"]

@@ -1,0 +1,234 @@
+"""Spoken and written numbers of the trade: grades with plus and minus, counts, angles, spinal roots."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Literal
+
+from pipeline.mend.tokens import Token
+
+_WORDS = {
+    "zero": 0, "nought": 0, "naught": 0, "nil": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7,
+    "eight": 8, "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16,
+    "seventeen": 17, "eighteen": 18, "nineteen": 19,
+}  # fmt: skip
+_TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90}
+_HOMOPHONES = {"for": 4, "fore": 4, "to": 2, "too": 2, "won": 1, "free": 3, "tree": 3, "fife": 5, "fives": 5, "fours": 4, "fore's": 4}
+_PLUS, _MINUS = frozenset({"+", "plus"}), frozenset({"-", "minus"})
+_UNITS = frozenset(
+    """year years yr yrs week weeks day days month months hour hours minute minutes second seconds o'clock milligrams milligram mg
+    mils ml millilitres grams percent % times time kilos kg steps metres meters miles stone pm am people patients students tablets
+    things reasons more fingers units levels sets sessions pillows stairs flights old weekly daily hourly litres inches feet
+    cm mm centimetres hertz hz volts pounds stitches of's sticks crutches ago quick different sorts kinds types thirds quarters
+    yards children hundred thousand million point kids operations falls attacks episodes questions examples""".split()
+)
+_NOT_BEFORE = frozenset(
+    "stage bed room ward type bay number phase aged age category level vertebra this that other any which another first day week chapter slide case part theatre "
+    "no channel page question clinic march april may june july august january february september october november december".split()
+)
+_NOT_BEFORE_ONE = frozenset("the good bad big other little next last sore affected weak".split())
+_ORDER = [f"C{n}" for n in range(1, 9)] + [f"T{n}" for n in range(1, 13)] + [f"L{n}" for n in range(1, 6)] + [f"S{n}" for n in range(1, 6)]
+_LETTERS = {"c": "C", "t": "T", "l": "L", "s": "S", "el": "L", "ell": "L", "elle": "L", "ess": "S", "es": "S", "tee": "T", "cee": "C"}
+_HIGHEST = {"C": 8, "T": 12, "L": 5, "S": 5}
+_RANGE = frozenset({"to", "two", "2", "through", "thru", "until", "till", "-"})
+_COMPACT = re.compile(r"([clst])(\d+)$")
+
+
+@dataclass(frozen=True, slots=True)
+class Number:
+    """A number in tokens `start`..`end` (exclusive).
+
+    `unit` tells how it was said: `grade` (0 to 5, perhaps with a sign), `degrees`, `beats`, or `count` (any other number).
+    `homophone`: an everyday word that sounds like it was written ("for").
+    """
+
+    start: int
+    end: int
+    value: int
+    sign: Literal["", "+", "-"]
+    unit: Literal["grade", "degrees", "beats", "count"]
+    homophone: bool = False
+    explicit: bool = False
+
+    @property
+    def text(self) -> str:
+        return f"{self.value}{self.sign}"
+
+
+@dataclass(frozen=True, slots=True)
+class Roots:
+    """Spinal roots or dermatomes named in tokens `start`..`end` (exclusive), in order of naming."""
+
+    start: int
+    end: int
+    roots: tuple[str, ...]
+    last_may_be_grade: bool = False
+
+
+def _plain(tokens: list[Token], at: int) -> tuple[int, int] | None:
+    """(value, tokens used) of the number that begins at `at`."""
+    text = tokens[at].text
+    if text.isdigit():
+        return int(text[:6]), 1
+    if text in _WORDS:
+        return _WORDS[text], 1
+    if text in _TENS:
+        if at + 1 < len(tokens) and 0 < _WORDS.get(tokens[at + 1].text, 0) < 10 and tokens[at + 1].boundary < 1:
+            return _TENS[text] + _WORDS[tokens[at + 1].text], 2
+        return _TENS[text], 1
+    return None
+
+
+def number_at(tokens: list[Token], at: int) -> Number | None:
+    """The grade, angle or count that begins at token `at`, or None."""
+    start, end = at, at
+    size = len(tokens)
+
+    def text(index: int) -> str:
+        return tokens[index].text if index < size and (index == start or tokens[index].boundary < 1) else ""
+
+    explicit = text(end) in ("grade", "mrc", "graded")
+    while text(end) in ("grade", "mrc", "graded", "of") and end - start < 3 and explicit:
+        end += 1
+    pluses = 0
+    while text(end + pluses) in _PLUS:
+        pluses += 1
+    if pluses:
+        written = all(tokens[end + k].text == "+" for k in range(pluses))
+        if (pluses >= 2 or written or explicit) and pluses <= 4:
+            return Number(start, end + pluses, pluses, "+", "grade", explicit=True)
+        return None
+    if end >= size:
+        return None
+    plain = _plain(tokens, end) if (end == start or tokens[end].boundary < 1) else None
+    homophone = False
+    if plain is None and text(end) in _HOMOPHONES:
+        plain, homophone = (_HOMOPHONES[text(end)], 1), True
+    if plain is None:
+        return None
+    value, used = plain
+    end += used
+    sign: Literal["", "+", "-"] = ""
+
+    def take_sign() -> bool:
+        nonlocal sign, end
+        for signs, mark in ((_PLUS, "+"), (_MINUS, "-")):
+            if text(end) in signs:
+                sign = mark  # type: ignore[assignment]
+                while text(end) in signs:
+                    end += 1
+                return True
+        return False
+
+    signed = take_sign()
+    out_of = False
+    for lead in (("out", "of"), ("over",), ("/",), ("of",), ("on",)):
+        if all(text(end + k) == word for k, word in enumerate(lead)) and text(end + len(lead)) in ("5", "five", "4", "four", "fife"):
+            if lead in (("of",), ("on",)) and text(end + 1) not in ("5", "five"):
+                continue
+            end += len(lead) + 1
+            out_of = True
+            if not signed:
+                signed = take_sign()
+            break
+    following = text(end)
+    if following in ("degrees", "degree", "°"):
+        return Number(start, end + 1, value, "", "degrees", homophone, True)
+    if following in ("beats", "beat"):
+        return Number(start, end + 1, value, "", "beats", homophone, True)
+    if following in ("or", "to") and text(end + 1) in _WORDS and text(end + 2) in ("beats", "beat"):
+        return Number(start, end + 3, _WORDS[text(end + 1)], "", "beats", homophone, True)
+    before = tokens[start - 1].text if start and tokens[start].boundary < 1 else ""
+    if not (explicit or out_of or signed) and (
+        following in _UNITS or before in _NOT_BEFORE or (text(start) == "one" and before in _NOT_BEFORE_ONE)
+    ):
+        return Number(start, end, value, "", "count", homophone)
+    if value > 5:
+        return Number(start, end, value, "", "count", homophone)
+    if homophone and not (signed or out_of or explicit):
+        return Number(start, end, value, "", "grade", True, False)
+    return Number(start, end, value, sign, "grade", homophone, explicit or out_of or signed)
+
+
+def _named(letter: str, digits: str) -> list[str] | None:
+    whole = int(digits[:4])
+    if letter == "T" and 1 <= whole <= 12:
+        return [f"T{whole}"]
+    numbers = [int(digit) for digit in digits]
+    if all(1 <= number <= _HIGHEST[letter] for number in numbers) and numbers == sorted(set(numbers)):
+        return [f"{letter}{number}" for number in numbers]
+    return None
+
+
+def _head(tokens: list[Token], at: int) -> tuple[list[str], int] | None:
+    """(roots, tokens used) of "L5", "L45", "L five", "ell 5" at `at`."""
+    if at >= len(tokens):
+        return None
+    text = tokens[at].text
+    compact = _COMPACT.match(text)
+    if compact:
+        named = _named(compact[1].upper(), compact[2])
+        return (named, 1) if named else None
+    if text in _LETTERS and at + 1 < len(tokens) and tokens[at + 1].boundary < 1:
+        plain = _plain(tokens, at + 1)
+        if plain is None and len(text) == 1 and tokens[at + 1].text in ("for", "fore", "to", "too", "won"):
+            plain = _HOMOPHONES[tokens[at + 1].text], 1
+        if plain:
+            named = _named(_LETTERS[text], str(plain[0]))
+            return (named, 1 + plain[1]) if named else None
+    return None
+
+
+def _is_graded(tokens: list[Token], at: int) -> bool:
+    number = number_at(tokens, at)
+    return number is not None and (number.explicit or number.unit in ("degrees", "beats"))
+
+
+def roots_at(tokens: list[Token], at: int) -> Roots | None:
+    """Roots that begin at token `at`: "L5", "L two three", "L5 S1", "L2 to S1", "L4 and 5", or None."""
+    first = _head(tokens, at)
+    if first is None:
+        return None
+    roots, end = list(first[0]), at + first[1]
+    last_may_be_grade = False
+    size = len(tokens)
+    while end < size and tokens[end].boundary < 1.2:
+        step = end
+        while step < size and tokens[step].text in ("and", "or", "/", "slash", "comma", "&", "then", "plus"):
+            step += 1
+        # a range: "L2 to S1", "L2 down to 4"
+        mark = step
+        if mark < size and tokens[mark].text in ("down", "right", "all", "up", "inclusive"):
+            mark += 1 if mark + 1 < size and tokens[mark + 1].text in _RANGE else 0
+        if mark == end or mark > step:
+            if mark < size and tokens[mark].text in _RANGE:
+                after = _head(tokens, mark + 1)
+                if after is None and mark + 1 < size and tokens[mark].text not in ("two", "2"):
+                    plain = _plain(tokens, mark + 1)
+                    letter = roots[-1][0]
+                    if plain and roots[-1][1:].isdigit() and int(roots[-1][1:]) < plain[0] <= _HIGHEST[letter] and not _is_graded(tokens, mark + 1):
+                        after = ([f"{letter}{plain[0]}"], plain[1])
+                if after and _ORDER.index(after[0][0]) > _ORDER.index(roots[-1]):
+                    low, high = _ORDER.index(roots[-1]), _ORDER.index(after[0][0])
+                    roots += _ORDER[low + 1 : high + 1] + after[0][1:]
+                    end = mark + 1 + after[1]
+                    continue
+        nxt = _head(tokens, step)
+        if nxt:
+            roots += [root for root in nxt[0] if root not in roots]
+            end = step + nxt[1]
+            last_may_be_grade = False
+            continue
+        # a bare number continues the letter: "L two three", "L4 and 5"
+        if step < size and tokens[step].boundary < 1:
+            plain = _plain(tokens, step)
+            letter, last = roots[-1][0], int(roots[-1][1:])
+            if plain and last < plain[0] <= _HIGHEST[letter] and plain[0] - last <= 2 and not _is_graded(tokens, step) and letter != "T":
+                if plain[0] - last == 1 or step > end:
+                    roots.append(f"{letter}{plain[0]}")
+                    last_may_be_grade = step == end
+                    end = step + plain[1]
+                    continue
+        break
+    return Roots(at, end, tuple(roots), last_may_be_grade)

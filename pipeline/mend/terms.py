@@ -1,0 +1,145 @@
+"""The lexicon as a searchable set of terms: exact by words, near by sound."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from itertools import product
+
+from wordfreq import zipf_frequency
+
+from pipeline.lexicon.model import Lexicon
+from pipeline.lexicon.pronounce import phones
+from pipeline.mend.sound import Phones, coarse
+
+MENDED_PHRASES = frozenset({"throughout", "side_both", "section_power", "section_reflexes", "section_sensation"})
+"""Phrase kinds whose mishearings are mended; all others must be heard as written."""
+_STRUCTURAL = (
+    "side_", "region_", "section_", "group_", "throughout", "weakness", "same", "mirror", "rest", "except", "repair", "remove",
+    "swap_sides", "not_done",
+)  # fmt: skip
+"""Phrase kinds that are parts of a result; the others are cues for the kind of talk (`pipeline.understand.cues`)."""
+_MAX_VARIANTS = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Meaning:
+    """What a term can stand for: `kind` is `manoeuvre`, `muscle`, `nerve`, `site`, `value` or a phrase kind.
+
+    `id` is the identifier in the lexicon, for a value "scale:value". `section` limits the meaning to that part of the
+    examination.
+    """
+
+    kind: str
+    id: str
+    section: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A phrase of the lexicon with everything it can mean."""
+
+    words: tuple[str, ...]
+    meanings: tuple[Meaning, ...]
+
+    @property
+    def text(self) -> str:
+        return " ".join(self.words)
+
+
+class TermIndex:
+    """All terms of a lexicon; built once, read only."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        meanings: dict[tuple[str, ...], dict[Meaning, None]] = defaultdict(dict)
+
+        def add(name: str, meaning: Meaning) -> None:
+            meanings[tuple(name.lower().replace("-", " ").split())][meaning] = None
+
+        for manoeuvre in lexicon.manoeuvres:
+            for name in manoeuvre.names:
+                add(name, Meaning("manoeuvre", manoeuvre.id))
+            for name in manoeuvre.section_names:
+                add(name, Meaning("manoeuvre", manoeuvre.id, manoeuvre.section))
+        for muscle in lexicon.muscles:
+            for name in muscle.names:
+                add(name, Meaning("muscle", muscle.id))
+        for nerve in lexicon.nerves:
+            for name in nerve.names:
+                add(name, Meaning("nerve", nerve.id))
+        for site in lexicon.sites:
+            for name in site.names:
+                add(name, Meaning("site", site.id))
+        for dermatome in lexicon.dermatomes:
+            for name in dermatome.names:
+                add(name, Meaning("site", dermatome.id))
+        for scale in lexicon.scales:
+            for value in scale.values:
+                for name in value.say:
+                    add(name, Meaning("value", f"{scale.id}:{value.value}"))
+        for kind, names in lexicon.phrases.items():
+            if kind.startswith(_STRUCTURAL):
+                for name in names:
+                    add(name, Meaning(kind, kind))
+        self.terms = {words: Term(words, tuple(found)) for words, found in meanings.items()}
+        self.longest = max(map(len, self.terms))
+        self._by_first: dict[str, list[Term]] = defaultdict(list)
+        for term in self.terms.values():
+            self._by_first[term.words[0]].append(term)
+        for terms in self._by_first.values():
+            terms.sort(key=lambda term: -len(term.words))
+        self.left_alone = frozenset(word for name in lexicon.phrases.get("leave", ()) for word in name.split())
+        scale_of = {manoeuvre.id: manoeuvre.scale for manoeuvre in lexicon.manoeuvres}
+        scale_of |= {muscle.id: scale_of[muscle.manoeuvre] for muscle in lexicon.muscles}
+        self._scales = {
+            term: frozenset(scale_of[m.id] for m in term.meanings if m.kind in ("manoeuvre", "muscle"))
+            for term in self.terms.values()
+        }
+        self._sounds: dict[Term, tuple[Phones, ...]] = {}
+        self.keys: list[str] = []
+        self.key_terms: list[Term] = []
+        for term in self.terms.values():
+            if any(_is_mended(meaning, term) for meaning in term.meanings):
+                self._add_sounds(term)
+
+    def exact(self, words: list[str], start: int) -> list[Term]:
+        """Terms that begin at `start`, longest first."""
+        return [
+            term
+            for term in self._by_first.get(words[start], ())
+            if tuple(words[start : start + len(term.words)]) == term.words
+        ]
+
+    def scales(self, term: Term) -> frozenset[str]:
+        """Scales of the manoeuvres that the term can name; empty for a term that names none."""
+        return self._scales[term]
+
+    def names(self, term: Term) -> bool:
+        """The term names a manoeuvre or muscle."""
+        return bool(self._scales[term])
+
+    def sounds(self, term: Term) -> tuple[Phones, ...]:
+        return self._sounds[term]
+
+    def _add_sounds(self, term: Term) -> None:
+        variants = [phones(word)[:3] for word in term.words]
+        sounds = tuple(
+            tuple(phone for part in parts for phone in part) for parts in list(product(*variants))[:_MAX_VARIANTS]
+        )
+        self._sounds[term] = sounds
+        for key in {coarse(sound) for sound in sounds}:
+            self.keys.append(key)
+            self.key_terms.append(term)
+
+
+def _is_mended(meaning: Meaning, term: Term) -> bool:
+    """Terms of the trade are mended; phrases of everyday words that only sometimes belong to it are not."""
+    if meaning.kind in ("manoeuvre", "muscle"):
+        return meaning.section is None or _is_rare(term)
+    if meaning.kind in ("nerve", "site", "value") or meaning.kind in MENDED_PHRASES:
+        return _is_rare(term)
+    return False
+
+
+def _is_rare(term: Term) -> bool:
+    return min(zipf_frequency(word, "en") for word in term.words) < 3.4 and len(term.text) > 5

@@ -1,0 +1,65 @@
+"""Where clauses begin: punctuation and pauses where there are any, the turns of spoken English where there are none."""
+
+from __future__ import annotations
+
+from pipeline.mend.mend import Cover
+from pipeline.mend.tokens import CLAUSE_MARK, Token
+
+CLAUSE = 1.0
+_OPENERS = frozenset(
+    """i i'm i'd i'll i've he he's he'd she she's she'd it it's that's there there's here here's let let's we we're we'll we'd you
+    you'd you'll you're they they're they'd if when unless whenever remember what what's who which where why how does do did can
+    could would should suppose imagine okay ok now so next then but please because and""".split()
+)
+_BIND = frozenset(
+    """don't i you he she we they it there this not never to if when unless whenever that who which what where because as than and or but so while since of for with to at in on how why the a an
+    let lets let's can could would do does did should will is are was were be then now okay i'd i'll we'd you'd like about""".split()
+)
+_SOFT_AFTER_OPENER = {"and": 0.3, "that's": 0.9, "it's": 0.9, "then": 0.8, "because": 0.5, "so": 0.9, "which": 0.4, "there": 0.6, "here": 0.8, "now": 0.9}
+_IMPERATIVES = frozenset(
+    """lift push pull bend straighten kick bring raise keep hold press squeeze turn point cock close shut open relax tell say look listen
+    watch walk stand sit lie roll hop tap slide run put take give let show move touch clench try come pop shuffle make curl spread wiggle
+    don't resist stop""".split()
+)
+
+
+def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, int]]) -> None:
+    """Raises `Token.boundary` to at least `CLAUSE` where a clause begins."""
+    inside = {at for match in cover.matches for at in range(match.start + 1, match.end)}
+    headings = {
+        match.start
+        for match in cover.matches
+        if any(meaning.kind.startswith("section_") for meaning in match.term.meanings)
+    }
+    subjects = {
+        match.start: match.end
+        for match in cover.matches
+        if any(meaning.kind in ("manoeuvre", "muscle") and meaning.section is None for meaning in match.term.meanings)
+    }
+    for at in range(1, len(tokens)):
+        token, before = tokens[at], tokens[at - 1].text
+        if at in inside:
+            continue
+        raised = token.boundary
+        if token.text in _OPENERS and before not in _BIND:
+            raised = max(raised, _SOFT_AFTER_OPENER.get(token.text, CLAUSE))
+        elif token.text in _OPENERS and token.text in ("if", "when", "unless", "what", "who") and before in ("and", "but", "so", "because"):
+            raised = max(raised, CLAUSE)
+        elif token.text in _IMPERATIVES and before not in _BIND and before not in ("not", "never", "and", "just", "you", "they", "we", "i", "now", "please", "can't", "cannot", "won't", "couldn't", "the", "a"):
+            raised = max(raised, 0.7)
+        elif at in headings and before not in ("the", "of", "full", "normal", "and", "his", "her", "no", "on", "for", "in", "good", "all", "tendon", "to", "reduced", "my"):
+            raised = max(raised, CLAUSE_MARK)
+        elif at in subjects and before not in _BIND and subjects[at] < len(tokens) and tokens[subjects[at]].text in ("is", "are", "was", "were"):
+            raised = max(raised, 0.7)
+        token.boundary = raised
+    for start, end in reactions:
+        if start > 0 and start not in inside:
+            tokens[start].boundary = max(tokens[start].boundary, 0.8)
+        if end < len(tokens) and end not in inside:
+            tokens[end].boundary = max(tokens[end].boundary, 0.8)
+
+
+def spans(tokens: list[Token]) -> list[tuple[int, int]]:
+    """(start, end) of each clause."""
+    starts = [0] + [at for at in range(1, len(tokens)) if tokens[at].boundary >= CLAUSE]
+    return list(zip(starts, starts[1:] + [len(tokens)], strict=True)) if tokens else []

@@ -1,0 +1,62 @@
+"""Commands to the patient: which manoeuvre an instruction has the patient do."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+
+from pipeline.lexicon.model import Lexicon
+
+Phrase = tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Pattern:
+    manoeuvre: str
+    needed: tuple[tuple[Phrase, ...], ...]
+    barred: tuple[Phrase, ...]
+
+
+def _phrase(text: str) -> Phrase:
+    return tuple(text.lower().replace("'", "").replace("-", " ").split())
+
+
+class CommandFinder:
+    """Matches the lexicon's command patterns in a stretch of words."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self._by_word: dict[str, list[_Pattern]] = defaultdict(list)
+        for manoeuvre in lexicon.manoeuvres:
+            for command in manoeuvre.commands:
+                needed = tuple(tuple(map(_phrase, choices)) for choices in command.all)
+                pattern = _Pattern(manoeuvre.id, needed, tuple(map(_phrase, command.none)))
+                for first in {phrase[0] for phrase in needed[0]}:
+                    self._by_word[first].append(pattern)
+
+    def find(self, words: list[str]) -> str | None:
+        """The manoeuvre that these words ask for, or None; the pattern that explains most words wins."""
+        plain = [word.replace("'", "") for word in words]
+        present = set(plain)
+        best: tuple[int, str] | None = None
+        for word in present:
+            for pattern in self._by_word.get(word, ()):
+                size = 0
+                for choices in pattern.needed:
+                    hits = [len(phrase) for phrase in choices if phrase[0] in present and _stands(plain, phrase)]
+                    if not hits:
+                        break
+                    size += max(hits)
+                else:
+                    if any(phrase[0] in present and _stands(plain, phrase) for phrase in pattern.barred):
+                        continue
+                    size += len(pattern.needed)
+                    if best is None or size > best[0] or (size == best[0] and pattern.manoeuvre < best[1]):
+                        best = size, pattern.manoeuvre
+        return best[1] if best else None
+
+
+def _stands(words: list[str], phrase: Phrase) -> bool:
+    if len(phrase) == 1:
+        return phrase[0] in words
+    size = len(phrase)
+    return any(tuple(words[at : at + size]) == phrase for at in range(len(words) - size + 1))

@@ -1,0 +1,438 @@
+"""From covered tokens and told clauses to items."""
+
+from __future__ import annotations
+
+from pipeline.lexicon.model import Lexicon
+from pipeline.mend.mend import Cover, Match
+from pipeline.mend.numbers import Number
+from pipeline.mend.tokens import Token
+from pipeline.understand.commands import CommandFinder
+from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.talk import Clause, Cues, Kind
+
+_SIDES = {"side_left": "left", "side_right": "right", "side_both": "both", "side_other": "other"}
+_STRUCTURE = {
+    "repair": ItemKind.REPAIR, "remove": ItemKind.REMOVE, "swap_sides": ItemKind.SWAP, "except": ItemKind.EXCEPT,
+    "throughout": ItemKind.THROUGHOUT, "rest": ItemKind.REST,
+}  # fmt: skip
+_REASONS = ("pain", "declined", "deferred", "unable")
+_COPULAS = frozenset("is are was were 's be been looks seems feels remains felt at about".split())
+_HEDGES = frozenset("a an only just still maybe probably about around roughly say the i'd call it that put at now also again both definitely perhaps certainly i grade of um uh er erm and or very quite really clearly bit slightly strength power there here think would that's it's to".split())
+_RIGHT_TALK_AFTER = frozenset("so now okay ok next then let let's well i i'm i'll we we'll you he she can could if that's it's that away here there at up down through from over everyone everybody folks students team everyone's guys let and away who what".split())
+_RIGHT_TALK_BEFORE = frozenset("all that's alright you're quite yes yeah okay ok".split())
+_LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work hospital".split())
+_LEFT_TALK_BEFORE = frozenset("what's is have has had i we he she they be".split())
+_CONNECTORS_BEFORE_NUMBER = frozenset("is are was were at a of grade about only just".split())
+_REASON_REACH = 18
+_THERE = frozenset("there's has have shows showing see noted".split())
+_THERE_IS = {("there", "is"), ("there", "are"), ("there", "was"), ("with", "some"), ("there", "seems"), ("there", "looks")}
+
+
+class Extractor:
+    """Items of a whole talk."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self._manoeuvres = {m.id: m for m in lexicon.manoeuvres}
+        self._muscles = {m.id: m for m in lexicon.muscles}
+        self._commands = CommandFinder(lexicon)
+
+    def items(self, tokens: list[Token], cover: Cover, clauses: list[Clause], cues: Cues) -> list[Item]:
+        words = [token.text for token in tokens]
+        kind_at: list[Kind] = []
+        for clause in clauses:
+            kind_at += [clause.kind] * (clause.end - clause.start)
+        found: list[Item] = []
+        for match in cover.matches:
+            found += self._from_match(match, words, tokens, kind_at[match.start])
+        item_starts = {item.start for item in found}
+        item_ends = {item.end for item in found if item.kind is not ItemKind.NEGATION} | {r.end for r in cover.roots}
+        subject_ends = {item.end for item in found if item.kind is ItemKind.SUBJECT}
+        for root in cover.roots:
+            if kind_at[root.start] in (Kind.RESULT,) or (kind_at[root.start] is Kind.TEACHING and self._remark(words, root.start)):
+                found.append(Item(ItemKind.PLACE, root.start, root.end, root.roots, linked=_linked(words, root.start), weak=root.last_may_be_grade))
+        for number in cover.numbers:
+            if kind_at[number.start] is Kind.RESULT:
+                item = self._from_number(number, words, tokens, item_starts | {r.start for r in cover.roots}, item_ends, subject_ends)
+                if item:
+                    found.append(item)
+                    item_ends.add(item.end)
+        found += self._negations(words, tokens, kind_at, found)
+        found += self._existential(words, tokens, found)
+        found += self._reactions(words, cues, kind_at, found)
+        found += self._command_items(words, tokens, clauses, found)
+        commanded = {at for item in found if item.kind is ItemKind.COMMAND for at in range(item.start, item.end)}
+        found = [
+            item
+            for item in found
+            if not (item.start in commanded and (item.kind is ItemKind.SUBJECT and item.section_only or item.kind is ItemKind.PLACE and not item.ids[:1] == ()
+                    or item.kind is ItemKind.VALUE and item.weak and item.grade is None and not item.reaction))
+        ]  # fmt: skip
+        found.sort(key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
+        named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
+        found = [item for item in found if not (item.kind is ItemKind.HEADING and item.start in named and tokens[item.start].boundary < 0.5)]
+        found = _both_sides(found, words, tokens)
+        found = _denied_once(found, tokens)
+        found = _resolve_same(found, words)
+        found = self._drop_everyday(found, words, tokens)
+        self._omissions(found, words, tokens, cues, kind_at)
+        found.sort(key=lambda item: (item.start, item.end))
+        return found
+
+    def _remark(self, words: list[str], at: int) -> bool:
+        """"that's mostly L5": a root said as a remark on what was just examined."""
+        return any(word in ("that's", "that", "which", "it's", "this", "mostly", "mainly", "testing") for word in words[max(0, at - 4) : at])
+
+    def _from_match(self, match: Match, words: list[str], tokens: list[Token], kind: Kind) -> list[Item]:
+        subjects: list[str] = []
+        sites: list[str] = []
+        values: dict[str, str] = {}
+        muscle = nerve = None
+        section_only = True
+        out: list[Item] = []
+        flags = ("misheard_term",) if match.mended else ()
+        common = {"match": match, "probability": match.probability, "flags": flags}
+        heading: list[str] = []
+        for meaning in match.term.meanings:
+            if meaning.kind == "manoeuvre":
+                subjects.append(meaning.id)
+                section_only = section_only and meaning.section is not None
+            elif meaning.kind == "muscle":
+                muscle = meaning.id
+                section_only = False
+                if self._muscles[meaning.id].manoeuvre not in subjects:
+                    subjects.append(self._muscles[meaning.id].manoeuvre)
+            elif meaning.kind == "nerve":
+                nerve = meaning.id
+            elif meaning.kind == "site":
+                sites.append(meaning.id)
+            elif meaning.kind == "value":
+                scale, value = meaning.id.split(":", 1)
+                values.setdefault(scale, value)
+            elif meaning.kind in _SIDES and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN):
+                if meaning.kind == "side_right" and match.term.text == "right" and not _is_side_right(match, words, tokens):
+                    continue
+                if meaning.kind == "side_left" and match.term.text == "left" and not _is_side_left(match, words):
+                    continue
+                out.append(Item(ItemKind.SIDE, match.start, match.end, (_SIDES[meaning.kind],), linked=_preposed(words, match.start), **common))
+            elif meaning.kind in ("region_lower", "region_upper", "region_all") and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN):
+                out.append(Item(ItemKind.REGION, match.start, match.end, (meaning.kind.removeprefix("region_"),), **common))
+            elif meaning.kind.startswith(("section_", "group_")) and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN):
+                heading.append(meaning.kind)
+            elif meaning.kind in _STRUCTURE and (kind is Kind.RESULT or meaning.kind in ("remove", "repair")):
+                out.append(Item(_STRUCTURE[meaning.kind], match.start, match.end, **common))
+            elif meaning.kind in ("same", "mirror") and kind is Kind.RESULT:
+                out.append(Item(ItemKind.VALUE, match.start, match.end, same=True, **common))
+            elif meaning.kind == "not_done" and kind in (Kind.RESULT, Kind.PLAN):
+                out.append(Item(ItemKind.OMISSION, match.start, match.end, ("not_done",), **common))
+            elif meaning.kind == "weakness" and kind is Kind.RESULT:
+                values.setdefault("mrc", "reduced")
+        if any(region for region in out if region.kind is ItemKind.SIDE):
+            limb = {"leg": "lower", "foot": "lower", "lower": "lower", "feet": "lower", "legs": "lower", "arm": "upper", "hand": "upper", "upper": "upper", "arms": "upper", "hands": "upper"}
+            regions = {limb[word] for word in match.term.words if word in limb}
+            out += [Item(ItemKind.REGION, match.start, match.end, (region,)) for region in regions]
+        if subjects and any(meaning.section is None for meaning in match.term.meanings if meaning.kind in ("manoeuvre", "muscle")):
+            heading = []
+        if heading:
+            subjects = []
+            sections = tuple(h.removeprefix("section_") for h in heading if h.startswith("section_"))
+            groups = tuple(h.replace("group_", "group:") for h in heading if h.startswith("group_"))
+            out.append(Item(ItemKind.HEADING, match.start, match.end, sections + groups, **common))
+        if subjects and kind in (Kind.RESULT, Kind.INSTRUCTION) and not (kind is Kind.INSTRUCTION and section_only):
+            plural = match.term.words[-1].endswith("s") and match.term.words[-1] not in ("biceps", "triceps", "quads", "quadriceps", "clonus", "peroneus", "longus", "brevis", "hallucis", "fasciculations", "tibialis")
+            out.append(
+                Item(ItemKind.SUBJECT, match.start, match.end, tuple(subjects), values=values, muscle=muscle, nerve=nerve, plural=plural,
+                     section_only=section_only, sites=tuple(sites), linked=_linked(words, match.start), **common)
+            )  # fmt: skip
+        elif kind is Kind.RESULT and values and not any(item.kind is not ItemKind.REGION for item in out if item.kind is not ItemKind.VALUE or not item.same):
+            negated = bool(match.start) and words[match.start - 1] in ("not", "isn't", "aren't", "wasn't", "weren't", "never") and tokens[match.start].boundary < 1
+            out = [item for item in out if not item.same]
+            everyday = len(match.term.words) == 1 and match.term.words[0] in _EVERYDAY
+            out.append(Item(ItemKind.VALUE, match.start, match.end, values=values, negated=negated, weak=everyday, same=match.term.text in ("the same", "same"), sites=tuple(sites), **common))
+        elif sites and kind in (Kind.RESULT, Kind.INSTRUCTION) and not subjects:
+            out.append(Item(ItemKind.PLACE, match.start, match.end, tuple(sites), linked=_linked(words, match.start), plural=words[match.end - 1].endswith("s"), **common))
+        elif nerve and kind is Kind.RESULT and not subjects:
+            out.append(Item(ItemKind.PLACE, match.start, match.end, (), nerve=nerve, **common))
+        return out
+
+    def _from_number(self, number: Number, words: list[str], tokens: list[Token], starts: set[int], ends: set[int], subject_ends: set[int]) -> Item | None:
+        if number.unit == "count" and not 10 <= number.value <= 120:
+            return None
+        before = number.start
+        near = before in ends or (before > 0 and words[before - 1] in _COPULAS and tokens[before].boundary < 1)
+        while before > 0 and not near and tokens[before].boundary < 1 and (words[before - 1] in _HEDGES or words[before - 1] in _COPULAS):
+            before -= 1
+            near = before in ends or (before > 0 and words[before - 1] in _COPULAS and tokens[before].boundary < 1)
+        opens = tokens[before].boundary >= 0.8
+        following = number.end
+        if number.homophone and not number.explicit:
+            if not (number.start in subject_ends or (number.start - 1 in subject_ends and words[number.start - 1] in _COPULAS)) or words[number.start] == "too":
+                return None
+            ends_here = following >= len(words) or tokens[following].boundary >= 0.6 or (following in starts and words[number.start] not in ("for",)) or following in starts and words[following] not in ("the", "his", "her")
+            if not ends_here:
+                return None
+        weak = not (number.explicit or near or opens)
+        if weak or (number.value == 1 and not number.explicit and not near) or (number.unit == "count" and not near):
+            return None
+        if words[number.start] == "one" and not number.explicit and following < len(words) and tokens[following].boundary < 0.5 and following not in starts and words[following] not in ("on", "in", "both", "and", "with", "throughout", "at", "bilaterally", "too", "here"):
+            return None
+        flags = ("grade_uncertain",) if number.homophone and not number.explicit else ()
+        grade = number.text
+        return Item(ItemKind.VALUE, number.start, number.end, grade=grade, unit=number.unit, flags=flags, weak=not number.explicit, probability=0.8 if flags else 1.0)
+
+    def _negations(self, words: list[str], tokens: list[Token], kind_at: list[Kind], found: list[Item]) -> list[Item]:
+        taken = {at for item in found for at in range(item.start, item.end)}
+        out = []
+        for at, word in enumerate(words):
+            if (at in taken and word != "neither") or kind_at[at] is not Kind.RESULT:
+                continue
+            negative = word in ("no", "without", "nor", "nil", "neither") or (
+                word in ("any", "obvious", "evidence", "definite", "visible", "see") and any(w in ("not", "never") or w.endswith("n't") or w == "cannot" for w in words[max(0, at - 4) : at])
+            )
+            if negative:
+                out.append(Item(ItemKind.NEGATION, at, at + 1))
+        return out
+
+    def _existential(self, words: list[str], tokens: list[Token], found: list[Item]) -> list[Item]:
+        """"There is wasting": a finding that is present because it is named."""
+        taken = {at for item in found for at in range(item.start, item.end)}
+        out = []
+        for item in found:
+            if item.kind is not ItemKind.SUBJECT or not any(self._manoeuvres[one].scale == "presence" for one in item.ids):
+                continue
+            at = item.start
+            while at > 0 and item.start - at < 6 and tokens[at].boundary < 1 and at - 1 not in taken:
+                at -= 1
+                pair = (words[at], words[at + 1])
+                if pair in _THERE_IS or words[at] in _THERE:
+                    out.append(Item(ItemKind.VALUE, at, at + 1, values={"presence": "present"}, forward=True))
+                    break
+        return out
+
+    def _reactions(self, words: list[str], cues: Cues, kind_at: list[Kind], found: list[Item]) -> list[Item]:
+        values = {(item.start): item for item in found if item.kind is ItemKind.VALUE}
+        taken = {at for item in found for at in range(item.start, item.end)}
+        out = []
+        for start, end in cues.get("reaction", ()):
+            if kind_at[start] not in (Kind.RESULT, Kind.INSTRUCTION):
+                continue
+            if start in values:
+                values[start].reaction, values[start].values = True, {}
+            elif not any(at in taken for at in range(start, end)):
+                out.append(Item(ItemKind.VALUE, start, end, reaction=True))
+        return out
+
+    def _command_items(self, words: list[str], tokens: list[Token], clauses: list[Clause], found: list[Item]) -> list[Item]:
+        stops = {item.start for item in found if item.kind is ItemKind.VALUE and (item.reaction or item.grade or not item.weak)}
+        out: list[Item] = []
+        segments: list[list[tuple[int, int]]] = [[]]
+        for clause in clauses:
+            pieces: list[tuple[int, int]] = []
+            if clause.kind is Kind.INSTRUCTION:
+                pieces = _cut(clause.start, clause.end, stops)
+            elif clause.kind is Kind.RESULT:
+                pieces = [piece for piece in _cut(clause.start, clause.end, stops) if self._may_command(words, piece, found)]
+            if not pieces or tokens[clause.start].boundary >= 99:
+                segments.append([])
+            for piece in pieces:
+                segments[-1].append(piece)
+                if piece[1] in stops:
+                    segments.append([])
+        for segment in segments:
+            at = 0
+            while at < len(segment):
+                hit = None
+                for width in (1, 2, 3):
+                    if at + width > len(segment):
+                        break
+                    start, end = segment[at][0], segment[at + width - 1][1]
+                    if end - start > 40:
+                        break
+                    hit = self._commands.find(words[start:end])
+                    if hit:
+                        break
+                if hit:
+                    if out and out[-1].ids == (hit,) and out[-1].end >= start - 3 and out[-1].kind is ItemKind.COMMAND:
+                        out[-1].end = end
+                    out.append(Item(ItemKind.COMMAND, start, end, (hit,)))
+                    at += width
+                else:
+                    at += 1
+        return out
+
+    def _may_command(self, words: list[str], piece: tuple[int, int], found: list[Item]) -> bool:
+        """A stretch without a copula or a named result that reads like a shortened instruction ("big toe up")."""
+        said = words[piece[0] : piece[1]]
+        if _commanding(said):
+            return True
+        if any(word in ("is", "are", "was", "were", "'s", "went", "goes", "no") for word in said) or len(said) > 12:
+            return False
+        return not any(
+            piece[0] <= item.start < piece[1] and (item.kind is ItemKind.VALUE and not item.reaction and not item.weak or item.kind is ItemKind.SUBJECT and not item.section_only)
+            for item in found
+        )
+
+    def _drop_everyday(self, items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+        """Everyday words ("down", "some") are findings only where they stand at a subject that they fit."""
+
+        def fits(subject: Item, value: Item) -> bool:
+            return any(one in self._manoeuvres and self._manoeuvres[one].scale in value.values for one in subject.ids)
+
+        near = {item.end: item for item in items if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.HEADING)}
+        after = {item.start: item for item in items if item.kind is ItemKind.SUBJECT}
+        kept = []
+        for item in items:
+            if item.kind is ItemKind.VALUE and item.weak and item.grade is None and not item.reaction and not item.same and item.values:
+                at = item.start
+                while at > 0 and item.start - at < 3 and at not in near and (words[at - 1] in _ADVERBS or words[at - 1] in _COPULAS):
+                    at -= 1
+                anchor = near.get(at)
+                copula = any(words[k] in _COPULAS for k in range(at, item.start))
+                stands = anchor is not None and tokens[item.start].boundary < 1 and (anchor.kind is not ItemKind.SUBJECT or fits(anchor, item))
+                follows = after.get(item.end)
+                if not (copula or stands or (follows is not None and fits(follows, item))):
+                    continue
+            kept.append(item)
+        return kept
+
+    def _omissions(self, found: list[Item], words: list[str], tokens: list[Token], cues: Cues, kind_at: list[Kind]) -> None:
+        """Gives each omission its reason, and makes an omission of a reason that stands directly at a subject."""
+        reasons = sorted((start, end, kind) for kind in _REASONS for start, end in cues.get(kind, ()))
+        subjects = [item for item in found if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING) and not item.section_only]
+        stops = sorted(item.start for item in found if item.kind in (ItemKind.VALUE,) and not item.reaction and not item.weak or item.kind is ItemKind.SUBJECT and not item.section_only)
+        omitted = {at for item in found if item.kind is ItemKind.OMISSION for at in range(item.start, item.end)}
+        ends = {item.end for item in found if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.COMMAND)}
+        added: list[Item] = []
+        for start, end, kind in reasons:
+            if start in omitted or kind_at[start] in (Kind.TEACHING, Kind.QUESTION, Kind.ASIDE) or kind == "pain":
+                continue
+            before = start
+            while before > 0 and before not in ends and tokens[before].boundary < 1 and words[before - 1] in ("is", "was", "are", "were", "'s", "he", "she", "they", "been", "has", "being", "to", "be", "patient", "has", "the", "we", "i've", "i", "today", "for", "now"):
+                before -= 1
+            direct = before in ends and tokens[start].boundary < 1.2
+            ahead = kind in ("declined", "unable", "deferred") and any(item.start - end in (0, 1, 2, 3) and tokens[item.start].boundary < 1 for item in subjects) and words[end : end + 1] not in (["because"],) and not any(omission.start < start and start - omission.end < _REASON_REACH for omission in found if omission.kind is ItemKind.OMISSION)
+            overlap = any(added_item.end > start for added_item in added)
+            if (direct or ahead) and not overlap:
+                added.append(Item(ItemKind.OMISSION, start, end, (kind,)))
+        found += added
+        for item in found:
+            if item.kind is not ItemKind.OMISSION or item.ids != ("not_done",):
+                continue
+            stop = next((at for at in stops if at >= item.end and tokens[at].boundary >= 0 and not _same_object(words, item.end, at)), len(words))
+            limit = min(stop, item.end + _REASON_REACH)
+            reason = next((kind for start, end, kind in reasons if item.end <= start < limit or item.start <= start and end <= item.end), None)
+            if reason is None:
+                floor = max((at for at in [0] + [other.end for other in found if other.end <= item.start and other.kind in (ItemKind.VALUE, ItemKind.OMISSION)]), default=0)
+                floor = max(floor, item.start - 10)
+                reason = next((kind for start, end, kind in reversed(reasons) if floor <= start and end <= item.start), None)
+            if reason:
+                item.ids = (reason,)
+
+
+_EVERYDAY = frozenset("down up good fine there full strong some nothing steady high low easy free slow trace seen down obvious equal different odd funny strange changed gone lost less poor stiff weak sharper dull blunt spread quiet marked slight mild correct irregular".split())
+
+
+def _same_object(words: list[str], start: int, end: int) -> bool:
+    return False
+
+
+def _cut(start: int, end: int, stops: set[int]) -> list[tuple[int, int]]:
+    edges = [start] + [at for at in range(start + 1, end) if at in stops] + [end]
+    return [(a, b) for a, b in zip(edges, edges[1:], strict=False) if b > a]
+
+
+_COMMANDING = frozenset("lift push pull bend straighten kick bring raise keep hold press squeeze turn point cock close shut relax run slide tap walk stand put take touch move spread wiggle curl lie roll let don't resist stop make extend tuck up swing drop".split())
+
+
+def _commanding(words: list[str]) -> bool:
+    text = f" {' '.join(words)} "
+    return any(word in _COMMANDING for word in words[:4]) or any(f" {p} " in text for p in ("for me", "your", "against my", "don't let me", "my hand"))
+
+
+def _linked(words: list[str], start: int) -> bool:
+    """A preposition binds the place to the value before it: "reduced at L5", "absent over the left L5"."""
+    for at in range(start - 1, max(-1, start - 5), -1):
+        if words[at] in ("at", "in", "over", "on", "to", "from", "of", "around", "for", "across", "below", "under"):
+            return True
+        if words[at] not in ("the", "left", "right", "both", "his", "her", "either", "s", "great", "dermatome", "lateral", "medial"):
+            return False
+    return False
+
+
+def _preposed(words: list[str], start: int) -> bool:
+    return start > 0 and (words[start - 1] in ("on", "in", "over", "to") or words[start - 1] in ("the", "his", "her", "this", "that") and start > 1 and words[start - 2] in ("on", "in", "of", "to", "over", "for", "with"))
+
+
+def _is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:
+    at = match.start
+    before = words[at - 1] if at else ""
+    after = words[match.end] if match.end < len(words) else ""
+    if before in ("the", "on", "his", "her", "in", "your", "my", "both") or (before == "to" and tokens[at].boundary < 0.6 and False):
+        return not (before == "the" and after in ("place", "answer", "thing", "time", "way", "one's", "amount", "direction"))
+    if before in _RIGHT_TALK_BEFORE and after != "leg" and tokens[at].boundary < 0.6:
+        return False
+    if after in _RIGHT_TALK_AFTER:
+        return False
+    if tokens[at].boundary >= 1 and match.end < len(tokens) and tokens[match.end].boundary >= 0.6 and after in ("okay", "so", "now", "next", "power", "reflexes", "tone", "sensation", "coordination", "gait"):
+        return False
+    return True
+
+
+def _is_side_left(match: Match, words: list[str]) -> bool:
+    at = match.start
+    after = words[match.end] if match.end < len(words) else ""
+    before = words[at - 1] if at else ""
+    return after not in _LEFT_TALK_AFTER and not (before in _LEFT_TALK_BEFORE and after not in ("leg", "foot", "side", "hip", "knee", "ankle", "normal"))
+
+
+_ADVERBS = frozenset("really very a bit quite slightly too so also still all just now both going pretty fairly totally completely entirely then definitely clearly markedly seems looks feels".split())
+
+
+def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """"Left or right", "in the left calf and in the right calf": one mention of both sides."""
+    kept: list[Item] = []
+    for index, item in enumerate(items):
+        if item.kind is ItemKind.SIDE and item.ids[0] in ("left", "right"):
+            back = len(kept) - 1
+            while back >= 0 and kept[back].kind in (ItemKind.REGION, ItemKind.PLACE) and not (kept[back].ids and kept[back].ids[0][:1].isupper()):
+                back -= 1
+            other = kept[back] if back >= 0 else None
+            if other is not None and other.kind is ItemKind.SIDE and other.ids[0] in ("left", "right") and other.ids != item.ids:
+                between = words[other.end : item.start]
+                joined = any(word in ("and", "or", "nor") for word in between)
+                plain = all(word in ("and", "or", "nor", "in", "on", "the", "at", "from", "over", "leg", "arm", "foot", "hand", "side") or any(k.start <= at < k.end for k in kept[back + 1 :])
+                            for at, word in enumerate(between, other.end))  # fmt: skip
+                following = next((k for k in items[index + 1 : index + 3] if k.kind not in (ItemKind.REGION, ItemKind.PLACE)), None)
+                claimed = following is not None and following.kind is ItemKind.VALUE and following.start - item.end <= 2 and tokens[following.start].boundary < 1 and following.grade is None and len(between) > 1
+                subject_follows = following is not None and following.kind is ItemKind.SUBJECT and following.start == item.end and len(between) > 1
+                graded = following is not None and following.kind is ItemKind.VALUE and following.grade is not None and following.start - item.end <= 1 and tokens[following.start].boundary < 0.5 and any(k.kind is ItemKind.VALUE for k in kept[max(0, back - 1) : back])
+                if joined and plain and not claimed and not subject_follows and not graded and max(tokens[at].boundary for at in range(other.end, item.start + 1)) < 1:
+                    other.ids, other.end = ("both",), item.end
+                    continue
+        kept.append(item)
+    return kept
+
+
+def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
+    """In "no wasting seen" the finding is the denial; "seen" adds nothing."""
+    kept: list[Item] = []
+    for item in items:
+        if item.kind is ItemKind.VALUE and set(item.values.values()) & {"present", "positive"} and not item.grade:
+            back = [k for k in kept[-6:] if not any(tokens[at].boundary >= 1 for at in range(k.end, item.start + 1))]
+            while back and back[-1].kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.REGION):
+                back.pop()
+            if back and back[-1].kind is ItemKind.NEGATION and kept[-1].kind is not ItemKind.NEGATION:
+                continue
+        kept.append(item)
+    return kept
+
+
+def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
+    """"as well" after a stated value only underlines it; "the same" without it repeats the last result."""
+    kept: list[Item] = []
+    for item in items:
+        if item.kind is ItemKind.VALUE and item.same and words[item.start] in ("as", "likewise", "same"):
+            recent = next((k for k in reversed(kept) if k.kind in (ItemKind.VALUE, ItemKind.SIDE, ItemKind.SUBJECT)), None)
+            if words[item.start] == "as" and (recent is None or recent.kind is ItemKind.VALUE and item.start - recent.end <= 4):
+                continue
+        kept.append(item)
+    return kept

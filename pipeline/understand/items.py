@@ -1,0 +1,58 @@
+"""Items: the parts of speech of an examination, in the order they were said."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from pipeline.mend.mend import Match
+
+
+class ItemKind(StrEnum):
+    SUBJECT = "subject"  # a manoeuvre, muscle, modality or whole group that can have a value
+    COMMAND = "command"  # an instruction to the patient that has a manoeuvre done
+    VALUE = "value"  # a grade, a finding, a reaction, "the same"
+    OMISSION = "omission"  # "not tested", with the reason
+    NEGATION = "negation"
+    SIDE = "side"
+    REGION = "region"
+    PLACE = "place"  # dermatomes, joints, limbs
+    HEADING = "heading"
+    THROUGHOUT = "throughout"
+    REST = "rest"
+    EXCEPT = "except"
+    REPAIR = "repair"
+    REMOVE = "remove"
+    SWAP = "swap"
+
+
+@dataclass(slots=True)
+class Item:
+    """One item in tokens `start`..`end` (exclusive).
+
+    `ids`: subject: manoeuvre identifiers it can mean, or `group:power` and the like; place: site identifiers or roots;
+    side: `left`, `right`, `both`, `other`; heading: the section; omission: the reason.
+    `values`: scale -> value for a finding in words; `grade`: the text of a spoken grade ("4-").
+    """
+
+    kind: ItemKind
+    start: int
+    end: int
+    ids: tuple[str, ...] = ()
+    values: dict[str, str] = field(default_factory=dict)
+    grade: str | None = None
+    unit: str | None = None
+    muscle: str | None = None
+    nerve: str | None = None
+    plural: bool = False
+    linked: bool = False
+    section_only: bool = False
+    reaction: bool = False
+    same: bool = False
+    match: Match | None = None
+    probability: float = 1.0
+    flags: tuple[str, ...] = ()
+    weak: bool = False
+    sites: tuple[str, ...] = ()
+    negated: bool = False
+    forward: bool = False

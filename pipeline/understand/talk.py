@@ -1,0 +1,255 @@
+"""What kind of talk each clause is: a result, an instruction to the patient, teaching, a plan, a question, an aside."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from pipeline.mend.mend import Cover
+from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token
+
+
+class Kind(StrEnum):
+    RESULT = "result"
+    INSTRUCTION = "instruction"
+    TEACHING = "teaching"
+    PLAN = "plan"
+    QUESTION = "question"
+    ASIDE = "aside"
+
+
+@dataclass(slots=True)
+class Clause:
+    """Tokens `start`..`end` (exclusive) of one clause, with its kind of talk."""
+
+    start: int
+    end: int
+    kind: Kind
+
+
+Cues = dict[str, list[tuple[int, int]]]
+
+_OPENING = frozenset("if unless suppose supposing imagine whenever had should were when".split())
+_POLITE_IF = ("if you could", "if you can", "if you would", "if you wouldn't", "if anything hurts", "if it hurts", "if you feel", "if that hurts", "if it's sharp", "if you don't", "if i can", "if i could", "if i may")
+_TOLD = frozenset("say call put grade give rate score make describe record".split())
+_RESUME = frozenset("here now okay ok right so next today his her this in on left right both there the".split())
+_IMPERATIVES = frozenset(
+    """lift push pull bend straighten kick bring raise keep hold press squeeze turn point cock close shut open relax tell say
+    walk stand sit lie roll hop tap slide run put take give move touch clench try come pop shuffle make curl spread wiggle don't
+    resist stop look let flop scoot step drop swing tuck stretch extend grip grab follow copy stay stick wriggle""".split()
+)
+_LEAD_INS = frozenset("and now then okay ok right so just please sir madam love first next well good lovely great can you could would want i'd like to again let's uh um er alright".split())
+_TO_PATIENT = ("for me", "your", "don't let me", "against my", "against me", "hold it", "you feel", "let go", "my hand", "my hands", "my finger", "my fingers", "my fist", "stop me", "push me", "pull me")
+_COMPARISONS = frozenset("than compared versus unlike whereas".split())
+_QUESTION_LEADS = frozenset("what which who why how does do is are did can could would where any anyone anybody shall".split())
+
+
+class TalkTeller:
+    """Tells the kind of each clause from cue phrases, word order, and what the clauses before it were."""
+
+    def tell(self, tokens: list[Token], clauses: list[tuple[int, int]], cues: Cues, cover: Cover) -> list[Clause]:
+        reader = _Reader(tokens, cues, cover)
+        told: list[Clause] = []
+        hypothesis = False  # an "if" is open: what follows is still its consequence
+        bare_if = False
+        other = False
+        for start, end in clauses:
+            for first, last in reader.split(start, end):
+                kind = reader.kind(first, last)
+                boundary = tokens[first].boundary
+                if kind is Kind.RESULT and bare_if and boundary < BLOCK_END and not reader.starts_anew(first, last, strictly=True):
+                    kind = Kind.TEACHING
+                elif kind is Kind.RESULT and hypothesis and boundary < BLOCK_END and not reader.starts_anew(first, last):
+                    kind = Kind.TEACHING
+                elif kind is Kind.RESULT and other and boundary < SENTENCE_END and not reader.starts_anew(first, last):
+                    kind = Kind.ASIDE
+                bare_if = kind is Kind.TEACHING and reader.opens_hypothesis(first, last)
+                hypothesis = kind is Kind.TEACHING
+                other = kind is Kind.ASIDE
+                told.append(Clause(first, last, kind))
+        return told
+
+
+class _Reader:
+    def __init__(self, tokens: list[Token], cues: Cues, cover: Cover) -> None:
+        self._words = [token.text for token in tokens]
+        self._tokens = tokens
+        self._cues = {kind: sorted(spans) for kind, spans in cues.items()}
+        self._cue_at = {kind: _positions(spans, len(tokens)) for kind, spans in cues.items()}
+        size = len(tokens)
+        self._subject_end = [0] * (size + 1)
+        self._subject = [False] * size
+        self._value = [False] * size
+        self._heading = [False] * size
+        self._side = [False] * size
+        self._omission = [False] * size
+        for match in cover.matches:
+            for meaning in match.term.meanings:
+                if meaning.kind in ("manoeuvre", "muscle") or meaning.kind.startswith("group_"):
+                    self._subject[match.start] = True
+                    self._subject_end[match.start] = match.end
+                elif meaning.kind == "value":
+                    self._value[match.start] = True
+                elif meaning.kind.startswith("section_"):
+                    self._heading[match.start] = True
+                elif meaning.kind.startswith("side_"):
+                    self._side[match.start] = True
+                elif meaning.kind == "not_done":
+                    self._omission[match.start] = True
+        for number in cover.numbers:
+            if number.unit in ("grade", "degrees", "beats") and not number.homophone:
+                self._value[number.start] = True
+
+    def _has(self, kind: str, start: int, end: int) -> bool:
+        return any(self._cue_at.get(kind, ())[start:end])
+
+    def _first(self, kind: str, start: int, end: int) -> tuple[int, int] | None:
+        return next((span for span in self._cues.get(kind, ()) if start <= span[0] and span[1] <= end), None)
+
+    def _text(self, start: int, end: int) -> str:
+        return " ".join(self._words[start:end])
+
+    def split(self, start: int, end: int) -> list[tuple[int, int]]:
+        """Cuts a clause where teaching, history or a comparison turns into a result or the other way round."""
+        cuts = [start]
+        spoiled = False
+        for at in range(start, end):
+            word = self._words[at]
+            if word in _COMPARISONS and any(self._value[start:at]) and self._has("history", at, end):
+                cuts.append(at)
+                spoiled = True
+            elif self._marks_unreal(at) and any(self._value[k] for k in range(cuts[-1], at)) and self._tokens[at].boundary >= 0.3:
+                cuts.append(at)
+                spoiled = True
+            elif self._marks_unreal(at):
+                spoiled = True
+            elif spoiled and at > cuts[-1] + 1 and self._begins_statement(at, end):
+                cuts.append(at)
+                spoiled = False
+        cuts = sorted(set(cuts))
+        return list(zip(cuts, cuts[1:] + [end], strict=True))
+
+    def _marks_unreal(self, at: int) -> bool:
+        if any(word in _TOLD for word in self._words[at + 1 : at + 3]):
+            return False
+        return any(
+            self._cue_at.get(kind) and self._cue_at[kind][at] for kind in ("modal", "general", "history", "hypothetical", "other_person", "plan")
+        )
+
+    def _begins_statement(self, at: int, end: int) -> bool:
+        """A subject with a value or copula of its own begins here, not governed by the words before it."""
+        if self._words[at - 1] in _GOVERNORS or self._tokens[at].boundary == 0 and self._words[at - 1] in _GOVERNORS:
+            return False
+        first = at
+        while first < end and (self._side[first] or self._words[first] in ("on", "in", "the", "his", "her", "at", "both")) and first < at + 4:
+            first += 1
+        if first >= end:
+            return False
+        if self._heading[first] and self._tokens[first].boundary >= 0.6:
+            return True
+        if not self._subject[first]:
+            return False
+        after = self._subject_end[first]
+        if after < end and (self._words[after] in ("is", "are", "'s") or self._value[after]) and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end))):
+            return True
+        return False
+
+    def starts_anew(self, start: int, end: int, *, strictly: bool = False) -> bool:
+        """The clause begins like a fresh report: a heading, a side or a subject, not a pronoun that points back."""
+        first = start
+        while first < end and self._words[first] in ("and", "now", "okay", "ok", "right", "so", "then", "next", "but", "here", "well", "today", "all", "good", "anyway", "the", "on", "in", "his", "her", "this", "again", "back", "to", "for"):
+            if self._words[first] in ("okay", "ok", "here", "now", "right", "next", "today", "anyway") and not (strictly and self._tokens[start].boundary < 0.6):
+                return True
+            first += 1
+        if first >= end:
+            return False
+        if self._heading[first] or self._side[first]:
+            return True
+        return (self._subject[first] or self._words[first] in ("no", "there's", "there")) and any(self._value[first:end]) or (self._subject[first] and any(self._omission[first:end]))
+
+    def opens_hypothesis(self, start: int, end: int) -> bool:
+        return any(self._words[k] in ("if", "unless", "suppose", "supposing", "imagine", "whenever", "when") for k in range(start, min(start + 4, end))) and not self._has("modal", start, end)
+
+    def kind(self, start: int, end: int) -> Kind:
+        words = self._words[start:end]
+        text = f" {' '.join(words)} "
+        asks = next((k for k, word in enumerate(words) if word not in ("and", "so", "now", "okay", "ok", "then", "but", "well")), 0)
+        lead = next((k for k, word in enumerate(words) if word not in _LEAD_INS), len(words) - 1)
+        asked = self._tokens[end].question if end < len(self._tokens) else False
+        subject, value = any(self._subject[start:end]), any(self._value[start:end])
+        if any(f" {polite} " in text for polite in _POLITE_IF):
+            return Kind.INSTRUCTION
+        if asked or words[asks] in _QUESTION_LEADS and not self._stated(start, end):
+            if any(text.startswith(f" {w} ") for w in ("can you", "could you", "would you", "will you")) or " can you " in text and any(w in _IMPERATIVES for w in words):
+                return Kind.INSTRUCTION
+            return Kind.QUESTION
+        if self._has("other_person", start, end):
+            return Kind.ASIDE
+        if self._has("history", start, end):
+            return Kind.ASIDE
+        omission = subject and (any(self._omission[start:end]) or self._has("deferred", start, end) or self._has("declined", start, end))
+        if self._opens(words) and not omission:
+            return Kind.TEACHING
+        if self._has("modal", start, end) and not omission and not self._reported(start, end):
+            return Kind.INSTRUCTION if self._to_patient(text, words, lead) else Kind.TEACHING
+        if self._has("general", start, end) and not omission:
+            return Kind.TEACHING
+        if self._has("plan", start, end) and not omission and not (subject and self._has("deferred", start, end)) and not self._stated(start, end):
+            return Kind.INSTRUCTION if self._to_patient(text, words, lead) else Kind.PLAN
+        if self._has("impression", start, end) and not (subject and value):
+            return Kind.PLAN
+        if self._to_patient(text, words, lead) and not self._graded(start, end) and not omission:
+            return Kind.INSTRUCTION
+        return Kind.RESULT
+
+    def _opens(self, words: list[str]) -> bool:
+        for k, word in enumerate(words[:4]):
+            if word in ("if", "unless", "suppose", "supposing", "imagine", "whenever"):
+                return k == 0 or words[k - 1] not in ("see", "as", "even", "asked", "ask", "tell", "me")
+            if word == "when" and k + 1 < len(words) and words[k + 1] in ("you", "we", "it", "they", "people", "the", "a", "someone", "patients"):
+                return True
+            if word in ("had", "were", "should") and k == 0 and len(words) > 1 and words[1] in ("it", "the", "he", "she", "this", "that", "there", "you"):
+                return True
+        return any(word in ("if", "unless") and k and words[k - 1] not in ("see", "as", "even", "tell", "me", "say", "wonder") for k, word in enumerate(words)) and not any(
+            word in ("is", "are") for word in words[:3]
+        )
+
+    def _reported(self, start: int, end: int) -> bool:
+        """"I'd call that four": the examiner hedges, but reports."""
+        return any(
+            self._words[k] in ("i'd", "would", "might", "could", "you'd", "i", "can") and any(word in _TOLD for word in self._words[k + 1 : k + 3])
+            for k in range(start, end)
+        )
+
+    def _stated(self, start: int, end: int) -> bool:
+        """A subject directly followed by a value or a copula and a value."""
+        for at in range(start, end):
+            if self._subject[at]:
+                after = self._subject_end[at]
+                if after < end and self._value[after]:
+                    return True
+                if after + 1 < end and self._words[after] in ("is", "are", "'s", "was", "were") and self._value[after + 1] and self._words[at - 1 if at else 0] not in ("is", "are", "does"):
+                    return True
+        return False
+
+    def _graded(self, start: int, end: int) -> bool:
+        return any(self._value[k] and self._words[k] not in _EVERYDAY_VALUES for k in range(start, end))
+
+    def _to_patient(self, text: str, words: list[str], lead: int) -> bool:
+        if lead < len(words) and words[lead] in _IMPERATIVES:
+            return True
+        return any(f" {phrase} " in text for phrase in _TO_PATIENT)
+
+
+_GOVERNORS = frozenset(
+    """of if that with for the a an be been being is are was were about like than without no any expect see find get look test call worry
+    'd would could might may to and or into means mean giving gives give causes cause have has had having by where whose your my on in at when as including versus from""".split()
+)
+_EVERYDAY_VALUES = frozenset("down up good fine there full strong some nothing steady the same high low easy free slow over out trace seen".split())
+
+
+def _positions(spans: list[tuple[int, int]], size: int) -> list[bool]:
+    flags = [False] * size
+    for start, end in spans:
+        flags[start:end] = [True] * (end - start)
+    return flags
