@@ -1,8 +1,8 @@
 """The open listener: Whisper tiny.en, offline, on one utterance at a time.
 
 The prompt helps and bleeds: it makes the model write "tibialis" where it would write "to be Alice", and also where
-nobody said it. So each utterance is decoded twice on one encoding, with and without the prompt, and where the two differ the
-unprompted reading stays beside the word. Figures behind the settings: `docs/hearing.md`.
+nobody said it. So each utterance is decoded twice on one encoding, with the prompt and without, and where the two
+differ the unprompted reading stays beside the word. Figures behind the settings: `docs/hearing.md`.
 """
 
 from __future__ import annotations
@@ -49,6 +49,10 @@ class _Decoded:
     log_probability: float
     no_speech: float
     compression: float
+
+    @property
+    def has_words(self) -> bool:
+        return any(character.isalnum() for word in self.words for character in word.text)
 
     @property
     def loops(self) -> bool:
@@ -149,14 +153,13 @@ class OpenListener:
 
 def _judged(heard: _Decoded, bare: _Decoded) -> Reading:
     """The words, or the reason why none of them can be trusted."""
-    if not any(character.isalnum() for word in heard.words for character in word.text):
+    if not (heard.has_words and bare.has_words):
         return Reading()
     if heard.loops:
         return Reading(reason="the recogniser only repeated itself here")
-    if bare.no_speech > _NO_SPEECH and bare.log_probability < _WEAK:
+    if bare.no_speech > _NO_SPEECH and min(heard.log_probability, bare.log_probability) < _WEAK:
         return Reading(reason="the recogniser took this for noise")
-    weakest = min(heard.log_probability, bare.log_probability)
-    if weakest < _WEAK and (heard is bare or _agreement(heard.words, bare.words) < _AGREEMENT):
+    if heard.log_probability < _WEAK and (heard is bare or _agreement(heard.words, bare.words) < _AGREEMENT):
         return Reading(reason="too unclear: the recogniser only guessed here")
     return Reading(heard.words)
 

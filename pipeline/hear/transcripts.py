@@ -32,6 +32,7 @@ _BOMS = (
     (codecs.BOM_UTF16_BE, "utf-16"),
 )
 _CONTROLS = re.compile(rb"[\x00-\x08\x0e-\x1a\x1c-\x1f]")
+_UPPER_CONTROLS = re.compile(rb"[\x80-\x9f]")
 
 _WEBVTT = re.compile(r"WEBVTT(?:\s|$)")
 _CLOCK = r"(?:\d+:)?\d{1,2}:\d{1,2}(?:[.,]\d*)?"
@@ -68,12 +69,13 @@ def as_text(data: bytes) -> str | None:
                 return data.decode(encoding)
             except UnicodeDecodeError:
                 return None
-    if len(_CONTROLS.findall(data)) * 1000 > len(data):
+    if b"\x00" in data or len(_CONTROLS.findall(data)) * 1000 > len(data):
         return None
     try:
         return data.decode("utf-8")
     except UnicodeDecodeError:
-        return data.decode("latin-1")
+        # Text has few bytes between the two halves of Latin-1; 8-bit sound is full of them.
+        return None if len(_UPPER_CONTROLS.findall(data)) * 20 > len(data) else data.decode("latin-1")
 
 
 def is_marked(text: str) -> bool:
@@ -138,6 +140,8 @@ def _typed_order(blocks: Iterable[_Block]) -> list[_Block]:
     latest = -1.0
     ordered: list[_Block] = []
     for block in blocks:
+        if block.start is None and not ordered:
+            block = replace(block, start=0.0)
         if block.start is not None and block.start <= latest:
             block = replace(block, start=None)
         latest = latest if block.start is None else block.start
@@ -261,7 +265,7 @@ def _is_identifier(line: str, following: Sequence[str], opening: bool, webvtt: b
 
 def _cue(payload: Sequence[str], start: float | None, end: float | None, webvtt: bool) -> _Block:
     """A block from the lines of a cue: tags away, time stamps inside the text as marks."""
-    raw, at = "\n".join(payload), 0
+    raw, at = "\n".join(payload).strip(), 0
     unescape = html.unescape if webvtt else str
     parts: list[str] = []
     marks: list[tuple[int, float]] = []
@@ -291,7 +295,7 @@ def _typed_blocks(text: str) -> Iterator[_Block]:
             if number % 2:
                 start = _seconds(piece)
             elif piece.strip():
-                yield _Block(piece, start)
+                yield _Block(piece.strip(), start)
                 start = None
 
 

@@ -51,8 +51,8 @@ EXAMINATION = (
 PROMPT = (
     "iliopsoas, quadriceps, hamstrings, tibialis anterior, extensor hallucis longus, peroneus longus, "
     "tibialis posterior, gastrocnemius, gluteus medius, dorsiflexion, plantarflexion, inversion, eversion, "
-    "fasciculation, clonus, knee jerk, ankle jerk, plantars, flexor, extensor, dermatome, pinprick, Romberg, heel shin, "
-    "four plus, four minus, L5, S1"
+    "fasciculation, clonus, knee jerk, ankle jerk, plantars, flexor, extensor, dermatome, pinprick, Romberg, "
+    "heel shin, four plus, four minus, L5, S1"
 )
 
 VOICES = ("flite:slt", "flite:rms", "flite:kal", "espeak-ng:en-gb", "piper:joe", "hibari:heart")
