@@ -34,7 +34,7 @@ class Engine:
         covered = {at for match in cover.matches if match.end - match.start > 1 for at in range(match.start, match.end)}
         cues["reaction"] = [
             (a, b) for a, b in cues.get("reaction", []) if not any(k in covered for k in range(a, b)) and not (a and texts[a - 1] in ("is", "are", "was", "were", "very", "a", "not", "feels", "looks", "'s", "it's", "the", "your", "my", "his", "her", "no", "some") and tokens[a].boundary < 1)
-            and not (b < len(texts) and texts[b] in ("leg", "one", "side", "arm", "light", "power", "strength", "thing", "idea", "place", "morning", "afternoon", "evening", "question", "point", "foot", "hand", "enough", "reason", "for", "range", "effort", "as", "until", "at") and tokens[b].boundary < 0.5)
+            and not (b < len(texts) and texts[b] in ("one", "light", "power", "strength", "thing", "idea", "place", "morning", "afternoon", "evening", "question", "point", "enough", "reason", "for", "range", "effort", "as", "until", "at") and tokens[b].boundary < 0.5)
         ]
         mark_clauses(tokens, cover, cues["reaction"])
         clauses = self._teller.tell(tokens, spans(tokens), cues, cover)

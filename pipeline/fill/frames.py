@@ -114,7 +114,23 @@ def _segment(items: list[Item], tokens: list[Token], fits: Fits, excepted: bool)
         frames.append(frame)
     _mark_rivals(frames, weigher, cuts, at_values)
     frames.extend(items[stop:])
+    _share_tail_side(frames, tokens)
     return frames
+
+
+def _share_tail_side(parts: list[Frame | Item], tokens: list[Token]) -> None:
+    """"Toes absent, ankles reduced, both sides": the side at the end of a sentence holds for all results in it."""
+    for index, part in enumerate(parts):
+        if not isinstance(part, Frame):
+            continue
+        tail = [item for item in part.post if item.kind is ItemKind.SIDE and item.ids == ("both",) and 0.5 <= tokens[item.start - 1 if tokens[item.start].boundary < 0.5 else item.start].boundary < 1.2]
+        if not tail:
+            continue
+        for back in range(index - 1, -1, -1):
+            other = parts[back]
+            if not isinstance(other, Frame) or other.of(ItemKind.SIDE) or any(tokens[at].boundary >= 1.2 for at in range(other.end, part.start + 1)):
+                break
+            other.post.append(tail[0])
 
 
 def _mark_rivals(frames: list[Frame | Item], weigher: _Weigher, cuts: list[int], at_values: list[int]) -> None:
@@ -291,8 +307,10 @@ class _Weigher:
         for item in reversed(self.items[:first]):
             if item.kind in _SUBJECTS or item.kind is ItemKind.HEADING:
                 base = 0.6 if any(p.kind in (ItemKind.SIDE, ItemKind.PLACE) for p in pre + post) else 1.0
-                return base if item.kind is ItemKind.HEADING or self._fits(item, said) else base + 1.5
-        return 1.5
+                if item.kind is ItemKind.HEADING or self._fits(item, said):
+                    return base
+                break
+        return 1.8 + 0.8 * sum(1 for p in pre + post if p.kind in (ItemKind.SIDE, ItemKind.PLACE))
 
     def _list_before(self, pre: list[Item], said: Item) -> list[Item]:
         """The last subject before the value, with the subjects coordinated with it."""
@@ -312,7 +330,7 @@ class _Weigher:
                 between = [self._tokens[at].text for at in range(item.end, found[0].start)]
                 if any(word not in _CONNECTORS for word in between) or self._between(item.end, found[0].start) > 1.2:
                     break
-                joined = any(word in ("and", "or", "nor", "&", "plus") for word in between)
+                joined = any(word in ("and", "or", "nor", "&", "plus") for word in between) or 0.5 <= self._between(item.end, found[0].start) < 1
                 coordinated = coordinated or joined
                 if not coordinated and self._tokens[found[0].start].boundary < 0.5 and not (set(item.ids) & set(found[0].ids)):
                     break
@@ -363,7 +381,7 @@ class _Weigher:
             opening = item.start
             while opening > 0 and self._tokens[opening].boundary < 1 and self._tokens[opening - 1].text in _LEADS and item.start - opening < 4:
                 opening -= 1
-            if self._tokens[opening].boundary < 1 and not (item is pre[0] and opening == 0):
+            if self._tokens[opening].boundary < 1 and not (item is pre[0] and opening == 0) and not self._is_heading(item):
                 following = next((other for other in [*pre, said] if other.start >= item.end and other.kind is not ItemKind.REGION), said)
                 strongest = self._between(item.end, following.start)
                 cost += 0.6 * strongest if strongest >= 0.5 else 0.0
@@ -383,10 +401,21 @@ class _Weigher:
                 cost += 0.12
             else:
                 cost += 0.55
+                if item.end - item.start > 1 or any(other.start == item.end for other in self.items if other.kind in (ItemKind.SUBJECT, ItemKind.HEADING)):
+                    cost += 0.45
             cost += 0.03 * max(0, item.start - subject_end - 3)
-        if before and after and {item.ids for item in before[-1:]} != {item.ids for item in after[:1]}:
+        if before and after and {item.ids for item in before[-1:]} != {item.ids for item in after[:1]} and self._between(before[-1].end, said.start) < 1:
             cost += 1.8
         return cost
+
+    def _is_heading(self, item: Item) -> bool:
+        """A side whose clause holds no subject and no value announces what comes."""
+        start, end = item.start, item.end
+        while start > 0 and self._tokens[start].boundary < 1:
+            start -= 1
+        while end < len(self._tokens) and self._tokens[end].boundary < 1:
+            end += 1
+        return not any(start <= other.start < end and (other.kind in _VALUES or other.kind is ItemKind.SUBJECT) for other in self.items)
 
     def _places(self, pre: list[Item], said: Item, post: list[Item], subjects: list[Item]) -> float:
         cost = 0.0
@@ -409,6 +438,10 @@ class _Weigher:
             cost += self._crossing(item, following)
             if not sensory:
                 cost += 0.5
+        if sensory and subjects and not before and not after and said.kind is ItemKind.VALUE:
+            cost += 0.45
+        if sensory and subjects and any(item.start < subjects[0].start and not item.linked for item in before):
+            cost += 0.6
         if before and after and sensory:
             cost += 1.4
         return cost

@@ -11,6 +11,11 @@ from pipeline.lexicon.model import Lexicon
 from pipeline.mend.tokens import Token
 from pipeline.understand.items import Item, ItemKind
 
+def root_order(root: str) -> tuple[int, int]:
+    """Sort key of a spinal root, from the neck down."""
+    return "CTLS".index(root[0]), int(root[1:])
+
+
 _ROOT = re.compile(r"[CTLS]\d+$")
 _OPPOSITE = {"left": "right", "right": "left"}
 _BOTH = ("right", "left")
@@ -63,6 +68,7 @@ class _State:
     section: str | None = None
     modality: str | None = None
     subjects: list[str] = field(default_factory=list)
+    grouped: bool = False
     regions: tuple[str, ...] = ()
     limb_named: bool = False
     last_sides: tuple[str, ...] = ()
@@ -154,6 +160,12 @@ class Filler:
     def _is_group_subject(self, items: list[Item], index: int, tokens: list[Token], group: str) -> bool:
         """A heading is a subject where a value belongs to it directly ("power is full", "brisk reflexes")."""
         heading = items[index]
+        before = items[index - 1] if index else None
+        if before is not None and before.kind is ItemKind.VALUE and before.grade is None and not before.reaction:
+            adjacent = heading.start - before.end <= 1 and tokens[heading.start].boundary < 1.5
+            owned = index > 1 and items[index - 2].kind in (ItemKind.SUBJECT, ItemKind.NEGATION) and before.start - items[index - 2].end <= 1
+            if adjacent and self._values.read(group, before)[0] is not None:
+                return not owned
         for nxt in items[index + 1 : index + 6]:
             if nxt.start < heading.end:
                 continue
@@ -168,10 +180,6 @@ class Filler:
             if nxt.kind in (ItemKind.VALUE, ItemKind.OMISSION) and not (nxt.reaction and not nxt.values):
                 return nxt.kind is ItemKind.OMISSION or nxt.same or self._values.read(group, nxt)[0] is not None
             break
-        if index:
-            before = items[index - 1]
-            if before.kind is ItemKind.VALUE and heading.start - before.end <= 1 and tokens[heading.start].boundary < 1 and not before.reaction:
-                return self._values.read(group, before)[0] is not None and before.grade is None
         return False
 
 
@@ -244,6 +252,7 @@ class _Work:
                 state.modality = first
             if item.kind is ItemKind.SUBJECT:
                 state.subjects = [one for one in item.ids[:1] if one in self._manoeuvres]
+                state.grouped = False
             if first in self._manoeuvres and self._manoeuvres[first].region in ("lower_limb", "upper_limb") and state.regions != ("lower_limb", "upper_limb"):
                 state.regions = (self._manoeuvres[first].region,)
 
@@ -299,18 +308,21 @@ class _Work:
                 for item in frame.subjects:
                     self._note(item)
                 state.subjects = [one for one, _ in named]
+                state.grouped = any(item.ids[0] in GROUPS for item in frame.subjects)
             return named, frame.subjects
         if said.match is not None and said.kind is ItemKind.VALUE and set(said.match.term.words) & _POWER_WORDS and "mrc" in said.values:
             return [(one, None) for one in self._expand("group:power", frame)], []
         places = [p for item in frame.of(ItemKind.PLACE) for p in item.ids]
-        if frame.of(ItemKind.REST) or (frame.of(ItemKind.THROUGHOUT) and said.kind is ItemKind.VALUE and not frame.of(ItemKind.PLACE) and state.section in ("power", "reflexes", None)):
+        if frame.of(ItemKind.REST) or (frame.of(ItemKind.THROUGHOUT) and said.kind is ItemKind.VALUE and not any(item.kind is ItemKind.PLACE and item.ids for item in frame.post) and state.section in ("power", "reflexes", None)):
             group = f"group:{state.section}" if f"group:{state.section}" in GROUPS else "group:power"
             if group and self._values.read(group, said)[0] is not None:
                 return [(one, None) for one in self._expand(group, frame)], []
-        fitting = [(one, None) for one in state.subjects if self._can(one, said, places)]
-        if fitting:
-            return fitting, []
-        if places and any(_ROOT.match(p) for p in places) and (state.section == "sensation" or state.modality):
+        rooted = any(_ROOT.match(p) for p in places) and said.grade is None and said.kind is ItemKind.VALUE
+        if not (rooted and state.section != "sensation" and "sensation" in said.values):
+            fitting = [(one, None) for one in state.subjects if self._can(one, said, places)]
+            if fitting and not (state.grouped and not frame.of(ItemKind.SIDE)):
+                return fitting, []
+        if rooted and "sensation" in said.values or places and any(_ROOT.match(p) for p in places) and (state.section == "sensation" or state.modality):
             if self._values.read("group:sensation", said)[0] is not None:
                 return [(one, None) for one in self._expand("group:sensation", frame)], []
         if state.modality and self._can(state.modality, said, places):
@@ -391,8 +403,13 @@ class _Work:
     def _places(self, frame: Frame, manoeuvre: str) -> tuple[list[str | None], list[str]]:
         """(sites, roots) of the frame for a manoeuvre."""
         kind = self._manoeuvres[manoeuvre].sites
-        named = [(place, item) for item in frame.pre + frame.post if item.kind is ItemKind.PLACE for place in item.ids]
-        roots = list(dict.fromkeys(place for place, _ in named if _ROOT.match(place)))
+        named = [
+            (place, item)
+            for item in frame.post + frame.pre[::-1]
+            if item.kind is ItemKind.PLACE and not self._detached(frame, item)
+            for place in item.ids
+        ]
+        roots = sorted(dict.fromkeys(place for place, _ in named if _ROOT.match(place)), key=root_order)
         if kind in ("dermatome", "joint") and not named and frame.of(ItemKind.SIDE) and not frame.subjects and frame.value.kind is ItemKind.VALUE:
             last = [draft for draft in self._trail[-1][2] if draft.manoeuvre == manoeuvre] if self._trail else []
             if last:  # "normal at S3 on the right and reduced on the left": the place holds for both
@@ -408,6 +425,13 @@ class _Work:
             limbs = [place for place, _ in named if place in ("leg", "arm")]
             return [limbs[0] if limbs else self._limb(frame)], []
         return [None], roots
+
+    def _detached(self, frame: Frame, item: Item) -> bool:
+        """A place before the end of an earlier sentence does not belong to the result."""
+        if item not in frame.pre:
+            return False
+        following = min((other.start for other in [*frame.pre, frame.value] if other.start >= item.end and other.kind is not ItemKind.PLACE), default=item.end)
+        return any(self._tokens[at].boundary >= 1.5 for at in range(item.end, following + 1))
 
     def _limb(self, frame: Frame) -> str | None:
         regions = self._frame_regions(frame) or (self._state.regions if self._state.limb_named else ())
@@ -702,6 +726,8 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
             break
         upcoming.append(item)
     restated = any(item.kind in (ItemKind.VALUE, ItemKind.OMISSION) for item in upcoming[:3])
+    if repair.kind is ItemKind.NEGATION and any(item.kind is ItemKind.SUBJECT for item in items[back + 1 : at]):
+        return None
     if kind is ItemKind.VALUE:
         between = [item for item in items[back + 1 : at] if item.kind is not ItemKind.REPAIR]
         return items[:back] + between + items[follow:]

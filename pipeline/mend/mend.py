@@ -77,7 +77,11 @@ class Mender:
         exact = self._exact(words, tokens, taken)
         hot = _Context(tokens, exact, numbers, roots)
         candidates = exact + self._learned_matches(words) + self._by_sound(tokens, words, exact, taken, hot)
-        matches = _best_cover(candidates, len(tokens))
+        worth = [0.0] * len(tokens)
+        for number in numbers:
+            if number.unit == "grade" and not number.homophone:
+                worth[number.start] = 1.2
+        matches = _best_cover(candidates, worth)
         covered = {at for match in matches for at in range(match.start, match.end)}
         numbers = [n for n in numbers if not any(at in covered for at in range(n.start, n.end))]
         roots = [r for r in roots if not any(at in covered for at in range(r.start, r.end))]
@@ -112,6 +116,10 @@ class Mender:
                 continue
             for term in self._index.exact(words, at):
                 end = at + len(term.words)
+                if end - at > 1 and any(tokens[k].boundary >= 0.5 for k in range(at + 1, end)) and _is_side(term):
+                    continue
+                if all(meaning.kind == "leave" for meaning in term.meanings):
+                    continue
                 if any(taken[at:end]) or any(tokens[k].boundary >= 1.2 for k in range(at + 1, end)):
                     continue
                 found.append(Match(at, end, term))
@@ -132,39 +140,49 @@ class Mender:
         self, tokens: list[Token], words: list[str], exact: list[Match], taken: list[bool], context: _Context
     ) -> list[Match]:
         size = len(words)
-        strong = [False] * size
+        strong: list[list[Match]] = [[] for _ in range(size)]
         heard_right: dict[int, list[Match]] = {}
         for match in exact:
             heard_right.setdefault(match.start, []).append(match)
             if _is_strong(match.term):
-                strong[match.start : match.end] = [True] * (match.end - match.start)
-        for at in range(size):
-            strong[at] = strong[at] or taken[at] or context.graded[at]
-        found = []
+                for at in range(match.start, match.end):
+                    strong[at].append(match)
+        barred = [taken[at] or context.graded[at] for at in range(size)]
+        found: list[Match] = []
         for start in range(size):
-            if strong[start] or words[start] in _NEVER_FIRST:
+            if barred[start] or words[start] in _NEVER_FIRST:
                 continue
+            kept: list[Match] = []
             for end in range(start + 1, min(start + MAX_SPAN, size) + 1):
                 last = end - 1
-                if strong[last] or (end - start > 1 and tokens[last].boundary >= 0.5):
+                if barred[last] or words[last] in _NEVER_INSIDE or (end - start > 1 and tokens[last].boundary >= 0.5):
                     break
                 span = tuple(words[start:end])
                 if words[last] in _NEVER_LAST or span in self._index.terms or all(word in _FUNCTION or len(word) == 1 for word in span):
+                    continue
+                if end - start > 1 and (any(word in _COPULAS for word in span[1:-1]) or (span[-1] in _FUNCTION and span[:-1] in self._index.terms)):
                     continue
                 heat = context.heat(start, end)
                 if heat < 0.3 and min(map(frequency, span)) >= 2.6:
                     continue
                 if all(word in self._index.left_alone for word in span):
                     continue
+                held = {id(match): match for at in range(start, end) for match in strong[at]}.values()
                 match = self._nearest(span, start, end, heat, context)
-                if match and not any(
-                    _same_meaning(inner.term, match.term)
-                    for at in range(start, end)
-                    for inner in heard_right.get(at, ())
-                    if inner.end <= end
+                if match is None or any(
+                    _is_side(inner.term) or not _same_meaning(inner.term, match.term) and not (match.distance < 0.12 and _may_swallow(inner, span, start))
+                    for inner in held
                 ):
-                    found.append(match)
-        return found
+                    continue
+                inside = [inner for at in range(start, end) for inner in heard_right.get(at, ()) if inner.end <= end and _same_meaning(inner.term, match.term)]
+                if inside:
+                    widest = max(inside, key=lambda inner: inner.end - inner.start)
+                    extra = words[start : widest.start] + words[widest.end : end]
+                    if match.distance > 0.16 or (match.distance > 0.06 and all(word in _FUNCTION or frequency(word) > 3.5 for word in extra)):
+                        continue
+                kept.append(match)
+            found += kept
+        return _best_of_each(found)
 
     def _nearest(self, span: tuple[str, ...], start: int, end: int, heat: float, context: _Context) -> Match | None:
         near = self._near(span)
@@ -175,8 +193,8 @@ class Mender:
             key=lambda hit: -hit[0],
         )
         score, likeness, term = ranked[0]
-        need = _needed(span, heat) + (0.0 if self._index.names(term) else 0.05) + _short_term(self._index.sounds(term)[0])
-        if score < need:
+        need = _needed(span, heat) + (0.0 if self._index.names(term) else 0.08) + (0.06 if len(span) == 1 and len(term.words) > 1 else 0.0) + _short_term(self._index.sounds(term)[0])
+        if score < need or (len(term.text) <= 4 and likeness < 0.98):
             return None
         rival = next(((other, s) for s, _, other in ranked[1:] if not _same_meaning(term, other)), None)
         rival_probability = 0.0
@@ -209,6 +227,15 @@ class Mender:
         return near
 
 
+def _best_of_each(found: list[Match]) -> list[Match]:
+    """Of overlapping spans for the same term only the one that sounds most like it."""
+    kept: list[Match] = []
+    for match in sorted(found, key=lambda m: (m.distance - 0.03 * (m.end - m.start), m.start, m.end)):
+        if not any(_same_meaning(match.term, other.term) and match.start < other.end and other.start < match.end for other in kept):
+            kept.append(match)
+    return kept
+
+
 def _logistic(x: float) -> float:
     return 1 / (1 + math.exp(-x))
 
@@ -224,7 +251,7 @@ def _span_sounds(span: tuple[str, ...]) -> tuple[Phones, ...]:
     first: Phones = ()
     second: Phones = ()
     for word in span:
-        variants = phones(word.replace("'", ""))
+        variants = phones(word)
         if not variants:
             return ()
         first += variants[0]
@@ -237,10 +264,12 @@ _FUNCTION = frozenset(
     that's it's there's here's what's let's he's she's i'm i'd i'll we're we'll you're my your has have had be been as by from if then than when what which who""".split()
 )
 _NEVER_FIRST = frozenset(
-    "and or but is are was were be been the it he she i you we they that this these those there his her my your has have had if when which who what with so no not".split()
+    "me him them us and or but is are was were be been the it he she i you we they that this these those there his her my your has have had if when which who what with so no not".split()
 )
+_COPULAS = frozenset("is are was were".split())
+_NEVER_INSIDE = frozenset("and or but no not".split())
 _NEVER_LAST = frozenset(
-    """and or but is are was were be been the that this there his her my your he she it's i you we they has have had if when which who what with so
+    """and or but are was were be been the that this there his her my your he she it's i you we they has have had if when which who what with so
     no not in at of to for a on 's by from both""".split()
 )
 
@@ -250,15 +279,21 @@ def _needed(span: tuple[str, ...], heat: float) -> float:
     rarest = min(map(frequency, span))
     need = 0.88 - 0.24 * heat
     if rarest >= 5.0:
-        need += 0.09
+        need += 0.09 + 0.06 * heat
     elif rarest >= 4.3:
-        need += 0.06
+        need += 0.05 + 0.04 * heat
     elif rarest >= 3.5:
         need += 0.03
     elif rarest < 1.5:
         need -= 0.05
     if span[0] in _FUNCTION:
         need += 0.05
+    if len(span) > 2 and rarest > 3.5:
+        need += 0.03
+    if span[-1] == "is":
+        need += 0.04
+    if any(word in NUMBER_WORDS for word in span):
+        need += 0.06
     if sum(word in _FUNCTION for word in span) > len(span) / 2:
         need += 0.12
     return need
@@ -274,7 +309,20 @@ def _is_strong(term: Term) -> bool:
     kinds = {meaning.kind for meaning in term.meanings}
     if kinds & {"manoeuvre", "muscle"}:
         return len(term.text) > 3 and any(meaning.section is None for meaning in term.meanings)
-    return any(kind.startswith(("section_", "group_", "side_")) for kind in kinds)
+    if any(kind.startswith(("section_", "group_")) for kind in kinds):
+        return term.text != "jerks"
+    return _is_side(term)
+
+
+def _may_swallow(inner: Match, span: tuple[str, ...], start: int) -> bool:
+    """An everyday word ("tone") or the beginning of a longer name ("glutes maximus") may be part of a misheard term."""
+    extra = span[: inner.start - start] + span[inner.end - start :]
+    common = len(inner.term.words) == 1 and frequency(inner.term.words[0]) > 4 and len(span) > 2
+    return bool(extra) and (common or any(frequency(word) < 3.8 for word in extra))
+
+
+def _is_side(term: Term) -> bool:
+    return any(meaning.kind.startswith("side_") for meaning in term.meanings)
 
 
 def _same_meaning(first: Term, second: Term) -> bool:
@@ -300,11 +348,14 @@ class _Context:
         self._root_ends = {r.end for r in roots}
         self._values_at: dict[int, set[str]] = {}
         self._values_before: dict[int, set[str]] = {}
+        self._attributive: set[int] = set()
         self._side_starts: set[int] = set()
         self._side_ends: set[int] = set()
         self._size = size
         for match in exact:
             for meaning in match.term.meanings:
+                if meaning.kind == "value" and match.term.text not in _NEVER_ATTRIBUTIVE:
+                    self._attributive.add(match.end)
                 if meaning.kind == "value":
                     scale = meaning.id.split(":")[0]
                     self._values_at.setdefault(match.start, set()).add(scale)
@@ -333,14 +384,14 @@ class _Context:
             heat += 0.4
         elif after < self._size and self._words[after] in ("and", "or", "nor") and self._next(after + 1) in self._subject_starts:
             heat += 0.4
-        elif after < self._size and self._words[after] == "not":
-            heat += 0.3
+        elif after < self._size and self._words[after] == "not" or end in self._subject_starts:
+            heat += 0.35
         before = start
         while before > 0 and self._words[before - 1] in _SMALL_BEFORE and before > start - 3:
             before -= 1
         if self._boundary[start] >= 1:
             heat += 0.1 if self._boundary[start] >= SENTENCE else 0.0
-        elif before > 0 and (self._words[before - 1] in ("no", "without", "nor", "grade") or before in self._values_before):
+        elif before > 0 and (self._words[before - 1] in ("no", "without", "nor", "grade") or before in self._attributive):
             heat += 0.45
         elif before in self._side_ends:
             heat += 0.4
@@ -348,11 +399,15 @@ class _Context:
             heat += 0.4
         elif start in self._grade_ends or start in self._root_ends:
             heat += 0.3
+        if self._boundary[start] >= 1 and (end >= self._size or self._boundary[end] >= 0.6 or self._words[end] in ("next", "now", "then")):
+            heat += 0.45
         return min(heat, 1.0)
 
     def fit(self, scales: frozenset[str], start: int, end: int) -> float:
         """A small bonus where the neighbouring value can belong to the term, a malus where it cannot."""
         after = self._next(end)
+        if start and self._words[start - 1] in ("no", "without", "nor") and self._boundary[start] < 1:
+            return 0.03 if scales & DENIED else -0.1
         if after in self._grade_starts:
             return 0.02 if scales & GRADED else -0.08
         values = self._values_at.get(after)
@@ -361,21 +416,25 @@ class _Context:
         return 0.0
 
 
+DENIED = frozenset({"presence", "clonus"})
+_NEVER_ATTRIBUTIVE = frozenset("nothing gone none lost down up there lax stable".split())
 GRADED = frozenset({"mrc", "reflex", "tone", "clonus", "nerve_tension"})
 _SMALL_BEFORE = frozenset("the his her of any now a or and in at on both is are".split())
 SENTENCE = 1.6
-_SMALL_AFTER = frozenset("is are was were 's at the now about only just here looks seems feels also both on".split())
+NUMBER_WORDS = frozenset("zero one two three four five for to too".split())
+_SMALL_AFTER = frozenset("that's it's i'd call that say maybe only graded very really is are was were 's at the now about only just here looks seems feels also both on".split())
 
 
-def _best_cover(candidates: list[Match], size: int) -> list[Match]:
-    """Non-overlapping matches of the highest total gain."""
+def _best_cover(candidates: list[Match], worth: list[float]) -> list[Match]:
+    """Non-overlapping matches of the highest total gain; `worth`: what a token is worth when no term covers it."""
+    size = len(worth)
     by_end: list[list[Match]] = [[] for _ in range(size + 1)]
     for match in candidates:
         by_end[match.end].append(match)
     best = [0.0] * (size + 1)
     choice: list[Match | None] = [None] * (size + 1)
     for end in range(1, size + 1):
-        best[end] = best[end - 1]
+        best[end] = best[end - 1] + worth[end - 1]
         for match in by_end[end]:
             gain = best[match.start] + _gain(match)
             if gain > best[end] + 1e-9:
@@ -394,8 +453,8 @@ def _best_cover(candidates: list[Match], size: int) -> list[Match]:
 def _gain(match: Match) -> float:
     width = match.end - match.start
     if not match.mended:
-        return 2.0 * width - 0.5
-    return (1.1 + 0.75 * width) * match.probability - 0.4
+        return 2.0 * width - 0.5 if width > 1 or _is_strong(match.term) else 0.45
+    return width * match.probability * (1.35 - 1.5 * match.distance) - 0.1
 
 
 __all__ = ["Cover", "Match", "Meaning", "Mender", "frequency"]

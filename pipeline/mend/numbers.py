@@ -11,10 +11,10 @@ from pipeline.mend.tokens import Token
 _WORDS = {
     "zero": 0, "nought": 0, "naught": 0, "nil": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7,
     "eight": 8, "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16,
-    "seventeen": 17, "eighteen": 18, "nineteen": 19,
+    "seventeen": 17, "eighteen": 18, "nineteen": 19, "fives": 5, "fours": 4, "threes": 3, "twos": 2,
 }  # fmt: skip
 _TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90}
-_HOMOPHONES = {"for": 4, "fore": 4, "to": 2, "too": 2, "won": 1, "free": 3, "tree": 3, "fife": 5, "fives": 5, "fours": 4, "fore's": 4}
+_HOMOPHONES = {"for": 4, "fore": 4, "to": 2, "too": 2, "won": 1, "free": 3, "tree": 3, "fife": 5}
 _PLUS, _MINUS = frozenset({"+", "plus"}), frozenset({"-", "minus"})
 _UNITS = frozenset(
     """year years yr yrs week weeks day days month months hour hours minute minutes second seconds o'clock milligrams milligram mg

@@ -78,7 +78,7 @@ class TermIndex:
                 for name in value.say:
                     add(name, Meaning("value", f"{scale.id}:{value.value}"))
         for kind, names in lexicon.phrases.items():
-            if kind.startswith(_STRUCTURAL):
+            if kind == "leave" or kind.startswith(_STRUCTURAL):
                 for name in names:
                     add(name, Meaning(kind, kind))
         self.terms = {words: Term(words, tuple(found)) for words, found in meanings.items()}
@@ -135,11 +135,11 @@ class TermIndex:
 def _is_mended(meaning: Meaning, term: Term) -> bool:
     """Terms of the trade are mended; phrases of everyday words that only sometimes belong to it are not."""
     if meaning.kind in ("manoeuvre", "muscle"):
-        return meaning.section is None or _is_rare(term)
-    if meaning.kind in ("nerve", "site", "value") or meaning.kind in MENDED_PHRASES:
+        return meaning.section is None or _is_rare(term, 4.0)
+    if meaning.kind in ("nerve", "site", "value", "leave") or meaning.kind in MENDED_PHRASES:
         return _is_rare(term)
     return False
 
 
-def _is_rare(term: Term) -> bool:
-    return min(zipf_frequency(word, "en") for word in term.words) < 3.4 and len(term.text) > 5
+def _is_rare(term: Term, below: float = 3.4) -> bool:
+    return min(zipf_frequency(word, "en") for word in term.words) < below and len(term.text) > 5

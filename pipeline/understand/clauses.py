@@ -15,6 +15,8 @@ _BIND = frozenset(
     """don't i you he she we they it there this not never to if when unless whenever that who which what where because as than and or but so while since of for with to at in on how why the a an
     let lets let's can could would do does did should will is are was were be then now okay i'd i'll we'd you'd like about""".split()
 )
+_INVERTED = frozenset("can could would do does did should will".split())
+_ASKED = frozenset("you i we he she they it anyone anybody someone somebody that this the".split())
 _SOFT_AFTER_OPENER = {"and": 0.3, "that's": 0.9, "it's": 0.9, "then": 0.8, "because": 0.5, "so": 0.9, "which": 0.4, "there": 0.6, "here": 0.8, "now": 0.9}
 _IMPERATIVES = frozenset(
     """lift push pull bend straighten kick bring raise keep hold press squeeze turn point cock close shut open relax tell say look listen
@@ -36,27 +38,33 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         for match in cover.matches
         if any(meaning.kind in ("manoeuvre", "muscle") and meaning.section is None for meaning in match.term.meanings)
     }
+    ends = {match.end for match in cover.matches} | {n.end for n in cover.numbers} | {r.end for r in cover.roots} | {end for _, end in reactions}
     for at in range(1, len(tokens)):
         token, before = tokens[at], tokens[at - 1].text
         if at in inside:
             continue
         raised = token.boundary
-        if token.text in _OPENERS and before not in _BIND:
+        if token.text in _INVERTED:
+            if at + 1 < len(tokens) and tokens[at + 1].text in _ASKED and before not in _BIND:
+                raised = max(raised, CLAUSE)
+        elif token.text in _OPENERS and before not in _BIND:
             raised = max(raised, _SOFT_AFTER_OPENER.get(token.text, CLAUSE))
         elif token.text in _OPENERS and token.text in ("if", "when", "unless", "what", "who") and before in ("and", "but", "so", "because"):
             raised = max(raised, CLAUSE)
         elif token.text in _IMPERATIVES and before not in _BIND and before not in ("not", "never", "and", "just", "you", "they", "we", "i", "now", "please", "can't", "cannot", "won't", "couldn't", "the", "a"):
             raised = max(raised, 0.7)
-        elif at in headings and before not in ("the", "of", "full", "normal", "and", "his", "her", "no", "on", "for", "in", "good", "all", "tendon", "to", "reduced", "my"):
+        elif at in headings and (at in ends or before in _BIND or token.boundary > 0.2) and before not in ("the", "of", "full", "normal", "and", "his", "her", "no", "on", "for", "in", "good", "all", "tendon", "to", "reduced", "my"):
             raised = max(raised, CLAUSE_MARK)
         elif at in subjects and before not in _BIND and subjects[at] < len(tokens) and tokens[subjects[at]].text in ("is", "are", "was", "were"):
             raised = max(raised, 0.7)
+        if token.text == "now" and at + 1 < len(tokens) and tokens[at + 1].text in ("if", "when", "the", "let", "you", "we", "i'm", "i"):
+            raised = max(raised, CLAUSE)
         token.boundary = raised
     for start, end in reactions:
         if start > 0 and start not in inside:
-            tokens[start].boundary = max(tokens[start].boundary, 0.8)
+            tokens[start].boundary = max(tokens[start].boundary, CLAUSE)
         if end < len(tokens) and end not in inside:
-            tokens[end].boundary = max(tokens[end].boundary, 0.8)
+            tokens[end].boundary = max(tokens[end].boundary, CLAUSE)
 
 
 def spans(tokens: list[Token]) -> list[tuple[int, int]]:

@@ -18,13 +18,13 @@ _STRUCTURE = {
 _REASONS = ("pain", "declined", "deferred", "unable")
 _COPULAS = frozenset("is are was were 's be been looks seems feels remains felt at about".split())
 _HEDGES = frozenset("a an only just still maybe probably about around roughly say the i'd call it that put at now also again both definitely perhaps certainly i grade of um uh er erm and or very quite really clearly bit slightly strength power there here think would that's it's to".split())
-_RIGHT_TALK_AFTER = frozenset("so now okay ok next then let let's well i i'm i'll we we'll you he she can could if that's it's that away here there at up down through from over everyone everybody folks students team everyone's guys let and away who what".split())
+_RIGHT_TALK_AFTER = frozenset("so now okay ok next then let let's well i i'm i'll we we'll you he she can could if that's it's that away here there at up down through from over everyone everybody folks students team everyone's guys let and away who what".split()) - {"and"}
 _RIGHT_TALK_BEFORE = frozenset("all that's alright you're quite yes yeah okay ok".split())
 _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work hospital".split())
 _LEFT_TALK_BEFORE = frozenset("what's is have has had i we he she they be".split())
 _CONNECTORS_BEFORE_NUMBER = frozenset("is are was were at a of grade about only just".split())
 _REASON_REACH = 18
-_THERE = frozenset("there's has have shows showing see noted".split())
+_THERE = frozenset("there's has have shows showing showed see noted displays displayed reveals revealed demonstrates".split())
 _THERE_IS = {("there", "is"), ("there", "are"), ("there", "was"), ("with", "some"), ("there", "seems"), ("there", "looks")}
 
 
@@ -48,7 +48,7 @@ class Extractor:
         item_ends = {item.end for item in found if item.kind is not ItemKind.NEGATION} | {r.end for r in cover.roots}
         subject_ends = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         for root in cover.roots:
-            if kind_at[root.start] in (Kind.RESULT,) or (kind_at[root.start] is Kind.TEACHING and self._remark(words, root.start)):
+            if kind_at[root.start] in (Kind.RESULT, Kind.INSTRUCTION) or (kind_at[root.start] is Kind.TEACHING and self._remark(words, root.start)):
                 found.append(Item(ItemKind.PLACE, root.start, root.end, root.roots, linked=_linked(words, root.start), weak=root.last_may_be_grade))
         for number in cover.numbers:
             if kind_at[number.start] is Kind.RESULT:
@@ -67,11 +67,13 @@ class Extractor:
             if not (item.start in commanded and (item.kind is ItemKind.SUBJECT and item.section_only or item.kind is ItemKind.PLACE and not item.ids[:1] == ()
                     or item.kind is ItemKind.VALUE and item.weak and item.grade is None and not item.reaction))
         ]  # fmt: skip
+        found = _moving_side(found)
         found.sort(key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         found = [item for item in found if not (item.kind is ItemKind.HEADING and item.start in named and tokens[item.start].boundary < 0.5)]
         found = _both_sides(found, words, tokens)
         found = _denied_once(found, tokens)
+        found = _reported_once(found, words)
         found = _resolve_same(found, words)
         found = self._drop_everyday(found, words, tokens)
         self._omissions(found, words, tokens, cues, kind_at)
@@ -108,7 +110,7 @@ class Extractor:
             elif meaning.kind == "value":
                 scale, value = meaning.id.split(":", 1)
                 values.setdefault(scale, value)
-            elif meaning.kind in _SIDES and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN):
+            elif meaning.kind in _SIDES and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN, Kind.QUESTION):
                 if meaning.kind == "side_right" and match.term.text == "right" and not _is_side_right(match, words, tokens):
                     continue
                 if meaning.kind == "side_left" and match.term.text == "left" and not _is_side_left(match, words):
@@ -137,7 +139,7 @@ class Extractor:
             sections = tuple(h.removeprefix("section_") for h in heading if h.startswith("section_"))
             groups = tuple(h.replace("group_", "group:") for h in heading if h.startswith("group_"))
             out.append(Item(ItemKind.HEADING, match.start, match.end, sections + groups, **common))
-        if subjects and kind in (Kind.RESULT, Kind.INSTRUCTION) and not (kind is Kind.INSTRUCTION and section_only):
+        if subjects and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.QUESTION) and not (kind is not Kind.RESULT and section_only):
             plural = match.term.words[-1].endswith("s") and match.term.words[-1] not in ("biceps", "triceps", "quads", "quadriceps", "clonus", "peroneus", "longus", "brevis", "hallucis", "fasciculations", "tibialis")
             out.append(
                 Item(ItemKind.SUBJECT, match.start, match.end, tuple(subjects), values=values, muscle=muscle, nerve=nerve, plural=plural,
@@ -163,6 +165,12 @@ class Extractor:
             before -= 1
             near = before in ends or (before > 0 and words[before - 1] in _COPULAS and tokens[before].boundary < 1)
         opens = tokens[before].boundary >= 0.8
+        if not (near or opens) and number.unit == "grade" and not number.homophone:
+            at = number.start
+            while at > 0 and not near and tokens[at].boundary < 1 and number.start - at < 9:
+                near = at in subject_ends
+                at -= 1
+            near = near and _grade_may_end(words, tokens, number.end, starts)
         following = number.end
         if number.homophone and not number.explicit:
             if not (number.start in subject_ends or (number.start - 1 in subject_ends and words[number.start - 1] in _COPULAS)) or words[number.start] == "too":
@@ -198,6 +206,11 @@ class Extractor:
         out = []
         for item in found:
             if item.kind is not ItemKind.SUBJECT or not any(self._manoeuvres[one].scale == "presence" for one in item.ids):
+                continue
+            at = item.start
+            while at > 0 and item.start - at < 8 and tokens[at].boundary < 1:
+                at -= 1
+            if any(word in ("no", "any", "not", "neither", "without", "nor") or word.endswith("n't") for word in words[at : item.start]):
                 continue
             at = item.start
             while at > 0 and item.start - at < 6 and tokens[at].boundary < 1 and at - 1 not in taken:
@@ -328,7 +341,7 @@ class Extractor:
                 item.ids = (reason,)
 
 
-_EVERYDAY = frozenset("down up good fine there full strong some nothing steady high low easy free slow trace seen down obvious equal different odd funny strange changed gone lost less poor stiff weak sharper dull blunt spread quiet marked slight mild correct irregular".split())
+_EVERYDAY = frozenset("stable patchy down up good fine there full strong some nothing steady high low easy free slow trace seen down obvious equal different odd funny strange changed gone lost less poor stiff weak sharper dull blunt spread quiet marked slight mild correct irregular".split())
 
 
 def _same_object(words: list[str], start: int, end: int) -> bool:
@@ -370,6 +383,8 @@ def _is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:
         return not (before == "the" and after in ("place", "answer", "thing", "time", "way", "one's", "amount", "direction"))
     if before in _RIGHT_TALK_BEFORE and after != "leg" and tokens[at].boundary < 0.6:
         return False
+    if after in ("down", "up") and (match.end + 1 >= len(words) or tokens[match.end + 1].boundary >= 0.5 or words[match.end + 1] in ("left", "and", "going")):
+        return True
     if after in _RIGHT_TALK_AFTER:
         return False
     if tokens[at].boundary >= 1 and match.end < len(tokens) and tokens[match.end].boundary >= 0.6 and after in ("okay", "so", "now", "next", "power", "reflexes", "tone", "sensation", "coordination", "gait"):
@@ -384,7 +399,24 @@ def _is_side_left(match: Match, words: list[str]) -> bool:
     return after not in _LEFT_TALK_AFTER and not (before in _LEFT_TALK_BEFORE and after not in ("leg", "foot", "side", "hip", "knee", "ankle", "normal"))
 
 
+_AFTER_GRADE = frozenset("on in bilaterally both each out and or with throughout apiece again there too either all symmetrical now at but while whereas for here overall equally".split())
+
+
+def _grade_may_end(words: list[str], tokens: list[Token], at: int, starts: set[int]) -> bool:
+    """After a bare grade comes a break, a new item or a small word, not the noun that it counts."""
+    return at >= len(words) or tokens[at].boundary >= 0.5 or at in starts or words[at] in _AFTER_GRADE
+
+
 _ADVERBS = frozenset("really very a bit quite slightly too so also still all just now both going pretty fairly totally completely entirely then definitely clearly markedly seems looks feels".split())
+
+
+def _moving_side(items: list[Item]) -> list[Item]:
+    """In "right heel on your left knee" the first side is that of the limb that moves."""
+    dropped: list[int] = []
+    for command in (item for item in items if item.kind is ItemKind.COMMAND):
+        sides = sorted((item for item in items if item.kind is ItemKind.SIDE and command.start <= item.start < command.end), key=lambda item: item.start)
+        dropped += [id(item) for item in sides[1:] if item.ids != sides[0].ids]
+    return [item for item in items if id(item) not in dropped]
 
 
 def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
@@ -412,6 +444,17 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
     return kept
 
 
+def _reported_once(items: list[Item], words: list[str]) -> list[Item]:
+    """"Altered, he says it's fuzzy": the patient's own word for a result that was just stated."""
+    kept: list[Item] = []
+    for item in items:
+        says = any(word in ("says", "said", "calls", "describes") for word in words[max(0, item.start - 3) : item.start])
+        if item.kind is ItemKind.VALUE and item.values and says and kept and kept[-1].kind is ItemKind.VALUE and item.start - kept[-1].end <= 5:
+            continue
+        kept.append(item)
+    return kept
+
+
 def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
     """In "no wasting seen" the finding is the denial; "seen" adds nothing."""
     kept: list[Item] = []
@@ -432,6 +475,8 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
     for item in items:
         if item.kind is ItemKind.VALUE and item.same and words[item.start] in ("as", "likewise", "same"):
             recent = next((k for k in reversed(kept) if k.kind in (ItemKind.VALUE, ItemKind.SIDE, ItemKind.SUBJECT)), None)
+            if words[item.end : item.end + 1] in (["reason"], ["problem"], ["story"], ["issue"]):
+                continue
             if words[item.start] == "as" and (recent is None or recent.kind is ItemKind.VALUE and item.start - recent.end <= 4):
                 continue
         kept.append(item)

@@ -63,6 +63,8 @@ class TalkTeller:
                     kind = Kind.TEACHING
                 elif kind is Kind.RESULT and other and boundary < SENTENCE_END and not reader.starts_anew(first, last):
                     kind = Kind.ASIDE
+                if kind is Kind.RESULT and told and told[-1].kind is Kind.ASIDE and boundary < BLOCK_END and reader.reports(told[-1].end):
+                    kind = Kind.ASIDE
                 bare_if = kind is Kind.TEACHING and reader.opens_hypothesis(first, last)
                 hypothesis = kind is Kind.TEACHING
                 other = kind is Kind.ASIDE
@@ -75,7 +77,8 @@ class _Reader:
         self._words = [token.text for token in tokens]
         self._tokens = tokens
         self._cues = {kind: sorted(spans) for kind, spans in cues.items()}
-        self._cue_at = {kind: _positions(spans, len(tokens)) for kind, spans in cues.items()}
+        self._cues["modal"] = [span for span in self._cues.get("modal", []) if self._words[span[1] : span[1] + 1] != ["not"]]
+        self._cue_at = {kind: _positions(spans, len(tokens)) for kind, spans in self._cues.items()}
         size = len(tokens)
         self._subject_end = [0] * (size + 1)
         self._subject = [False] * size
@@ -115,13 +118,21 @@ class _Reader:
         spoiled = False
         for at in range(start, end):
             word = self._words[at]
-            if word in _COMPARISONS and any(self._value[start:at]) and self._has("history", at, end):
-                cuts.append(at)
-                spoiled = True
-            elif self._marks_unreal(at) and any(self._value[k] for k in range(cuts[-1], at)) and self._tokens[at].boundary >= 0.3:
+            stated = [k for k in range(cuts[-1], at) if self._value[k]]
+            if word in _COMPARISONS and stated and self._has("history", at, end):
                 cuts.append(at)
                 spoiled = True
             elif self._marks_unreal(at):
+                if stated and not spoiled:
+                    turn = next((k for k in range(at, stated[-1], -1) if self._tokens[k].boundary >= 0.3), None)
+                    if turn is not None:
+                        cuts.append(turn)
+                    elif not self._is_past(at):
+                        cuts.append(at)
+                spoiled = True
+            elif word in _IMPERATIVES or word in ("your", "you", "me", "what", "which", "who"):
+                if stated and not spoiled and word in _IMPERATIVES and self._tokens[at].boundary >= 0.5:
+                    cuts.append(at)
                 spoiled = True
             elif spoiled and at > cuts[-1] + 1 and self._begins_statement(at, end):
                 cuts.append(at)
@@ -129,8 +140,12 @@ class _Reader:
         cuts = sorted(set(cuts))
         return list(zip(cuts, cuts[1:] + [end], strict=True))
 
+    def _is_past(self, at: int) -> bool:
+        """The cue places what was said before it in the past, or with another person."""
+        return any(self._cue_at[kind][at] for kind in ("history", "other_person") if kind in self._cue_at)
+
     def _marks_unreal(self, at: int) -> bool:
-        if any(word in _TOLD for word in self._words[at + 1 : at + 3]):
+        if any(word in _TOLD for word in self._words[at + 1 : at + 3]) or self._words[at + 1 : at + 2] == ["not"]:
             return False
         return any(
             self._cue_at.get(kind) and self._cue_at[kind][at] for kind in ("modal", "general", "history", "hypothetical", "other_person", "plan")
@@ -147,9 +162,13 @@ class _Reader:
             return False
         if self._heading[first] and self._tokens[first].boundary >= 0.6:
             return True
+        if self._words[first] == "no" and first + 1 < end and self._subject[first + 1]:
+            return True
         if not self._subject[first]:
             return False
         after = self._subject_end[first]
+        while after < end and (self._side[after] or self._words[after] in ("on", "the", "both", "sides")) and after < self._subject_end[first] + 4:
+            after += 1
         if after < end and (self._words[after] in ("is", "are", "'s") or self._value[after]) and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end))):
             return True
         return False
@@ -165,7 +184,13 @@ class _Reader:
             return False
         if self._heading[first] or self._side[first]:
             return True
-        return (self._subject[first] or self._words[first] in ("no", "there's", "there")) and any(self._value[first:end]) or (self._subject[first] and any(self._omission[first:end]))
+        if self._words[first] in ("no", "there's", "there") and any(self._subject[first : first + 6]):
+            return True
+        return self._subject[first] and any(self._value[first:end]) or (self._subject[first] and any(self._omission[first:end]))
+
+    def reports(self, end: int) -> bool:
+        """The words before `end` introduce what somebody else found."""
+        return self._words[end - 1] in ("wrote", "writes", "says", "said", "reckons", "reckoned", "found", "thought", "recorded", "documented", "reported", "had", "noted", "that", "read", "reads")
 
     def opens_hypothesis(self, start: int, end: int) -> bool:
         return any(self._words[k] in ("if", "unless", "suppose", "supposing", "imagine", "whenever", "when") for k in range(start, min(start + 4, end))) and not self._has("modal", start, end)
