@@ -1,52 +1,61 @@
-"""The engine: heard words in, the exam record out."""
+"""The engine: heard words in; the exam record and the transcript by kind of talk out."""
 
 from __future__ import annotations
 
-from pipeline.fill.confidence import judge
+from dataclasses import dataclass
+
+from spacy.tokens import Doc
+
+from pipeline.fill.confidence import Judge
 from pipeline.fill.rows import Filler
-from pipeline.hear.words import Heard
+from pipeline.hear.words import Heard, Word
 from pipeline.lexicon import load
 from pipeline.lexicon.model import Lexicon
-from pipeline.mend.mend import Mender
-from pipeline.mend.terms import TermIndex
-from pipeline.mend.tokens import tokenise
+from pipeline.mend.tokens import Token
 from pipeline.record.model import ExamRecord, Unplaced
-from pipeline.understand.clauses import mark_clauses, spans
-from pipeline.understand.cues import CueFinder
-from pipeline.understand.extract import Extractor
-from pipeline.understand.talk import TalkTeller
+from pipeline.record.transcript import Transcript
+from pipeline.understand.pipeline import make_pipeline, read
+from pipeline.understand.transcript import transcript_of
+
+
+@dataclass(frozen=True, slots=True)
+class Analysis:
+    """What one talk gave: the record, and the transcript with mended terms and kinds of talk."""
+
+    record: ExamRecord
+    transcript: Transcript
 
 
 class Engine:
-    def __init__(self, lexicon: Lexicon | None = None) -> None:
-        self.lexicon = lexicon or load()
-        self._mender = Mender(TermIndex(self.lexicon))
-        self._cues = CueFinder(self.lexicon)
-        self._teller = TalkTeller()
-        self._extractor = Extractor(self.lexicon)
-        self._filler = Filler(self.lexicon)
+    """Understands talk about an examination. Building one takes about a second; it can be used for any number of talks.
 
-    def analyse(self, heard: Heard):
-        tokens, words = tokenise(heard)
-        cover = self._mender.cover(tokens)
-        texts = [token.text for token in tokens]
-        cues = self._cues.find(texts)
-        covered = {at for match in cover.matches if match.end - match.start > 1 for at in range(match.start, match.end)}
-        cues["reaction"] = [
-            (a, b) for a, b in cues.get("reaction", []) if not any(k in covered for k in range(a, b)) and not (a and texts[a - 1] in ("is", "are", "was", "were", "very", "a", "not", "feels", "looks", "'s", "it's", "the", "your", "my", "his", "her", "no", "some") and tokens[a].boundary < 1)
-            and not (b < len(texts) and texts[b] in ("one", "light", "power", "strength", "thing", "idea", "place", "morning", "afternoon", "evening", "question", "point", "enough", "reason", "for", "range", "effort", "as", "until", "at") and tokens[b].boundary < 0.5)
-        ]
-        mark_clauses(tokens, cover, cues["reaction"])
-        clauses = self._teller.tell(tokens, spans(tokens), cues, cover)
-        items = self._extractor.items(tokens, cover, clauses, cues)
-        return tokens, words, cover, clauses, items
+    `learned` holds mishearings of one speaker that a person has confirmed: heard words -> term of the lexicon.
+    """
+
+    def __init__(self, lexicon: Lexicon | None = None, learned: dict[str, str] | None = None) -> None:
+        self.lexicon = lexicon or load()
+        self.nlp = make_pipeline(self.lexicon, learned)
+        self._filler = Filler(self.lexicon)
+        self._judge = Judge(self.lexicon)
+
+    def analyse(self, heard: Heard) -> Analysis:
+        """The record and the transcript of what was heard; deterministic, and never raises on any text."""
+        doc = read(self.nlp, heard)
+        return Analysis(self._record(doc, heard), transcript_of(doc))
 
     def structure(self, heard: Heard) -> ExamRecord:
-        tokens, words, cover, clauses, items = self.analyse(heard)
-        drafts, loose = self._filler.fill(items, tokens)
-        rows = judge(drafts, tokens, words, self.lexicon)
-        unplaced = [
-            Unplaced(start=words[tokens[l.start].word].start, end=words[tokens[l.end - 1].word].end, text=" ".join(w.text for w in words[tokens[l.start].word : tokens[l.end - 1].word + 1]), reason=l.reason)
-            for l in loose
-        ]
+        """The record alone."""
+        return self._record(read(self.nlp, heard), heard)
+
+    def _record(self, doc: Doc, heard: Heard) -> ExamRecord:
+        tokens: list[Token] = doc._.heard_tokens
+        words: list[Word] = doc._.heard_words
+        drafts, loose = self._filler.fill(doc._.items, tokens)
+        rows = self._judge.rows(drafts, tokens, words, doc._.cover)
+        unplaced = [_unplaced(tokens, words, part.start, part.end, part.reason) for part in loose]
         return ExamRecord(rows=rows, unheard=heard.unheard, unplaced=unplaced)
+
+
+def _unplaced(tokens: list[Token], words: list[Word], start: int, end: int, reason: str) -> Unplaced:
+    said = words[tokens[start].word : tokens[end - 1].word + 1]
+    return Unplaced(start=said[0].start, end=max(word.end for word in said), text=" ".join(word.text for word in said), reason=reason)

@@ -5,11 +5,20 @@ from __future__ import annotations
 from pipeline.fill.rows import Draft
 from pipeline.hear.words import Word
 from pipeline.lexicon.model import Lexicon
+from pipeline.mend.mend import Cover
 from pipeline.mend.tokens import Token
 from pipeline.record.model import Basis, Evidence, Reason, Row, Side, Status
 
 
-def judge(drafts: list[Draft], tokens: list[Token], words: list[Word], lexicon: Lexicon) -> list[Row]:
+class Judge:
+    def __init__(self, lexicon: Lexicon) -> None:
+        self._lexicon = lexicon
+
+    def rows(self, drafts: list[Draft], tokens: list[Token], words: list[Word], cover: Cover) -> list[Row]:
+        return judge(drafts, tokens, words)
+
+
+def judge(drafts: list[Draft], tokens: list[Token], words: list[Word]) -> list[Row]:
     rows = []
     for draft in drafts:
         probability = 0.99

@@ -266,7 +266,7 @@ class _Weigher:
         if before and after:
             same = set(before[-1].ids) & set(after[0].ids)
             if same and not denial and after[0].kind is ItemKind.SUBJECT and len(before) == 1:
-                cost += cost_before + 0.3 * self._crossing(said, after[0])
+                cost += cost_before + 0.3 * self._crossing(said, after[0]) + 0.2 * max(0, after[0].start - said.end - 1)
                 subjects = [*before, after[0]]
             elif cost_before <= cost_after:
                 cost += cost_before + 2.2

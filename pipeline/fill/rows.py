@@ -130,7 +130,7 @@ class Filler:
                         item.kind = ItemKind.PLACE
                         item.ids = item.sites
                     elif here:
-                        item.ids = tuple(here)
+                        item.ids, item.section_only = tuple(here), False
                     elif not self._claimed(items, index):
                         if not item.sites:
                             continue
@@ -410,7 +410,7 @@ class _Work:
             for place in item.ids
         ]
         roots = sorted(dict.fromkeys(place for place, _ in named if _ROOT.match(place)), key=root_order)
-        if kind in ("dermatome", "joint") and not named and frame.of(ItemKind.SIDE) and not frame.subjects and frame.value.kind is ItemKind.VALUE:
+        if kind in ("dermatome", "joint") and not named and frame.of(ItemKind.SIDE) and not frame.subjects:
             last = [draft for draft in self._trail[-1][2] if draft.manoeuvre == manoeuvre] if self._trail else []
             if last:  # "normal at S3 on the right and reduced on the left": the place holds for both
                 return list(dict.fromkeys(draft.site for draft in last)), []

@@ -75,8 +75,11 @@ class Mender:
             taken[root.start : root.end] = [True] * (root.end - root.start)
         numbers = self._numbers(tokens, taken)
         exact = self._exact(words, tokens, taken)
-        hot = _Context(tokens, exact, numbers, roots)
-        candidates = exact + self._learned_matches(words) + self._by_sound(tokens, words, exact, taken, hot)
+        learned = self._learned_matches(words)
+        candidates = exact + learned + self._by_sound(tokens, words, exact, taken, _Context(tokens, exact, numbers, roots))
+        sure = [match for match in _best_cover(candidates, [0.0] * len(tokens)) if match.mended and match.probability > 0.8]
+        if sure:  # what was mended tells what stands around it
+            candidates = exact + learned + self._by_sound(tokens, words, exact, taken, _Context(tokens, exact + sure, numbers, roots))
         worth = [0.0] * len(tokens)
         for number in numbers:
             if number.unit == "grade" and not number.homophone:
@@ -160,7 +163,7 @@ class Mender:
                 span = tuple(words[start:end])
                 if words[last] in _NEVER_LAST or span in self._index.terms or all(word in _FUNCTION or len(word) == 1 for word in span):
                     continue
-                if end - start > 1 and (any(word in _COPULAS for word in span[1:-1]) or (span[-1] in _FUNCTION and span[:-1] in self._index.terms)):
+                if end - start > 1 and (any(word in _COPULAS for word in span[1:-1])):
                     continue
                 heat = context.heat(start, end)
                 if heat < 0.3 and min(map(frequency, span)) >= 2.6:
@@ -169,6 +172,12 @@ class Mender:
                     continue
                 held = {id(match): match for at in range(start, end) for match in strong[at]}.values()
                 match = self._nearest(span, start, end, heat, context)
+                if match is not None and span[-1] in _FUNCTION and span[:-1] in self._index.terms and match.distance > 0.08:
+                    continue
+                if match is not None and match.distance > 0.08 and any(
+                    _is_finding(inner.term) for at in range(start, end) for inner in heard_right.get(at, ()) if inner.end <= end and not _same_meaning(inner.term, match.term)
+                ):
+                    continue
                 if match is None or any(
                     _is_side(inner.term) or not _same_meaning(inner.term, match.term) and not (match.distance < 0.12 and _may_swallow(inner, span, start))
                     for inner in held
@@ -194,7 +203,9 @@ class Mender:
         )
         score, likeness, term = ranked[0]
         need = _needed(span, heat) + (0.0 if self._index.names(term) else 0.08) + (0.06 if len(span) == 1 and len(term.words) > 1 else 0.0) + _short_term(self._index.sounds(term)[0])
-        if score < need or (len(term.text) <= 4 and likeness < 0.98):
+        if len(term.text) <= 4 and likeness < (0.88 if heat >= 0.5 and context.opens(start) else 0.98):
+            return None
+        if score < (need if len(term.text) > 4 else 0.88):
             return None
         rival = next(((other, s) for s, _, other in ranked[1:] if not _same_meaning(term, other)), None)
         rival_probability = 0.0
@@ -212,7 +223,7 @@ class Mender:
             return cached
         best: dict[Term, float] = {}
         for sound in _span_sounds(span):
-            if len(sound) < 4:
+            if len(sound) < 3:
                 continue
             hits = process.extract(
                 coarse(sound), self._index.keys, scorer=fuzz.ratio, score_cutoff=_COARSE_CUT, limit=_CANDIDATES
@@ -290,6 +301,8 @@ def _needed(span: tuple[str, ...], heat: float) -> float:
         need += 0.05
     if len(span) > 2 and rarest > 3.5:
         need += 0.03
+    if len(span) > 3:
+        need = max(need, 0.76)
     if span[-1] == "is":
         need += 0.04
     if any(word in NUMBER_WORDS for word in span):
@@ -321,6 +334,14 @@ def _may_swallow(inner: Match, span: tuple[str, ...], start: int) -> bool:
     return bool(extra) and (common or any(frequency(word) < 3.8 for word in extra))
 
 
+def _is_finding(term: Term) -> bool:
+    """A value in words of its own that no misheard name contains ("absent", "reduced")."""
+    return any(meaning.kind == "value" for meaning in term.meanings) and (len(term.words) > 1 or term.text in _FINDINGS)
+
+
+_FINDINGS = frozenset("absent normal reduced brisk present impaired increased intact diminished negative positive sustained mute equivocal altered weak".split())
+
+
 def _is_side(term: Term) -> bool:
     return any(meaning.kind.startswith("side_") for meaning in term.meanings)
 
@@ -345,6 +366,9 @@ class _Context:
         self._grade_starts = {n.start for n in numbers if n.unit in ("grade", "degrees", "beats") and not n.homophone}
         self._grade_ends = {n.end for n in numbers if n.unit in ("grade", "degrees", "beats") and not n.homophone}
         self._root_starts = {r.start for r in roots}
+        self._roots_at = {r.start: r.end for r in roots}
+        self._value_ends: set[int] = set()
+        self._homophones = {n.start for n in numbers if n.homophone and not n.explicit}
         self._root_ends = {r.end for r in roots}
         self._values_at: dict[int, set[str]] = {}
         self._values_before: dict[int, set[str]] = {}
@@ -356,6 +380,8 @@ class _Context:
             for meaning in match.term.meanings:
                 if meaning.kind == "value" and match.term.text not in _NEVER_ATTRIBUTIVE:
                     self._attributive.add(match.end)
+                if meaning.kind == "value":
+                    self._value_ends.add(match.end)
                 if meaning.kind == "value":
                     scale = meaning.id.split(":")[0]
                     self._values_at.setdefault(match.start, set()).add(scale)
@@ -370,6 +396,15 @@ class _Context:
             end += 1
         return end
 
+    def opens(self, start: int) -> bool:
+        """Nothing that could own the value stands directly before."""
+        return self._boundary[start] >= 0.5 or start in self._value_ends or start in self._side_ends or start in self._grade_ends
+
+    def _graded_beyond(self, at: int) -> bool:
+        while at in self._roots_at:
+            at = self._roots_at[at]
+        return at in self._grade_starts
+
     def heat(self, start: int, end: int) -> float:
         """0: nothing around speaks for a term here; 1: a value stands right at it."""
         heat = 0.0
@@ -380,7 +415,7 @@ class _Context:
             heat += 0.75
         elif after in self._values_at:
             heat += 0.55
-        elif after in self._side_starts:
+        elif after in self._side_starts or (end in self._homophones and (end + 1 in self._side_starts or end + 1 >= self._size or self._boundary[end + 1] >= 0.6)):
             heat += 0.4
         elif after < self._size and self._words[after] in ("and", "or", "nor") and self._next(after + 1) in self._subject_starts:
             heat += 0.4
@@ -411,6 +446,8 @@ class _Context:
         if after in self._grade_starts:
             return 0.02 if scales & GRADED else -0.08
         values = self._values_at.get(after)
+        if end in self._root_starts and scales and not self._graded_beyond(end):
+            return 0.03 if "sensation" in scales else -0.06
         if values and scales:
             return 0.02 if scales & values else -0.08
         return 0.0

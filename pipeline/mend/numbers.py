@@ -29,7 +29,7 @@ _NOT_BEFORE = frozenset(
 )
 _NOT_BEFORE_ONE = frozenset("the good bad big other little next last sore affected weak".split())
 _ORDER = [f"C{n}" for n in range(1, 9)] + [f"T{n}" for n in range(1, 13)] + [f"L{n}" for n in range(1, 6)] + [f"S{n}" for n in range(1, 6)]
-_LETTERS = {"c": "C", "t": "T", "l": "L", "s": "S", "el": "L", "ell": "L", "elle": "L", "ess": "S", "es": "S", "tee": "T", "cee": "C"}
+_LETTERS = {"c": "C", "t": "T", "l": "L", "s": "S", "el": "L", "ell": "L", "elle": "L", "elf": "L", "ess": "S", "es": "S", "tee": "T", "cee": "C"}
 _HIGHEST = {"C": 8, "T": 12, "L": 5, "S": 5}
 _RANGE = frozenset({"to", "two", "2", "through", "thru", "until", "till", "-"})
 _COMPACT = re.compile(r"([clst])(\d+)$")

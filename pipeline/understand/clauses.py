@@ -33,6 +33,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         for match in cover.matches
         if any(meaning.kind.startswith("section_") for meaning in match.term.meanings)
     }
+    wide = {match.start for match in cover.matches if match.start in headings and match.end - match.start > 1}
     subjects = {
         match.start: match.end
         for match in cover.matches
@@ -53,7 +54,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, CLAUSE)
         elif token.text in _IMPERATIVES and before not in _BIND and before not in ("not", "never", "and", "just", "you", "they", "we", "i", "now", "please", "can't", "cannot", "won't", "couldn't", "the", "a"):
             raised = max(raised, 0.7)
-        elif at in headings and (at in ends or before in _BIND or token.boundary > 0.2) and before not in ("the", "of", "full", "normal", "and", "his", "her", "no", "on", "for", "in", "good", "all", "tendon", "to", "reduced", "my"):
+        elif at in headings and (at in ends or before in _BIND or token.boundary > 0.2 or at in wide) and before not in ("the", "of", "full", "normal", "and", "his", "her", "no", "on", "for", "in", "good", "all", "tendon", "to", "reduced", "my"):
             raised = max(raised, CLAUSE_MARK)
         elif at in subjects and before not in _BIND and subjects[at] < len(tokens) and tokens[subjects[at]].text in ("is", "are", "was", "were"):
             raised = max(raised, 0.7)

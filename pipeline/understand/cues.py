@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections import defaultdict
 
 from pipeline.lexicon.model import Lexicon
+from pipeline.mend.mend import Cover
+from pipeline.mend.tokens import Token
 
 CUES = (
     "hypothetical", "modal", "general", "history", "plan", "impression", "other_person", "question", "fillers", "reaction", "full",
@@ -34,3 +36,30 @@ class CueFinder:
                 if (not spans or spans[-1][1] <= at) and tuple(words[at:end]) == phrase:
                     spans.append((at, end))
         return found
+
+    def find_in(self, tokens: list[Token], cover: Cover) -> dict[str, list[tuple[int, int]]]:
+        """As `find`, without cues that are part of a mended term, and with only those reactions that stand alone."""
+        words = [token.text for token in tokens]
+        mended = {at for match in cover.matches if match.mended for at in range(match.start, match.end)}
+        found = {
+            kind: [(start, end) for start, end in spans if not any(at in mended for at in range(start, end))]
+            for kind, spans in self.find(words).items()
+        }
+        wide = {at for match in cover.matches if match.end - match.start > 1 for at in range(match.start, match.end)}
+        found["reaction"] = [
+            (start, end)
+            for start, end in found.get("reaction", [])
+            if not any(at in wide for at in range(start, end))
+            and not (start and words[start - 1] in _NOT_BEFORE_REACTION and tokens[start].boundary < 1)
+            and not (end < len(words) and words[end] in _NOT_AFTER_REACTION and tokens[end].boundary < 0.5)
+        ]
+        return found
+
+
+_NOT_BEFORE_REACTION = frozenset(
+    "is are was were very a not feels looks 's it's the your my his her no some".split()
+)
+_NOT_AFTER_REACTION = frozenset(
+    """one light power strength thing idea place morning afternoon evening question point enough reason for range effort as
+    until at""".split()
+)

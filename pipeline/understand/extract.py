@@ -236,14 +236,15 @@ class Extractor:
 
     def _command_items(self, words: list[str], tokens: list[Token], clauses: list[Clause], found: list[Item]) -> list[Item]:
         stops = {item.start for item in found if item.kind is ItemKind.VALUE and (item.reaction or item.grade or not item.weak)}
+        cuts = stops | {item.start for item in found if item.kind is ItemKind.HEADING or item.kind is ItemKind.SUBJECT and not item.section_only}
         out: list[Item] = []
         segments: list[list[tuple[int, int]]] = [[]]
         for clause in clauses:
             pieces: list[tuple[int, int]] = []
             if clause.kind is Kind.INSTRUCTION:
-                pieces = _cut(clause.start, clause.end, stops)
+                pieces = _cut(clause.start, clause.end, cuts)
             elif clause.kind is Kind.RESULT:
-                pieces = [piece for piece in _cut(clause.start, clause.end, stops) if self._may_command(words, piece, found)]
+                pieces = [piece for piece in _cut(clause.start, clause.end, cuts) if self._may_command(words, piece, found)]
             if not pieces or tokens[clause.start].boundary >= 99:
                 segments.append([])
             for piece in pieces:
@@ -319,7 +320,7 @@ class Extractor:
             if start in omitted or kind_at[start] in (Kind.TEACHING, Kind.QUESTION, Kind.ASIDE) or kind == "pain":
                 continue
             before = start
-            while before > 0 and before not in ends and tokens[before].boundary < 1 and words[before - 1] in ("is", "was", "are", "were", "'s", "he", "she", "they", "been", "has", "being", "to", "be", "patient", "has", "the", "we", "i've", "i", "today", "for", "now"):
+            while before > 0 and before not in ends and tokens[before].boundary < 1 and words[before - 1] in ("is", "was", "are", "were", "'s", "he", "she", "they", "been", "has", "being", "to", "be", "patient", "has", "the", "we", "sides", "side", "both", "i've", "i", "today", "for", "now"):
                 before -= 1
             direct = before in ends and tokens[start].boundary < 1.2
             ahead = kind in ("declined", "unable", "deferred") and any(item.start - end in (0, 1, 2, 3) and tokens[item.start].boundary < 1 for item in subjects) and words[end : end + 1] not in (["because"],) and not any(omission.start < start and start - omission.end < _REASON_REACH for omission in found if omission.kind is ItemKind.OMISSION)

@@ -76,6 +76,9 @@ class _Reader:
     def __init__(self, tokens: list[Token], cues: Cues, cover: Cover) -> None:
         self._words = [token.text for token in tokens]
         self._tokens = tokens
+        for match in cover.matches:
+            if match.mended:  # the words as heard say nothing about the kind of talk
+                self._words[match.start : match.end] = ["-"] * (match.end - match.start)
         self._cues = {kind: sorted(spans) for kind, spans in cues.items()}
         self._cues["modal"] = [span for span in self._cues.get("modal", []) if self._words[span[1] : span[1] + 1] != ["not"]]
         self._cue_at = {kind: _positions(spans, len(tokens)) for kind, spans in self._cues.items()}
@@ -99,6 +102,9 @@ class _Reader:
                     self._side[match.start] = True
                 elif meaning.kind == "not_done":
                     self._omission[match.start] = True
+        for at in range(1, size):
+            if self._subject[at] and self._words[at - 1] in ("no", "without", "nor", "any"):
+                self._value[at] = True
         for number in cover.numbers:
             if number.unit in ("grade", "degrees", "beats") and not number.homophone:
                 self._value[number.start] = True
@@ -127,7 +133,7 @@ class _Reader:
                     turn = next((k for k in range(at, stated[-1], -1) if self._tokens[k].boundary >= 0.3), None)
                     if turn is not None:
                         cuts.append(turn)
-                    elif not self._is_past(at):
+                    elif not self._is_past(at) or self._cue_at.get("other_person", [False] * (at + 1))[at] or any(self._value[at:end]):
                         cuts.append(at)
                 spoiled = True
             elif word in _IMPERATIVES or word in ("your", "you", "me", "what", "which", "who"):
@@ -167,8 +173,10 @@ class _Reader:
         if not self._subject[first]:
             return False
         after = self._subject_end[first]
-        while after < end and (self._side[after] or self._words[after] in ("on", "the", "both", "sides")) and after < self._subject_end[first] + 4:
+        while after < end and (self._side[after] or self._words[after] in _BETWEEN) and after < self._subject_end[first] + 7:
             after += 1
+        if after < end and self._omission[after]:
+            return True
         if after < end and (self._words[after] in ("is", "are", "'s") or self._value[after]) and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end))):
             return True
         return False
@@ -212,8 +220,9 @@ class _Reader:
             return Kind.ASIDE
         if self._has("history", start, end):
             return Kind.ASIDE
-        omission = subject and (any(self._omission[start:end]) or self._has("deferred", start, end) or self._has("declined", start, end))
-        if self._opens(words) and not omission:
+        opens = self._opens(words)
+        omission = subject and (any(self._omission[start:end]) or not opens and self._put_off(start, end))
+        if opens and not omission:
             return Kind.TEACHING
         if self._has("modal", start, end) and not omission and not self._reported(start, end):
             return Kind.INSTRUCTION if self._to_patient(text, words, lead) else Kind.TEACHING
@@ -226,6 +235,13 @@ class _Reader:
         if self._to_patient(text, words, lead) and not self._graded(start, end) and not omission:
             return Kind.INSTRUCTION
         return Kind.RESULT
+
+    def _put_off(self, start: int, end: int) -> bool:
+        """"deferred" or "declined" soon after a subject."""
+        return any(
+            self._subject[at] and (self._has("deferred", at, min(end, at + 12)) or self._has("declined", at, min(end, at + 12)))
+            for at in range(start, end)
+        )
 
     def _opens(self, words: list[str]) -> bool:
         for k, word in enumerate(words[:4]):
@@ -270,6 +286,7 @@ _GOVERNORS = frozenset(
     """of if that with for the a an be been being is are was were about like than without no any expect see find get look test call worry
     'd would could might may to and or into means mean giving gives give causes cause have has had having by where whose your my on in at when as including versus from""".split()
 )
+_BETWEEN = frozenset("on the both sides at in side left right either l s c one two three four five was were great toe toes".split())
 _EVERYDAY_VALUES = frozenset("down up good fine there full strong some nothing steady the same high low easy free slow over out trace seen".split())
 
 

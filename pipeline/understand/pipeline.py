@@ -1,0 +1,105 @@
+"""The spaCy pipeline: a blank English one with the components of the design; no statistical model.
+
+`terms` covers the tokens with lexicon terms (mending), `clauses` marks where clauses begin, `talk` tells the kind of each clause,
+`items` lists the parts of the results. Each component reads and writes the extensions of `Doc` named below.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import spacy
+from spacy.language import Language
+from spacy.tokens import Doc
+
+from pipeline.hear.words import Heard
+from pipeline.lexicon.model import Lexicon
+from pipeline.mend.mend import Cover, Mender
+from pipeline.mend.terms import TermIndex
+from pipeline.mend.tokens import tokenise
+from pipeline.understand.clauses import mark_clauses, spans
+from pipeline.understand.cues import CueFinder
+from pipeline.understand.extract import Extractor
+from pipeline.understand.talk import TalkTeller
+
+_EXTENSIONS = ("heard_tokens", "heard_words", "cover", "cues", "clauses", "items")
+for _name in _EXTENSIONS:
+    if not Doc.has_extension(_name):
+        Doc.set_extension(_name, default=None)
+
+
+class Terms:
+    """Component `terms`: sets `doc._.cover` and `doc.spans["terms"]`."""
+
+    def __init__(self, lexicon: Lexicon, learned: dict[str, str] | None) -> None:
+        self._mender = Mender(TermIndex(lexicon), learned)
+
+    def __call__(self, doc: Doc) -> Doc:
+        doc._.cover = self._mender.cover(doc._.heard_tokens)
+        doc.spans["terms"] = [doc[match.start : match.end] for match in doc._.cover.matches]
+        return doc
+
+
+class Clauses:
+    """Component `clauses`: finds cue phrases (`doc._.cues`) and raises the boundaries of the tokens where clauses begin."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self._cues = CueFinder(lexicon)
+
+    def __call__(self, doc: Doc) -> Doc:
+        tokens, cover = doc._.heard_tokens, doc._.cover
+        doc._.cues = self._cues.find_in(tokens, cover)
+        mark_clauses(tokens, cover, doc._.cues.get("reaction", []))
+        starts = {start for start, _ in spans(tokens)}
+        for token in doc:
+            token.is_sent_start = token.i in starts
+        return doc
+
+
+class Talk:
+    """Component `talk`: sets `doc._.clauses`, each with its kind of talk."""
+
+    def __init__(self) -> None:
+        self._teller = TalkTeller()
+
+    def __call__(self, doc: Doc) -> Doc:
+        doc._.clauses = self._teller.tell(doc._.heard_tokens, spans(doc._.heard_tokens), doc._.cues, doc._.cover)
+        return doc
+
+
+class Items:
+    """Component `items`: sets `doc._.items`, the parts of results and instructions in order."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self._extractor = Extractor(lexicon)
+
+    def __call__(self, doc: Doc) -> Doc:
+        doc._.items = self._extractor.items(doc._.heard_tokens, doc._.cover, doc._.clauses, doc._.cues)
+        return doc
+
+
+def make_pipeline(lexicon: Lexicon, learned: dict[str, str] | None = None) -> Language:
+    """A pipeline with the components `terms`, `clauses`, `talk` and `items` for one lexicon."""
+    components: dict[str, Any] = {
+        "terms": Terms(lexicon, learned),
+        "clauses": Clauses(lexicon),
+        "talk": Talk(),
+        "items": Items(lexicon),
+    }
+    nlp = spacy.blank("en")
+    for name, component in components.items():
+        Language.component(f"spoken_exam_{name}", func=component)
+        nlp.add_pipe(f"spoken_exam_{name}", name=name)
+    return nlp
+
+
+def read(nlp: Language, heard: Heard) -> Doc:
+    """A `Doc` of all that was heard, run through the pipeline."""
+    tokens, words = tokenise(heard)
+    doc = Doc(nlp.vocab, words=[token.text for token in tokens])
+    doc._.heard_tokens, doc._.heard_words = tokens, words
+    doc._.cover, doc._.cues, doc._.clauses, doc._.items = Cover([], [], []), {}, [], []
+    if tokens:
+        for _, component in nlp.pipeline:
+            doc = component(doc)
+    return doc
