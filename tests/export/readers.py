@@ -10,7 +10,7 @@ def words(text: str) -> str:
 
 
 def pdf_pages(file: Path) -> list[str]:
-    text = subprocess.run(["pdftotext", "-layout", file, "-"], check=True, capture_output=True, text=True).stdout
+    text = subprocess.run(["pdftotext", file, "-"], check=True, capture_output=True, text=True).stdout
     return [words(page) for page in text.split("\f") if page.strip()]
 
 
