@@ -10,18 +10,15 @@ import math
 from dataclasses import dataclass
 from functools import lru_cache
 
-from rapidfuzz import fuzz, process
 from wordfreq import zipf_frequency
 
-from pipeline.lexicon.pronounce import phones
 from pipeline.mend.numbers import Number, Roots, number_at, roots_at
-from pipeline.mend.sound import Phones, coarse, distance
+from pipeline.mend.nearest import Nearest
+from pipeline.mend.sound import Phones
 from pipeline.mend.terms import Meaning, Term, TermIndex
 from pipeline.mend.tokens import Token
 
 MAX_SPAN = 6
-_CANDIDATES = 6
-_COARSE_CUT = 58.0
 _RIVAL_WINDOW = 0.12
 
 
@@ -65,7 +62,7 @@ class Mender:
             for heard, term in (learned or {}).items()
             if tuple(term.split()) in index.terms
         }
-        self._near_cache: dict[tuple[str, ...], list[tuple[float, Term]]] = {}
+        self._nearest_terms = Nearest(index)
 
     def cover(self, tokens: list[Token]) -> Cover:
         words = [token.text for token in tokens]
@@ -151,50 +148,63 @@ class Mender:
                 for at in range(match.start, match.end):
                     strong[at].append(match)
         barred = [taken[at] or context.graded[at] for at in range(size)]
-        found: list[Match] = []
+        spans: list[tuple[int, int, float]] = []
         for start in range(size):
             if barred[start] or words[start] in _NEVER_FIRST:
                 continue
-            kept: list[Match] = []
             for end in range(start + 1, min(start + MAX_SPAN, size) + 1):
                 last = end - 1
                 if barred[last] or words[last] in _NEVER_INSIDE or (end - start > 1 and tokens[last].boundary >= 0.5):
                     break
                 span = tuple(words[start:end])
-                if words[last] in _NEVER_LAST or span in self._index.terms or all(word in _FUNCTION or len(word) == 1 for word in span):
-                    continue
-                if end - start > 1 and (any(word in _COPULAS for word in span[1:-1])):
+                if not self._is_doubtful(span):
                     continue
                 heat = context.heat(start, end)
-                if heat < 0.3 and min(map(frequency, span)) >= 2.6:
-                    continue
-                if all(word in self._index.left_alone for word in span):
-                    continue
-                held = {id(match): match for at in range(start, end) for match in strong[at]}.values()
-                match = self._nearest(span, start, end, heat, context)
-                if match is not None and span[-1] in _FUNCTION and span[:-1] in self._index.terms and match.distance > 0.08:
-                    continue
-                if match is not None and match.distance > 0.08 and any(
-                    _is_finding(inner.term) for at in range(start, end) for inner in heard_right.get(at, ()) if inner.end <= end and not _same_meaning(inner.term, match.term)
-                ):
-                    continue
-                if match is None or any(
-                    _is_side(inner.term) or not _same_meaning(inner.term, match.term) and not (match.distance < 0.12 and _may_swallow(inner, span, start))
-                    for inner in held
-                ):
-                    continue
-                inside = [inner for at in range(start, end) for inner in heard_right.get(at, ()) if inner.end <= end and _same_meaning(inner.term, match.term)]
-                if inside:
-                    widest = max(inside, key=lambda inner: inner.end - inner.start)
-                    extra = words[start : widest.start] + words[widest.end : end]
-                    if match.distance > 0.16 or (match.distance > 0.06 and all(word in _FUNCTION or frequency(word) > 3.5 for word in extra)):
-                        continue
-                kept.append(match)
-            found += kept
+                if heat >= 0.3 or min(map(frequency, span)) < 2.6:
+                    spans.append((start, end, heat))
+        self._nearest_terms.prepare({tuple(words[start:end]) for start, end, _ in spans})
+        found: list[Match] = []
+        for start, end, heat in spans:
+            span = tuple(words[start:end])
+            match = self._nearest(span, start, end, heat, context)
+            if match is None:
+                continue
+            within = [inner for at in range(start, end) for inner in heard_right.get(at, ()) if inner.end <= end]
+            held = {id(inner): inner for at in range(start, end) for inner in strong[at]}.values()
+            if self._is_allowed(match, span, within, list(held), words):
+                found.append(match)
         return _best_of_each(found)
 
+    def _is_doubtful(self, span: tuple[str, ...]) -> bool:
+        """The words may be something else than what was written: not a term, not plain small words."""
+        if span[-1] in _NEVER_LAST or span in self._index.terms:
+            return False
+        if all(word in _FUNCTION or len(word) == 1 for word in span) or all(word in self._index.left_alone for word in span):
+            return False
+        return not any(word in _COPULAS for word in span[1:-1])
+
+    def _is_allowed(self, match: Match, span: tuple[str, ...], within: list[Match], held: list[Match], words: list[str]) -> bool:
+        """A mend may not swallow words that were heard right and mean something else."""
+        foreign = [inner for inner in within if not _same_meaning(inner.term, match.term)]
+        if match.distance > 0.08 and (
+            (span[-1] in _FUNCTION and span[:-1] in self._index.terms) or any(_is_finding(inner.term) for inner in foreign)
+        ):
+            return False
+        for inner in held:
+            if _is_side(inner.term):
+                return False
+            if not _same_meaning(inner.term, match.term) and not (match.distance < 0.12 and _may_swallow(inner, span, match.start)):
+                return False
+        same = [inner for inner in within if _same_meaning(inner.term, match.term)]
+        if same:
+            widest = max(same, key=lambda inner: inner.end - inner.start)
+            extra = words[match.start : widest.start] + words[widest.end : match.end]
+            plain = all(word in _FUNCTION or frequency(word) > 3.5 for word in extra)
+            return match.distance <= 0.16 and not (match.distance > 0.06 and plain)
+        return True
+
     def _nearest(self, span: tuple[str, ...], start: int, end: int, heat: float, context: _Context) -> Match | None:
-        near = self._near(span)
+        near = self._nearest_terms.near(span)
         if not near:
             return None
         ranked = sorted(
@@ -216,27 +226,6 @@ class Mender:
             start, end, term, probability, 1 - likeness or 1e-6, rival[0] if rival_probability else None, rival_probability
         )
 
-    def _near(self, span: tuple[str, ...]) -> list[tuple[float, Term]]:
-        """(distance, term) of the terms that sound most like the span, nearest first."""
-        cached = self._near_cache.get(span)
-        if cached is not None:
-            return cached
-        best: dict[Term, float] = {}
-        for sound in _span_sounds(span):
-            if len(sound) < 3:
-                continue
-            hits = process.extract(
-                coarse(sound), self._index.keys, scorer=fuzz.ratio, score_cutoff=_COARSE_CUT, limit=_CANDIDATES
-            )
-            for _, _, at in hits:
-                term = self._index.key_terms[at]
-                gap = min(distance(sound, said) for said in self._index.sounds(term))
-                if gap < best.get(term, 1.0):
-                    best[term] = gap
-        near = sorted(((gap, term) for term, gap in best.items() if gap < 0.45), key=lambda hit: hit[0])[:_CANDIDATES]
-        self._near_cache[span] = near
-        return near
-
 
 def _best_of_each(found: list[Match]) -> list[Match]:
     """Of overlapping spans for the same term only the one that sounds most like it."""
@@ -255,19 +244,6 @@ def _logistic(x: float) -> float:
 def frequency(word: str) -> float:
     """Zipf frequency of an English word (0: unknown, 3: once in a million words, 7: "the")."""
     return zipf_frequency(word, "en")
-
-
-@lru_cache(maxsize=50_000)
-def _span_sounds(span: tuple[str, ...]) -> tuple[Phones, ...]:
-    first: Phones = ()
-    second: Phones = ()
-    for word in span:
-        variants = phones(word)
-        if not variants:
-            return ()
-        first += variants[0]
-        second += variants[min(1, len(variants) - 1)]
-    return (first,) if first == second else (first, second)
 
 
 _FUNCTION = frozenset(
