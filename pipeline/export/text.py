@@ -1,0 +1,209 @@
+"""The record for a terminal: taken in at a glance, in 80 columns, with nothing said by colour alone."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from io import StringIO
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from pipeline.export.findings import Findings, Judgement, Line
+from pipeline.export.wording import FLAGS, REASONS, REGION_TITLES, clock, place, plain, why
+from pipeline.lexicon import Lexicon
+from pipeline.record.model import ExamRecord, Row, Side, Status, Unheard, Unplaced
+
+WIDTH = 80
+CAUTION = (
+    "Aid to documentation, not a diagnosis or a medical device. A licensed clinician checks and signs. Local rules on "
+    "consent, recording and data protection apply."
+)
+
+_INFERRED = ["inferred_normal"]
+_UNSURE = "yellow"
+
+
+def exam_text(record: ExamRecord, lexicon: Lexicon, title: str = "Examination", *, colour: bool = False) -> str:
+    """The record as lines of at most `WIDTH` columns; `colour` adds terminal colours to what the words say already."""
+    return _Sheet(record, lexicon, colour).text(title)
+
+
+class _Sheet:
+    def __init__(self, record: ExamRecord, lexicon: Lexicon, colour: bool) -> None:
+        self._record = record
+        self._lexicon = lexicon
+        self._findings = Findings(record.rows, lexicon)
+        self._rows = [row for section in self._findings.sections for row in section.rows]
+        self._together = [row for row in self._rows if row.confirm and row.flags == _INFERRED]
+        self._flagged: dict[str, list[Row]] = {}
+        for row in self._rows:
+            if row.confirm and row.flags != _INFERRED:
+                for reason in _reasons(row):
+                    self._flagged.setdefault(reason, []).append(row)
+        self._numbers = {reason: str(number) for number, reason in enumerate(self._flagged, 1)}
+        self._out = StringIO()
+        self._console = Console(
+            file=self._out, width=WIDTH, force_terminal=colour, color_system="standard" if colour else None,
+            no_color=not colour, legacy_windows=False, highlight=False, markup=False, emoji=False,
+        )  # fmt: skip
+
+    def text(self, title: str) -> str:
+        self._print(_heading(f"{_clean(title)}: unsigned draft, {self._counts()}"))
+        if not self._rows:
+            self._print(Text("No result for the patient was heard."))
+        self._table()
+        self._list("To confirm, one by one", self._flagged_items(), _UNSURE)
+        self._list(
+            "To confirm together: no result was stated, normal is inferred from the reaction",
+            [("", group) for group in _by_side(_sides(self._together))],
+            _UNSURE,
+        )
+        self._list("Not examined", self._omitted_items())
+        self._list("Never mentioned, of the core list", self._missing_items())
+        self._list("To clear: looks like a result, but has no place", map(_loose_item, self._record.unplaced), _UNSURE)
+        self._list("To clear: speech that gave no words", map(_unheard_item, self._record.unheard), _UNSURE)
+        self._print(Text())
+        self._print(Text(CAUTION))
+        return "\n".join(line.rstrip() for line in self._out.getvalue().splitlines()) + "\n"
+
+    def _counts(self) -> str:
+        singly = sum(row.confirm for row in self._rows) - len(self._together)
+        clear = len(self._record.unplaced) + len(self._record.unheard)
+        entries = f"{len(self._rows)} {'entry' if len(self._rows) == 1 else 'entries'}"
+        open_ones = {"to confirm": singly, "to confirm together": len(self._together), "to clear": clear}
+        return ", ".join([entries, *(f"{number} {what}" for what, number in open_ones.items() if number)])
+
+    def _print(self, what: Text | Table) -> None:
+        self._console.print(what)
+
+    def _table(self) -> None:
+        table = Table.grid(padding=(0, 1))
+        for width in (33, 22, 22):
+            table.add_column(width=width, overflow="fold")
+        judgements = set()
+        for section in self._findings.sections:
+            lines = [line for line in section.lines if any(row.status is Status.EXAMINED for row in line.rows)]
+            if not lines:
+                continue
+            sided = any(not line.midline for line in lines)
+            table.add_row()
+            table.add_row(_heading(section.title), *map(_heading, ("Right", "Left") if sided else ("", "")))
+            for line in lines:
+                table.add_row(*self._cells(line))
+                judgements |= {self._findings.judge(row) for row in line.rows}
+        if Judgement.ABNORMAL in judgements:
+            table.add_row()
+            table.add_row(Text("  * not the normal result"))
+        if table.row_count:
+            self._print(table)
+
+    def _cells(self, line: Line) -> list[Text]:
+        if line.midline:
+            return [Text(f"  {line.name}: ") + self._cell(line.midline)]
+        return [Text(f"  {line.name}"), *(self._cell(row) if row else Text() for row in (line.right, line.left))]
+
+    def _cell(self, row: Row) -> Text:
+        if row.status is Status.NOT_EXAMINED:
+            return Text("not examined")
+        abnormal = self._findings.judge(row) is Judgement.ABNORMAL
+        cell = Text()
+        cell.append(row.value or "", style="bold" if abnormal else "")
+        cell.append(" *" if abnormal else "")
+        cell.append(f" {' '.join(row.roots)}" if row.roots else "", style="dim")
+        # A side that was guessed stands in a column all the same.
+        cell.append(" side unsaid" if "side_unsaid" in row.flags else "", style=_UNSURE)
+        cell.append(self._mark(row), style=_UNSURE)
+        return cell
+
+    def _mark(self, row: Row) -> str:
+        if not row.confirm:
+            return ""
+        if row.flags == _INFERRED:
+            return " inferred"
+        return f" [{','.join(self._numbers[reason] for reason in _reasons(row))}]"
+
+    def _flagged_items(self) -> list[tuple[str, str]]:
+        return [
+            (f"[{self._numbers[reason]}]", f"{reason}: {_by_place(_sides(rows, times=True))}")
+            for reason, rows in self._flagged.items()
+        ]
+
+    def _omitted_items(self) -> list[tuple[str, str]]:
+        omitted: dict[str, list[Row]] = {}
+        for row in self._rows:
+            if row.reason:
+                omitted.setdefault(REASONS[row.reason] + self._mark(row), []).append(row)
+        return [("", f"{reason}: {_by_place(_sides(rows))}") for reason, rows in omitted.items()]
+
+    def _missing_items(self) -> list[tuple[str, str]]:
+        """The core list of each limb under examination, without what has a row."""
+        said = {(row.manoeuvre, row.side) for row in self._rows}
+        regions = {entry.region for row in self._rows if (entry := self._findings.manoeuvre(row))}
+        items = []
+        for limb in sorted(regions & {"lower_limb", "upper_limb"}):
+            sides = {
+                plain(entry.id): [side.value for side in (Side.RIGHT, Side.LEFT) if (entry.id, side) not in said]
+                for entry in self._lexicon.manoeuvres
+                if entry.core and entry.region == limb
+            }
+            items += [("", f"{REGION_TITLES[limb]}, {group}") for group in _by_side(sides)]
+        return items
+
+    def _list(self, title: str, items: Iterable[tuple[str, str]], style: str = "") -> None:
+        """Nothing where there are no items."""
+        table = Table.grid(padding=(0, 1))
+        for mark, text in items:
+            table.add_row("", Text(mark, style=style), Text(text, overflow="fold"))
+        if table.row_count:
+            self._print(Text())
+            self._print(_heading(title, style))
+            self._print(table)
+
+
+def _heading(words: str, style: str = "") -> Text:
+    return Text(words, style=f"bold {style}")
+
+
+def _reasons(row: Row) -> list[str]:
+    return [FLAGS.get(flag, plain(flag)) for flag in row.flags] or [why(row)]
+
+
+def _sides(rows: Iterable[Row], *, times: bool = False) -> dict[str, list[str]]:
+    """The sides of each place, where asked for with the time of the first evidence: "right (1:02)"."""
+    sides: dict[str, list[str]] = {}
+    for row in rows:
+        side = "" if row.side is Side.MIDLINE else row.side.value
+        said = f"({clock(row.evidence[0].start)})" if times and row.evidence else ""
+        sides.setdefault(place(row), []).append(f"{side} {said}".strip())
+    return sides
+
+
+def _by_place(sides: Mapping[str, Iterable[str]]) -> str:
+    return "; ".join(f"{name} {', '.join(each)}".rstrip() for name, each in sides.items())
+
+
+def _by_side(sides: Mapping[str, Iterable[str]]) -> list[str]:
+    """Places that share their sides: "right: hip flexion, knee flexion", "right and left: knee jerk"."""
+    places: dict[str, list[str]] = {}
+    for name, each in sides.items():
+        if shared := " and ".join(each):
+            places.setdefault(shared, []).append(name)
+    return [f"{shared}: {', '.join(names)}" for shared, names in places.items()]
+
+
+def _loose_item(entry: Unplaced) -> tuple[str, str]:
+    return _times(entry), f'"{_clean(entry.text)}": {_clean(entry.reason)}'
+
+
+def _unheard_item(entry: Unheard) -> tuple[str, str]:
+    return _times(entry), _clean(entry.reason)
+
+
+def _times(entry: Unplaced | Unheard) -> str:
+    return f"{clock(entry.start)}-{clock(entry.end)}"
+
+
+def _clean(text: str) -> str:
+    """Without control characters, which a terminal would obey."""
+    return "".join(letter if letter.isprintable() else " " for letter in text)
