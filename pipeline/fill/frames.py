@@ -323,6 +323,8 @@ class _Weigher:
                 if not found:
                     found = [item]
                     continue
+                if said.reaction and item.kind is ItemKind.COMMAND and set(item.ids) & set(found[0].ids):
+                    return [item]
                 if item.kind is not ItemKind.SUBJECT or found[0].kind is not ItemKind.SUBJECT:
                     if set(item.ids) & set(found[0].ids) and item.kind is ItemKind.COMMAND:
                         continue
@@ -396,7 +398,7 @@ class _Weigher:
             anchor = said if item.start < subject_end else max([said, *subjects], key=lambda s: s.end)
             cost += self._crossing(anchor, item)
             if item.linked or item.ids == ("both",):
-                cost += 0.05
+                cost += 0.05 + (0.35 if item.linked and self._announces(item, said) else 0.0)
             elif item.start == said.end and item.end < len(self._tokens) and self._tokens[item.end].boundary >= 0.5:
                 cost += 0.12
             else:
@@ -407,6 +409,15 @@ class _Weigher:
         if before and after and {item.ids for item in before[-1:]} != {item.ids for item in after[:1]} and self._between(before[-1].end, said.start) < 1:
             cost += 1.8
         return cost
+
+    def _announces(self, side: Item, said: Item) -> bool:
+        """A subject with a copula follows the side directly ("on the right pinprick is intact"), and no contrast is under way."""
+        subject = next((other for other in self.items if other.start == side.end and other.kind is ItemKind.SUBJECT), None)
+        if subject is None or subject.end >= len(self._tokens) or self._tokens[subject.end].text not in ("is", "are"):
+            return False
+        at = self.items.index(said)
+        previous = next((k for k in range(at - 1, -1, -1) if self.items[k].kind in _VALUES), None)
+        return previous is None or not any(item.kind is ItemKind.SIDE and item.linked for item in self.items[previous + 1 : at])
 
     def _is_heading(self, item: Item) -> bool:
         """A side whose clause holds no subject and no value announces what comes."""

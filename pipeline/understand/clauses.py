@@ -17,7 +17,7 @@ _BIND = frozenset(
 )
 _INVERTED = frozenset("can could would do does did should will".split())
 _ASKED = frozenset("you i we he she they it anyone anybody someone somebody that this the".split())
-_SOFT_AFTER_OPENER = {"and": 0.3, "that's": 0.9, "it's": 0.9, "then": 0.8, "because": 0.5, "so": 0.9, "which": 0.4, "there": 0.6, "here": 0.8, "now": 0.9}
+_SOFT_AFTER_OPENER = {"and": 0.3, "that's": 0.9, "it's": 0.9, "then": 0.8, "because": 0.5, "so": 0.9, "which": 0.4, "there": 0.6, "here": 0.8, "now": 1.0}
 _IMPERATIVES = frozenset(
     """lift push pull bend straighten kick bring raise keep hold press squeeze turn point cock close shut open relax tell say look listen
     watch walk stand sit lie roll hop tap slide run put take give let show move touch clench try come pop shuffle make curl spread wiggle
@@ -58,7 +58,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, CLAUSE_MARK)
         elif at in subjects and before not in _BIND and subjects[at] < len(tokens) and tokens[subjects[at]].text in ("is", "are", "was", "were"):
             raised = max(raised, 0.7)
-        if token.text == "now" and at + 1 < len(tokens) and tokens[at + 1].text in ("if", "when", "the", "let", "you", "we", "i'm", "i"):
+        if token.text in ("back", "moving", "turning", "over", "onto", "starting", "beginning") and before not in _BIND and at + 1 < len(tokens) and tokens[at + 1].text in ("to", "on", "with", "onto"):
             raised = max(raised, CLAUSE)
         token.boundary = raised
     for start, end in reactions:

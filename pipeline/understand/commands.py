@@ -13,6 +13,7 @@ Phrase = tuple[str, ...]
 @dataclass(frozen=True, slots=True)
 class _Pattern:
     manoeuvre: str
+    region: str
     needed: tuple[tuple[Phrase, ...], ...]
     barred: tuple[Phrase, ...]
 
@@ -29,18 +30,21 @@ class CommandFinder:
         for manoeuvre in lexicon.manoeuvres:
             for command in manoeuvre.commands:
                 needed = tuple(tuple(map(_phrase, choices)) for choices in command.all)
-                pattern = _Pattern(manoeuvre.id, needed, tuple(map(_phrase, command.none)))
+                pattern = _Pattern(manoeuvre.id, manoeuvre.region, needed, tuple(map(_phrase, command.none)))
                 for first in {phrase[0] for phrase in needed[0]}:
                     self._by_word[first].append(pattern)
 
-    def find(self, words: list[str]) -> str | None:
-        """The manoeuvre that these words ask for, or None; the pattern that explains most words wins."""
+    def find(self, words: list[str], region: str | None = None) -> str | None:
+        """The manoeuvre that these words ask for, or None; the pattern that explains most words wins.
+
+        Of patterns that explain as much, one of the `region` under examination is preferred.
+        """
         plain = [word.replace("'", "") for word in words]
         present = set(plain)
-        best: tuple[int, str] | None = None
+        best: tuple[float, str] | None = None
         for word in present:
             for pattern in self._by_word.get(word, ()):
-                size = 0
+                size: float = 0
                 for choices in pattern.needed:
                     hits = [len(phrase) for phrase in choices if phrase[0] in present and _stands(plain, phrase)]
                     if not hits:
@@ -49,7 +53,7 @@ class CommandFinder:
                 else:
                     if any(phrase[0] in present and _stands(plain, phrase) for phrase in pattern.barred):
                         continue
-                    size += len(pattern.needed)
+                    size += len(pattern.needed) + (0.5 if pattern.region == region else 0.0)
                     if best is None or size > best[0] or (size == best[0] and pattern.manoeuvre < best[1]):
                         best = size, pattern.manoeuvre
         return best[1] if best else None

@@ -245,11 +245,11 @@ class Extractor:
                 pieces = _cut(clause.start, clause.end, cuts)
             elif clause.kind is Kind.RESULT:
                 pieces = [piece for piece in _cut(clause.start, clause.end, cuts) if self._may_command(words, piece, found)]
-            if not pieces or tokens[clause.start].boundary >= 99:
+            if not pieces or clause.kind is Kind.RESULT:
                 segments.append([])
             for piece in pieces:
                 segments[-1].append(piece)
-                if piece[1] in stops:
+                if piece[1] in stops or clause.kind is Kind.RESULT:
                     segments.append([])
         for segment in segments:
             at = 0
@@ -259,9 +259,9 @@ class Extractor:
                     if at + width > len(segment):
                         break
                     start, end = segment[at][0], segment[at + width - 1][1]
-                    if end - start > 40:
+                    if end - start > 26:
                         break
-                    hit = self._commands.find(words[start:end])
+                    hit = self._commands.find(words[start:end], self._region_at(found, start))
                     if hit:
                         break
                 if hit:
@@ -273,12 +273,25 @@ class Extractor:
                     at += 1
         return out
 
+    def _region_at(self, found: list[Item], start: int) -> str | None:
+        """The limb region that was named last before a token."""
+        region, at = None, -1
+        for item in found:
+            if at < item.start < start:
+                if item.kind is ItemKind.REGION and item.ids[0] != "all":
+                    region, at = f"{item.ids[0]}_limb", item.start
+                elif item.kind is ItemKind.SUBJECT and not item.section_only and item.ids[0] in self._manoeuvres:
+                    named = self._manoeuvres[item.ids[0]].region
+                    if named in ("lower_limb", "upper_limb"):
+                        region, at = named, item.start
+        return region
+
     def _may_command(self, words: list[str], piece: tuple[int, int], found: list[Item]) -> bool:
         """A stretch without a copula or a named result that reads like a shortened instruction ("big toe up")."""
         said = words[piece[0] : piece[1]]
         if _commanding(said):
             return True
-        if any(word in ("is", "are", "was", "were", "'s", "went", "goes", "no") for word in said) or len(said) > 12:
+        if any(word in ("is", "are", "was", "were", "'s", "went", "goes", "no") for word in said) or len(said) > 16:
             return False
         return not any(
             piece[0] <= item.start < piece[1] and (item.kind is ItemKind.VALUE and not item.reaction and not item.weak or item.kind is ItemKind.SUBJECT and not item.section_only)

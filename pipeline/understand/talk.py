@@ -151,6 +151,8 @@ class _Reader:
         return any(self._cue_at[kind][at] for kind in ("history", "other_person") if kind in self._cue_at)
 
     def _marks_unreal(self, at: int) -> bool:
+        if self._words[at] in ("impression", "diagnosis", "conclusion"):
+            return True
         if any(word in _TOLD for word in self._words[at + 1 : at + 3]) or self._words[at + 1 : at + 2] == ["not"]:
             return False
         return any(
@@ -173,7 +175,7 @@ class _Reader:
         if not self._subject[first]:
             return False
         after = self._subject_end[first]
-        while after < end and (self._side[after] or self._words[after] in _BETWEEN) and after < self._subject_end[first] + 7:
+        while after < end and not self._omission[after] and (self._side[after] or self._words[after] in _BETWEEN) and after < self._subject_end[first] + 7:
             after += 1
         if after < end and self._omission[after]:
             return True
@@ -286,7 +288,7 @@ _GOVERNORS = frozenset(
     """of if that with for the a an be been being is are was were about like than without no any expect see find get look test call worry
     'd would could might may to and or into means mean giving gives give causes cause have has had having by where whose your my on in at when as including versus from""".split()
 )
-_BETWEEN = frozenset("on the both sides at in side left right either l s c one two three four five was were great toe toes".split())
+_BETWEEN = frozenset("on the both sides at in side left right either l s c one two three four five great toe toes".split())
 _EVERYDAY_VALUES = frozenset("down up good fine there full strong some nothing steady the same high low easy free slow over out trace seen".split())
 
 
