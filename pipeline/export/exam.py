@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from pipeline.record.model import ExamRecord
-from pipeline.record.store import Store
 from pipeline.record.transcript import Transcript
 from pipeline.record.views import Signed
+
+if TYPE_CHECKING:
+    from pipeline.record.store import Store
 
 
 class ExportError(Exception):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from pathlib import Path
 
 from pipeline.export.findings import Findings, Judgement
 from pipeline.export.templating import render
@@ -110,9 +111,9 @@ def supply(rows: Iterable[Row], lexicon: Lexicon) -> Supply:
     return Supply(tables, [row for row in changed if not _is_loss(row, findings)], sorted(sources))
 
 
-def supply_text(rows: Iterable[Row], lexicon: Lexicon) -> str:
+def supply_text(rows: Iterable[Row], lexicon: Lexicon, templates: Path | None = None) -> str:
     """The table of supply as Markdown, its caution with it."""
-    return render("supply.md.j2", supply=supply(rows, lexicon), caution=SUPPLY_CAUTION)
+    return render("supply.md.j2", templates, supply=supply(rows, lexicon), caution=SUPPLY_CAUTION)
 
 
 class _Anatomy:
