@@ -7,8 +7,9 @@ from pathlib import Path
 
 from pipeline.export import typeset
 from pipeline.export.charts import LARGEST, Panel, description, panels, trend_svg
-from pipeline.export.document import Page, pdf, write_docx
+from pipeline.export.document import Page, docx, pdf
 from pipeline.export.exam import Exam
+from pipeline.export.files import make_folder, write
 from pipeline.export.findings import Findings
 from pipeline.export.templating import layout, render
 from pipeline.export.wording import UNSIGNED
@@ -57,20 +58,25 @@ def write_comparison(
     exams: Sequence[Exam], labels: Sequence[str], lexicon: Lexicon, folder: Path, templates: Path | None = None
 ) -> list[Path]:
     """Write the report (md, docx, pdf) and its charts (svg, png) to `folder`; returns the files written."""
-    folder.mkdir(parents=True, exist_ok=True)
+    make_folder(folder)
     drawn = panels(courses([exam.record.rows for exam in exams], lexicon), lexicon)
     text = comparison(exams, labels, lexicon, drawn, templates)
     page = Page(_TITLE, "" if all(exam.signed for exam in exams) else UNSIGNED)
     written = []
     for name, few in _pictures(drawn).items():
         svg, picture = folder / f"{name}.svg", folder / f"{name}.png"
-        svg.write_text(trend_svg(few, labels, _CHARTS), encoding="utf-8")
-        picture.write_bytes(typeset.png(svg))
+        write(svg, trend_svg(few, labels, _CHARTS))
+        write(picture, typeset.png(svg))
         written += [svg, picture]
-    (folder / "comparison.md").write_text(text, encoding="utf-8")
-    write_docx(text, page, folder / "comparison.docx", folder)
-    (folder / "comparison.pdf").write_bytes(pdf(text, page, folder, layout(templates)))
-    return [*written, *(folder / f"comparison.{ending}" for ending in ("md", "docx", "pdf"))]
+    forms: dict[str, bytes | str] = {
+        "md": text,
+        "docx": docx(text, page, folder),
+        "pdf": pdf(text, page, folder, layout(templates)),
+    }
+    for ending, content in forms.items():
+        written.append(folder / f"comparison.{ending}")
+        write(written[-1], content)
+    return written
 
 
 def _pictures(drawn: Sequence[Panel]) -> dict[str, Sequence[Panel]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from pipeline.export.document import Page, pdf, write_docx
+from pipeline.export.document import Page, docx, pdf
 from pipeline.export.exam import Exam
 from pipeline.export.findings import Findings, Judgement
 from pipeline.export.templating import layout, render
@@ -30,13 +30,10 @@ def note(exam: Exam, lexicon: Lexicon, templates: Path | None = None) -> str:
     )
 
 
-def write_note(exam: Exam, lexicon: Lexicon, target: Path, form: str, templates: Path | None = None) -> None:
-    """Write the note as `md`, `docx` or `pdf`. An unsigned note says so at the head of every page."""
+def note_as(exam: Exam, lexicon: Lexicon, form: str, templates: Path | None = None) -> bytes:
+    """The note as the bytes of a `md`, `docx` or `pdf` file. An unsigned one says so at the head of every page."""
     text = note(exam, lexicon, templates)
     page = Page(title=exam.title, banner="" if exam.signed else UNSIGNED)
-    if form == "md":
-        target.write_text(text, encoding="utf-8")
-    elif form == "docx":
-        write_docx(text, page, target)
-    else:
-        target.write_bytes(pdf(text, page, layout=layout(templates)))
+    if form == "docx":
+        return docx(text, page)
+    return pdf(text, page, layout=layout(templates)) if form == "pdf" else text.encode()

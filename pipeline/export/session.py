@@ -9,8 +9,9 @@ from pathlib import Path
 
 from pipeline.export.captions import cues, srt, webvtt
 from pipeline.export.chapters import Chapter, chapters, webvtt_chapters
-from pipeline.export.document import Page, pdf, write_docx
+from pipeline.export.document import Page, docx, pdf
 from pipeline.export.exam import Exam
+from pipeline.export.files import make_folder, write
 from pipeline.export.findings import Findings
 from pipeline.export.spoken import Change, block_text, changes, shown_words
 from pipeline.export.teaching import index, points, taught
@@ -28,24 +29,23 @@ def write_session(exam: Exam, lexicon: Lexicon, folder: Path, templates: Path | 
     A film (`exam.media`) in a container that can hold captions gets a copy with captions and chapters; for any other
     the files stand beside it. Raises `ExportError` where a template has a mistake or the film cannot be written.
     """
-    folder.mkdir(parents=True, exist_ok=True)
+    make_folder(folder)
     captions, steps = cues(shown_words(exam.transcript)), chapters(exam, lexicon)
     text = handout(exam, lexicon, steps, templates)
     page = Page(title=f"Handout: {exam.title}", banner=HANDOUT_BANNER)
-    texts = {
+    files: dict[str, str | bytes] = {
         "captions.vtt": webvtt(captions),
         "captions.srt": srt(captions),
         "chapters.vtt": webvtt_chapters(steps),
         "transcript.md": transcript(exam, steps, templates),
         "changes.csv": changes_csv(changes(exam.transcript)),
         "handout.md": text,
+        "handout.docx": docx(text, page),
+        "handout.pdf": pdf(text, page, layout=layout(templates)),
     }
-    printed = pdf(text, page, layout=layout(templates))
-    for name, content in texts.items():
-        (folder / name).write_text(content, encoding="utf-8", newline="")
-    write_docx(text, page, folder / "handout.docx")
-    (folder / "handout.pdf").write_bytes(printed)
-    written = [folder / name for name in (*texts, "handout.docx", "handout.pdf")]
+    for name, content in files.items():
+        write(folder / name, content)
+    written = [folder / name for name in files]
     if exam.media and exam.media.suffix.lower() in CODECS and is_film(exam.media):
         film = folder / f"{exam.media.stem}-captioned{exam.media.suffix}"
         write_film(exam.media, film, captions, steps)

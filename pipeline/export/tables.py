@@ -6,7 +6,6 @@ import csv
 import io
 from collections.abc import Callable
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any, Literal
 
 from pipeline.export.exam import Exam, ExportError
@@ -119,7 +118,7 @@ def to_csv(rows: list[dict[str, Any]], deidentified: bool = False) -> str:
     return text.getvalue()
 
 
-def write_parquet(rows: list[dict[str, Any]], target: Path, deidentified: bool = False) -> None:
+def to_parquet(rows: list[dict[str, Any]], deidentified: bool = False) -> bytes:
     """Parquet with typed columns; each carries its meaning. Raises `ExportError` where pyarrow is not installed."""
     try:
         import pyarrow
@@ -143,7 +142,9 @@ def write_parquet(rows: list[dict[str, Any]], target: Path, deidentified: bool =
             for column in _columns(deidentified)
         ]
     )
-    pyarrow.parquet.write_table(pyarrow.Table.from_pylist(rows, schema=schema), target)
+    written = io.BytesIO()
+    pyarrow.parquet.write_table(pyarrow.Table.from_pylist(rows, schema=schema), written)
+    return written.getvalue()
 
 
 def dictionary(deidentified: bool = False) -> str:

@@ -49,6 +49,7 @@ def write_film(source: Path, target: Path, cues: Sequence[Cue], chapters: Sequen
     part = target.with_name(f"{target.stem}.part{target.suffix}")
     try:
         _remux(source, part, CODECS[target.suffix.lower()], cues, chapters)
+        part.chmod(0o600)
         part.replace(target)
     except (av.FFmpegError, OSError, ValueError) as error:
         part.unlink(missing_ok=True)

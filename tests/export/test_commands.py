@@ -11,7 +11,7 @@ import pyarrow.parquet
 import pytest
 from click.testing import CliRunner, Result
 
-from pipeline.export.commands import export_commands
+from pipeline.export import commands
 from pipeline.export.exam import Exam, stored
 from pipeline.export.fhir import rows_of
 from pipeline.record.model import ExamRecord, Row
@@ -24,6 +24,8 @@ from tests.export.test_session import FILES, film
 
 CASES = {case["id"]: case for case in cases()}
 Run = Callable[..., Result]
+NAMES = ("note", "bundle", "table", "teach", "compare", "scores", "supply")
+GROUP = click.Group(commands={name: getattr(commands, name) for name in NAMES})
 
 
 @pytest.fixture
@@ -39,21 +41,14 @@ def run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Run:
             raise click.ClickException(f"{source}: no such examination")
         return exam(CASES[source])
 
-    group = click.Group(commands={str(one.name): one for one in export_commands(resolve)})
-
     def invoke(*arguments: str) -> Result:
-        return CliRunner().invoke(group, arguments)
+        return CliRunner().invoke(GROUP, arguments, obj=resolve)
 
     return invoke
 
 
 def lines(text: str) -> list[dict[str, str]]:
     return list(csv.DictReader(io.StringIO(text)))
-
-
-def test_all_commands_are_there() -> None:
-    names = [command.name for command in export_commands(lambda source: exam(CASES[source]))]
-    assert names == ["note", "bundle", "table", "teach", "compare", "scores", "supply"]
 
 
 def test_note_goes_to_screen_or_file(run: Run) -> None:
@@ -130,8 +125,7 @@ def test_scores_of_a_complete_examination() -> None:
         for side, given in grades.items()
         for part, grade in zip(LOWER_EXTREMITY.parts, given, strict=True)
     ]
-    group = click.Group(commands={str(one.name): one for one in export_commands(lambda _: Exam(ExamRecord(rows=rows)))})
-    text = CliRunner().invoke(group, ["scores", "x"]).stdout
+    text = CliRunner().invoke(GROUP, ["scores", "x"], obj=lambda _: Exam(ExamRecord(rows=rows))).stdout
     assert "**47 of 50**, right 22, left 25" in text
     assert "| L4 ankle dorsiflexors | 4 (recorded 4-) | 5 | " in text
 
@@ -163,7 +157,8 @@ def test_a_kept_examination_is_told_as_it_stands(tmp_path: Path) -> None:
     [
         (("note", "absent"), "absent: no such examination"),
         (("note", "a1-01", "--format", "pdf"), "a pdf needs a file; name one with -o"),
-        (("note", "a1-01", "-o", "absent/n.md"), "absent/n.md: No such file or directory; choose a place"),
+        (("note", "a1-01", "-o", "absent/n.md"), "absent/n.md: no file can be made in that folder; check the name"),
+        (("table", "a1-01", "-o", "."), "File '.' is a directory"),
         (("note", "a1-01", "--templates", "absent"), "absent: no such folder; name one that holds templates"),
         (("table", "a1-01", "--format", "parquet"), "a Parquet table needs a file; name one with -o"),
         (("bundle", "a1-01", "--codes", "absent.yaml"), "absent.yaml: cannot be read"),
@@ -180,8 +175,18 @@ def test_a_problem_is_one_line(run: Run, arguments: tuple[str, ...], complaint: 
     assert result.exception is None or isinstance(result.exception, SystemExit)
 
 
-def test_a_folder_in_the_way_is_named(run: Run) -> None:
+def test_what_stands_in_the_way_is_named_and_kept(run: Run) -> None:
     Path("out").write_text("a file")
-    result = run("teach", "session", "-o", "out")
-    assert result.exit_code != 0 and "out" in result.stderr and "Traceback" not in result.output
-    assert Path("out").read_text() == "a file"
+    result = run("teach", "session", "-o", "out/inner")
+    assert result.exit_code != 0
+    assert result.stderr == "Error: out/inner: cannot be made a folder (Not a directory); name another with -o\n"
+    Path("session.txt").write_text("hip flexion five")
+    result = run("note", "session.txt", "-o", "session.txt")
+    assert result.stderr == "Error: session.txt is the input itself; give -o another name\n"
+    assert (Path("out").read_text(), Path("session.txt").read_text()) == ("a file", "hip flexion five")
+
+
+def test_outputs_are_readable_by_their_owner_only(run: Run) -> None:
+    run("note", "a1-01", "-o", "n.md")
+    run("teach", "session", "-o", "out")
+    assert {file.stat().st_mode & 0o777 for file in (Path("n.md"), *Path("out").iterdir())} == {0o600}

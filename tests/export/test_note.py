@@ -1,5 +1,6 @@
 """The note says all that the record holds, in three forms, and says when it is not signed."""
 
+import io
 import re
 from pathlib import Path
 
@@ -8,7 +9,7 @@ from docx import Document
 
 from pipeline.export.exam import Exam, ExportError
 from pipeline.export.findings import Findings, Judgement
-from pipeline.export.note import note, write_note
+from pipeline.export.note import note, note_as
 from pipeline.export.templating import BUILT_IN
 from pipeline.export.wording import UNSIGNED, result
 from pipeline.lexicon import load
@@ -121,8 +122,8 @@ def test_omissions_doubts_and_gaps_are_told() -> None:
 
 def test_words_that_look_like_markup_stay_words(tmp_path: Path) -> None:
     odd = r"*Trial* | #1 <b>_x_</b> [y](z) \end"
-    write_note(Exam(ExamRecord(), title=odd), LEXICON, tmp_path / "n.docx", "docx")
-    assert Document(str(tmp_path / "n.docx")).paragraphs[0].text == odd
+    made = note_as(Exam(ExamRecord(), title=odd), LEXICON, "docx")
+    assert Document(io.BytesIO(made)).paragraphs[0].text == odd
 
 
 @pytest.mark.parametrize("signature", [None, SIGNED])
@@ -130,7 +131,7 @@ def test_a_pdf_can_be_read_by_eye_and_by_machine(tmp_path: Path, signature: Sign
     file = tmp_path / "note.pdf"
     case = max(CASES.values(), key=lambda one: len(one["rows"]))
     shown = exam(case, title="Lower limbs", signature=signature)
-    write_note(shown, LEXICON, file, "pdf")
+    file.write_bytes(note_as(shown, LEXICON, "pdf"))
     pages = pdf_pages(file)
     assert len(pages) >= 2
     assert [UNSIGNED in page for page in pages] == [signature is None] * len(pages)
@@ -146,7 +147,7 @@ def test_a_pdf_can_be_read_by_eye_and_by_machine(tmp_path: Path, signature: Sign
 def test_word_opens_in_an_office_program(tmp_path: Path) -> None:
     case = max(CASES.values(), key=lambda one: len(one["rows"]))
     shown = exam(case)
-    write_note(shown, LEXICON, tmp_path / "note.docx", "docx")
+    (tmp_path / "note.docx").write_bytes(note_as(shown, LEXICON, "docx"))
     pages = pdf_pages(office_pdf(tmp_path / "note.docx", tmp_path))
     assert all(UNSIGNED in page for page in pages)
     assert all(f"page {at} of {len(pages)}" in page for at, page in enumerate(pages, 1))
@@ -164,7 +165,7 @@ def test_a_department_edits_the_template_and_the_layout(tmp_path: Path) -> None:
     (tmp_path / "page.typ").write_text(built_in.replace("#for block-data", "Our hospital\n\n#for block-data"))
     shown = Exam(ExamRecord(rows=[row("gait", "midline", "normal")]))
     assert note(shown, LEXICON, tmp_path) == "# Our ward\n\nGait: 1\n"
-    write_note(shown, LEXICON, tmp_path / "n.pdf", "pdf", tmp_path)
+    (tmp_path / "n.pdf").write_bytes(note_as(shown, LEXICON, "pdf", tmp_path))
     assert "Our hospital Our ward Gait: 1" in pdf_pages(tmp_path / "n.pdf")[0]
 
 
@@ -180,8 +181,7 @@ def test_a_department_edits_the_template_and_the_layout(tmp_path: Path) -> None:
 def test_a_mistake_in_a_template_is_named(tmp_path: Path, name: str, text: str, complaint: str) -> None:
     (tmp_path / name).write_text(text)
     with pytest.raises(ExportError, match=complaint):
-        write_note(Exam(ExamRecord()), LEXICON, tmp_path / "n.pdf", "pdf", tmp_path)
-    assert not (tmp_path / "n.pdf").exists()
+        note_as(Exam(ExamRecord()), LEXICON, "pdf", tmp_path)
 
 
 def test_a_missing_template_folder_is_named(tmp_path: Path) -> None:
