@@ -58,4 +58,9 @@ class Engine:
 
 def _unplaced(tokens: list[Token], words: list[Word], start: int, end: int, reason: str) -> Unplaced:
     said = words[tokens[start].word : tokens[end - 1].word + 1]
-    return Unplaced(start=said[0].start, end=max(word.end for word in said), text=" ".join(word.text for word in said), reason=reason)
+    return Unplaced(
+        start=said[0].start,
+        end=max(word.end for word in said),
+        text=" ".join(word.text for word in said),
+        reason=reason,
+    )

@@ -30,13 +30,26 @@ def judge(drafts: list[Draft], tokens: list[Token], words: list[Word]) -> list[R
         confirm = bool(flags)
         rows.append(
             Row(
-                manoeuvre=draft.manoeuvre, side=Side(draft.side), site=draft.site, value=draft.value, roots=draft.roots,
-                muscle=draft.muscle, nerve=draft.nerve,
-                status=Status.NOT_EXAMINED if draft.reason else Status.EXAMINED, reason=Reason(draft.reason) if draft.reason else None,
-                basis=Basis.INFERRED if draft.inferred else Basis.STATED, confidence=probability, confirm=confirm, flags=sorted(flags),
+                manoeuvre=draft.manoeuvre,
+                side=Side(draft.side),
+                site=draft.site,
+                value=draft.value,
+                roots=draft.roots,
+                muscle=draft.muscle,
+                nerve=draft.nerve,
+                status=Status.NOT_EXAMINED if draft.reason else Status.EXAMINED,
+                reason=Reason(draft.reason) if draft.reason else None,
+                basis=Basis.INFERRED if draft.inferred else Basis.STATED,
+                confidence=probability,
+                confirm=confirm,
+                flags=sorted(flags),
                 evidence=[
-                    Evidence(start=words[tokens[a].word].start, end=words[tokens[b - 1].word].end,
-                             heard=" ".join(w.text for w in words[tokens[a].word : tokens[b - 1].word + 1]), mended="")
+                    Evidence(
+                        start=words[tokens[a].word].start,
+                        end=words[tokens[b - 1].word].end,
+                        heard=" ".join(w.text for w in words[tokens[a].word : tokens[b - 1].word + 1]),
+                        mended="",
+                    )
                     for a, b in draft.spans
                 ],
             )

@@ -119,16 +119,26 @@ def _segment(items: list[Item], tokens: list[Token], fits: Fits, excepted: bool)
 
 
 def _share_tail_side(parts: list[Frame | Item], tokens: list[Token]) -> None:
-    """"Toes absent, ankles reduced, both sides": the side at the end of a sentence holds for all results in it."""
+    """ "Toes absent, ankles reduced, both sides": the side at the end of a sentence holds for all results in it."""
     for index, part in enumerate(parts):
         if not isinstance(part, Frame):
             continue
-        tail = [item for item in part.post if item.kind is ItemKind.SIDE and item.ids == ("both",) and 0.5 <= tokens[item.start - 1 if tokens[item.start].boundary < 0.5 else item.start].boundary < 1.2]
+        tail = [
+            item
+            for item in part.post
+            if item.kind is ItemKind.SIDE
+            and item.ids == ("both",)
+            and 0.5 <= tokens[item.start - 1 if tokens[item.start].boundary < 0.5 else item.start].boundary < 1.2
+        ]
         if not tail:
             continue
         for back in range(index - 1, -1, -1):
             other = parts[back]
-            if not isinstance(other, Frame) or other.of(ItemKind.SIDE) or any(tokens[at].boundary >= 1.2 for at in range(other.end, part.start + 1)):
+            if (
+                not isinstance(other, Frame)
+                or other.of(ItemKind.SIDE)
+                or any(tokens[at].boundary >= 1.2 for at in range(other.end, part.start + 1))
+            ):
                 break
             other.post.append(tail[0])
 
@@ -169,14 +179,19 @@ class _Weigher:
         item = self.items[at]
         if item.kind is not ItemKind.NEGATION:
             return False
-        following = self.items[at + 1 : at + 3]
+        following = self.items[at + 1 : at + 5]
         if following and following[0].kind is ItemKind.NEGATION:
             return False
         for nxt in following:
-            if nxt.kind is ItemKind.SUBJECT and not nxt.section_only and nxt.start - item.end <= (6 if len(following) > 1 and nxt is following[1] else 4) and self._between(item.end, nxt.start) < 1:
+            if (
+                nxt.kind is ItemKind.SUBJECT
+                and not nxt.section_only
+                and nxt.start - item.end <= (4 if nxt is following[0] else 7)
+                and self._between(item.end, nxt.start) < 1
+            ):
                 # "no wasting, no fasciculation": one denial each; "no wasting or fasciculation": the list belongs to one
                 return self._fits(nxt, item)
-            if nxt.kind not in (ItemKind.SIDE, ItemKind.PLACE):
+            if nxt.kind not in (ItemKind.SIDE, ItemKind.PLACE, ItemKind.REGION):
                 return False
         return False
 
@@ -203,6 +218,8 @@ class _Weigher:
                 cost += 0.7
             elif item.kind is ItemKind.PLACE:
                 cost += 0.7
+            elif item.kind in (ItemKind.THROUGHOUT, ItemKind.REST):
+                cost += 0.5
         return cost
 
     def frame(self, first: int, value: int, stop: int) -> Frame:
@@ -228,6 +245,8 @@ class _Weigher:
         if before:
             nearest = before[-1]
             crossing = self._crossing(nearest, said)
+            if crossing > 0.3 and nearest.kind is ItemKind.SUBJECT and self._stands_alone(nearest):
+                crossing = 0.3
             if nearest.kind is ItemKind.COMMAND:
                 crossing = min(crossing, 0.3) + 0.02 * max(0, said.start - nearest.end)
                 if said.reaction and not said.values:
@@ -244,7 +263,12 @@ class _Weigher:
         if after:
             nearest = after[0]
             gap = nearest.start - said.end
-            intervening = [item for item in post if item.start < nearest.start and item.kind not in (ItemKind.SIDE, ItemKind.REGION, ItemKind.HEADING, ItemKind.NEGATION)]
+            intervening = [
+                item
+                for item in post
+                if item.start < nearest.start
+                and item.kind not in (ItemKind.SIDE, ItemKind.REGION, ItemKind.HEADING, ItemKind.NEGATION)
+            ]
             words = [self._tokens[at].text for at in range(said.end, nearest.start)]
             cost_after = self._crossing(said, nearest) + 0.25 * max(0, gap - 2)
             if intervening:
@@ -282,18 +306,35 @@ class _Weigher:
             subjects = after
         else:
             cost += self._carried(first, said, pre, post)
-        if not before and not denial and said.start and self._tokens[said.start - 1].text in ("is", "are", "was", "were", "'s") and not any(
-            item.kind in (ItemKind.SIDE, ItemKind.PLACE, ItemKind.HEADING) for item in pre
+        if (
+            not before
+            and not denial
+            and said.start
+            and self._tokens[said.start - 1].text in ("is", "are", "was", "were", "'s")
+            and not any(item.kind in (ItemKind.SIDE, ItemKind.PLACE, ItemKind.HEADING) for item in pre)
         ):
             cost += 0.7
-        orphans = [item for item in pre if item.kind is ItemKind.SUBJECT and item not in subjects and not item.section_only and not any(set(item.ids) & set(s.ids) for s in subjects)]
+        orphans = [
+            item
+            for item in pre
+            if item.kind is ItemKind.SUBJECT
+            and item not in subjects
+            and not item.section_only
+            and not any(set(item.ids) & set(s.ids) for s in subjects)
+        ]
         cost += 0.8 * sum(1 for item in orphans if not item.values)
-        cost += 0.7 * sum(1 for item in post if item.kind is ItemKind.SUBJECT and item not in subjects and not item.section_only)
+        cost += 0.7 * sum(
+            1 for item in post if item.kind is ItemKind.SUBJECT and item not in subjects and not item.section_only
+        )
         cost += 1.2 * sum(1 for item in post if item.kind is ItemKind.COMMAND)
-        cost += 0.15 * sum(1 for item in post if item.kind is ItemKind.SUBJECT and item.section_only and item not in subjects)
+        cost += 0.15 * sum(
+            1 for item in post if item.kind is ItemKind.SUBJECT and item.section_only and item not in subjects
+        )
         cost += self._sides(pre, said, post, subjects)
         cost += self._places(pre, said, post, subjects)
-        cost += sum(0.5 + self._crossing(said, item) for item in post if item.kind is ItemKind.HEADING and item not in subjects)
+        cost += sum(
+            0.5 + self._crossing(said, item) for item in post if item.kind is ItemKind.HEADING and item not in subjects
+        )
         cost += sum(self._crossing(said, item) for item in post if item.kind in (ItemKind.THROUGHOUT, ItemKind.REST))
         cost += sum(0.6 * self._crossing(item, said) for item in pre if item.kind is ItemKind.THROUGHOUT)
         cost += sum(0.9 + self._crossing(said, item) for item in post if item.kind is ItemKind.REST)
@@ -332,11 +373,22 @@ class _Weigher:
                 between = [self._tokens[at].text for at in range(item.end, found[0].start)]
                 if any(word not in _CONNECTORS for word in between) or self._between(item.end, found[0].start) > 1.2:
                     break
-                joined = any(word in ("and", "or", "nor", "&", "plus") for word in between) or 0.5 <= self._between(item.end, found[0].start) < 1
+                joined = (
+                    any(word in ("and", "or", "nor", "&", "plus") for word in between)
+                    or 0.5 <= self._between(item.end, found[0].start) < 1
+                )
                 coordinated = coordinated or joined
-                if not coordinated and self._tokens[found[0].start].boundary < 0.5 and not (set(item.ids) & set(found[0].ids)):
+                if (
+                    not coordinated
+                    and self._tokens[found[0].start].boundary < 0.5
+                    and not (set(item.ids) & set(found[0].ids))
+                ):
                     break
-                if not coordinated and not (set(item.ids) & set(found[0].ids)) and not self._plural_copula(found[-1], said):
+                if (
+                    not coordinated
+                    and not (set(item.ids) & set(found[0].ids))
+                    and not self._plural_copula(found[-1], said)
+                ):
                     break
                 found.insert(0, item)
             elif item.kind in (ItemKind.HEADING, ItemKind.EXCEPT):
@@ -364,7 +416,9 @@ class _Weigher:
                 if not between and self._tokens[item.start].boundary < 0.5 and said.kind is not ItemKind.NEGATION:
                     break
                 found.append(item)
-            elif item.kind in (ItemKind.SIDE, ItemKind.REGION, ItemKind.NEGATION, ItemKind.HEADING) or (item.kind is ItemKind.PLACE and not found):
+            elif item.kind in (ItemKind.SIDE, ItemKind.REGION, ItemKind.NEGATION, ItemKind.HEADING) or (
+                item.kind is ItemKind.PLACE and not found
+            ):
                 continue
             else:
                 break
@@ -381,10 +435,22 @@ class _Weigher:
         for item in before:
             start = self._tokens[item.start].boundary
             opening = item.start
-            while opening > 0 and self._tokens[opening].boundary < 1 and self._tokens[opening - 1].text in _LEADS and item.start - opening < 4:
+            while (
+                opening > 0
+                and self._tokens[opening].boundary < 1
+                and self._tokens[opening - 1].text in _LEADS
+                and item.start - opening < 4
+            ):
                 opening -= 1
-            if self._tokens[opening].boundary < 1 and not (item is pre[0] and opening == 0) and not self._is_heading(item):
-                following = next((other for other in [*pre, said] if other.start >= item.end and other.kind is not ItemKind.REGION), said)
+            if (
+                self._tokens[opening].boundary < 1
+                and not (item is pre[0] and opening == 0)
+                and not self._is_heading(item)
+            ):
+                following = next(
+                    (other for other in [*pre, said] if other.start >= item.end and other.kind is not ItemKind.REGION),
+                    said,
+                )
                 strongest = self._between(item.end, following.start)
                 cost += 0.6 * strongest if strongest >= 0.5 else 0.0
             if item.linked and start < 0.5 and item is not pre[0]:
@@ -403,21 +469,46 @@ class _Weigher:
                 cost += 0.12
             else:
                 cost += 0.55
-                if item.end - item.start > 1 or any(other.start == item.end for other in self.items if other.kind in (ItemKind.SUBJECT, ItemKind.HEADING)):
+                if item.end - item.start > 1 or any(
+                    other.start == item.end
+                    for other in self.items
+                    if other.kind in (ItemKind.SUBJECT, ItemKind.HEADING)
+                ):
                     cost += 0.45
             cost += 0.03 * max(0, item.start - subject_end - 3)
-        if before and after and {item.ids for item in before[-1:]} != {item.ids for item in after[:1]} and self._between(before[-1].end, said.start) < 1:
+        if (
+            before
+            and after
+            and {item.ids for item in before[-1:]} != {item.ids for item in after[:1]}
+            and self._between(before[-1].end, said.start) < 1
+        ):
             cost += 1.8
         return cost
 
     def _announces(self, side: Item, said: Item) -> bool:
         """A subject with a copula follows the side directly ("on the right pinprick is intact"), and no contrast is under way."""
-        subject = next((other for other in self.items if other.start == side.end and other.kind is ItemKind.SUBJECT), None)
+        subject = next(
+            (other for other in self.items if other.start == side.end and other.kind is ItemKind.SUBJECT), None
+        )
         if subject is None or subject.end >= len(self._tokens) or self._tokens[subject.end].text not in ("is", "are"):
             return False
         at = self.items.index(said)
         previous = next((k for k in range(at - 1, -1, -1) if self.items[k].kind in _VALUES), None)
-        return previous is None or not any(item.kind is ItemKind.SIDE and item.linked for item in self.items[previous + 1 : at])
+        return previous is None or not any(
+            item.kind is ItemKind.SIDE and item.linked for item in self.items[previous + 1 : at]
+        )
+
+    def _stands_alone(self, item: Item) -> bool:
+        """A subject whose sentence holds no value announces what comes."""
+        start, end = item.start, item.end
+        while start > 0 and self._tokens[start].boundary < 1.2:
+            start -= 1
+        while end < len(self._tokens) and self._tokens[end].boundary < 1.2:
+            end += 1
+        return not any(
+            start <= other.start < end and (other.kind in _VALUES or other.kind is ItemKind.NEGATION)
+            for other in self.items
+        )
 
     def _is_heading(self, item: Item) -> bool:
         """A side whose clause holds no subject and no value announces what comes."""
@@ -426,7 +517,10 @@ class _Weigher:
             start -= 1
         while end < len(self._tokens) and self._tokens[end].boundary < 1:
             end += 1
-        return not any(start <= other.start < end and (other.kind in _VALUES or other.kind is ItemKind.SUBJECT) for other in self.items)
+        return not any(
+            start <= other.start < end and (other.kind in _VALUES or other.kind is ItemKind.SUBJECT)
+            for other in self.items
+        )
 
     def _places(self, pre: list[Item], said: Item, post: list[Item], subjects: list[Item]) -> float:
         cost = 0.0
@@ -441,11 +535,20 @@ class _Weigher:
         for item in before:
             if sensory and item.linked and subjects and item.start > subjects[-1].start:
                 cost += 0.0
-            elif sensory and item.linked and not subjects and item.start > 0 and self._tokens[item.start].boundary < 0.5 and self._copula_before(said):
+            elif (
+                sensory
+                and item.linked
+                and not subjects
+                and item.start > 0
+                and self._tokens[item.start].boundary < 0.5
+                and self._copula_before(said)
+            ):
                 cost += 0.0
             elif sensory and item.linked:
                 cost += 0.2
-            following = next((other for other in [*pre, said] if other.start >= item.end and other.kind is not ItemKind.PLACE), said)
+            following = next(
+                (other for other in [*pre, said] if other.start >= item.end and other.kind is not ItemKind.PLACE), said
+            )
             cost += self._crossing(item, following)
             if not sensory:
                 cost += 0.5

@@ -11,6 +11,7 @@ from pipeline.lexicon.model import Lexicon
 from pipeline.mend.tokens import Token
 from pipeline.understand.items import Item, ItemKind
 
+
 def root_order(root: str) -> tuple[int, int]:
     """Sort key of a spinal root, from the neck down."""
     return "CTLS".index(root[0]), int(root[1:])
@@ -82,7 +83,8 @@ class Filler:
         self._values = Values(lexicon)
         self._manoeuvres = self._values.manoeuvres
         self._core = {
-            section: [m for m in lexicon.manoeuvres if m.core and m.section == section] for section in ("power", "reflexes")
+            section: [m for m in lexicon.manoeuvres if m.core and m.section == section]
+            for section in ("power", "reflexes")
         }
 
     def fill(self, items: list[Item], tokens: list[Token]) -> tuple[list[Draft], list[Loose]]:
@@ -95,7 +97,13 @@ class Filler:
 
     def _fits(self, subject: Item, value: Item) -> bool:
         if value.kind is ItemKind.PLACE:
-            return any(s in GROUPS and s == "group:sensation" or s in self._manoeuvres and self._manoeuvres[s].sites in ("dermatome", "joint") for s in subject.ids)
+            return any(
+                s in GROUPS
+                and s == "group:sensation"
+                or s in self._manoeuvres
+                and self._manoeuvres[s].sites in ("dermatome", "joint")
+                for s in subject.ids
+            )
         if value.kind is ItemKind.OMISSION or value.same:
             return True
         if value.reaction and not value.values and value.grade is None:
@@ -152,7 +160,15 @@ class Filler:
         """A value right after the word fits what the word would mean in its own section."""
         for nxt in items[index + 1 : index + 4]:
             if nxt.kind is ItemKind.VALUE:
-                return not nxt.weak and nxt.grade is None and not nxt.reaction and any(self._values.read(one, nxt)[0] is not None and self._values.scale(one) == "plantar" for one in items[index].ids)
+                return (
+                    not nxt.weak
+                    and nxt.grade is None
+                    and not nxt.reaction
+                    and any(
+                        self._values.read(one, nxt)[0] is not None and self._values.scale(one) == "plantar"
+                        for one in items[index].ids
+                    )
+                )
             if nxt.kind not in (ItemKind.SIDE, ItemKind.REGION):
                 break
         return False
@@ -163,13 +179,20 @@ class Filler:
         before = items[index - 1] if index else None
         if before is not None and before.kind is ItemKind.VALUE and before.grade is None and not before.reaction:
             adjacent = heading.start - before.end <= 1 and tokens[heading.start].boundary < 1.5
-            owned = index > 1 and items[index - 2].kind in (ItemKind.SUBJECT, ItemKind.NEGATION) and before.start - items[index - 2].end <= 1
+            owned = (
+                index > 1
+                and items[index - 2].kind in (ItemKind.SUBJECT, ItemKind.NEGATION)
+                and before.start - items[index - 2].end <= 1
+            )
             if adjacent and self._values.read(group, before)[0] is not None:
                 return not owned
         for nxt in items[index + 1 : index + 6]:
             if nxt.start < heading.end:
                 continue
-            if any(tokens[at].boundary >= 2 for at in range(heading.end, nxt.start + 1)) and nxt.start - heading.end > 4:
+            if (
+                any(tokens[at].boundary >= 2 for at in range(heading.end, nxt.start + 1))
+                and nxt.start - heading.end > 4
+            ):
                 break
             if nxt.kind in (ItemKind.SIDE, ItemKind.REGION, ItemKind.THROUGHOUT, ItemKind.REST):
                 continue
@@ -198,8 +221,12 @@ class _Work:
         self._frame_no = 0
         self._trail: list[tuple[int, int, list[Draft]]] = []  # (frame number, side mention, drafts)
         self._command: Item | None = None
-        self._pin_at = next((i for i, t in enumerate(tokens) if t.text in ("pin", "pinprick", "neurotip", "sharp")), None)
-        self._touch_at = next((i for i, t in enumerate(tokens) if t.text in ("touch", "cotton", "fingertip", "brush", "wisp")), None)
+        self._pin_at = next(
+            (i for i, t in enumerate(tokens) if t.text in ("pin", "pinprick", "neurotip", "sharp")), None
+        )
+        self._touch_at = next(
+            (i for i, t in enumerate(tokens) if t.text in ("touch", "cotton", "fingertip", "brush", "wisp")), None
+        )
 
     # -- taking frames ------------------------------------------------------------------------------------------------
 
@@ -236,7 +263,7 @@ class _Work:
             state.regions = ("lower_limb", "upper_limb") if region == "all" else (f"{region}_limb",)
             state.limb_named = True
             if self._tokens[item.end - 1].text.endswith("s") and not quiet and state.side_source == "unsaid":
-                state.side, state.side_source = "both", "region"
+                state.side, state.side_source = "both", "heading"
         elif item.kind is ItemKind.SIDE:
             side = item.ids[0]
             if side == "other":
@@ -253,7 +280,11 @@ class _Work:
             if item.kind is ItemKind.SUBJECT:
                 state.subjects = [one for one in item.ids[:1] if one in self._manoeuvres]
                 state.grouped = False
-            if first in self._manoeuvres and self._manoeuvres[first].region in ("lower_limb", "upper_limb") and state.regions != ("lower_limb", "upper_limb"):
+            if (
+                first in self._manoeuvres
+                and self._manoeuvres[first].region in ("lower_limb", "upper_limb")
+                and state.regions != ("lower_limb", "upper_limb")
+            ):
                 state.regions = (self._manoeuvres[first].region,)
 
     # -- reading one frame --------------------------------------------------------------------------------------------
@@ -263,17 +294,44 @@ class _Work:
         if said.same:
             return self._repeat(frame)
         subjects, items = self._subjects(frame)
-        if said.reaction and not any(item.kind is ItemKind.SUBJECT for item in items) and not (said.values and subjects and not any(i.kind is ItemKind.COMMAND for i in items)):
+        if (
+            said.reaction
+            and not any(item.kind is ItemKind.SUBJECT for item in items)
+            and not (said.values and subjects and not any(i.kind is ItemKind.COMMAND for i in items))
+        ):
             commands = [item for item in frame.subjects if item.kind is ItemKind.COMMAND]
             if commands:
                 self._command = commands[-1]
                 return self._infer(frame, commands[-1])
-            if frame.of(ItemKind.SIDE) and self._command is not None and self._trail and self._trail[-1][2][-1].inferred:
+            if (
+                frame.of(ItemKind.SIDE)
+                and self._command is not None
+                and self._trail
+                and self._trail[-1][2][-1].inferred
+            ):
                 return self._infer(frame, self._command)
             return None
         if not subjects:
-            if said.kind is ItemKind.VALUE and (said.grade is not None and not said.weak) or (said.kind is ItemKind.VALUE and said.values and not said.weak and (frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE))):
+            if (
+                said.kind is ItemKind.VALUE
+                and (said.grade is not None and not said.weak)
+                or (
+                    said.kind is ItemKind.VALUE
+                    and said.values
+                    and not said.weak
+                    and (frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE))
+                )
+            ):
                 self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for this result"))
+            return None
+        if (
+            not items
+            and subjects
+            and self._manoeuvres[subjects[0][0]].sites == "dermatome"
+            and said.kind is ItemKind.VALUE
+            and not frame.of(ItemKind.PLACE)
+            and not frame.of(ItemKind.SIDE)
+        ):
             return None
         if not items and self._elaborates(frame, [one for one, _ in subjects]):
             return None
@@ -285,14 +343,20 @@ class _Work:
         return drafts
 
     def _elaborates(self, frame: Frame, subjects: list[str]) -> bool:
-        """"Reduced at L5, she says it's fuzzy": more words on a result that was just given, not a result of its own."""
+        """ "Reduced at L5, she says it's fuzzy": more words on a result that was just given, not a result of its own."""
         if frame.value.grade is not None or frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE):
             return False
         last = self._trail[-1][2] if self._trail else []
         if frame.value.kind is ItemKind.OMISSION:
             return bool(last) and last[-1].reason is not None and {draft.manoeuvre for draft in last} == set(subjects)
-        return bool(last) and {draft.manoeuvre for draft in last} == set(subjects) and not last[-1].inferred and (
-            last[-1].site is not None or self._values.scale(subjects[0]) in ("gait", "coordination", "presence", "tone")
+        return (
+            bool(last)
+            and {draft.manoeuvre for draft in last} == set(subjects)
+            and not last[-1].inferred
+            and (
+                last[-1].site is not None
+                or self._values.scale(subjects[0]) in ("gait", "coordination", "presence", "tone")
+            )
         )
 
     def _subjects(self, frame: Frame) -> tuple[list[tuple[str, Item | None]], list[Item]]:
@@ -310,10 +374,20 @@ class _Work:
                 state.subjects = [one for one, _ in named]
                 state.grouped = any(item.ids[0] in GROUPS for item in frame.subjects)
             return named, frame.subjects
-        if said.match is not None and said.kind is ItemKind.VALUE and set(said.match.term.words) & _POWER_WORDS and "mrc" in said.values:
+        if (
+            said.match is not None
+            and said.kind is ItemKind.VALUE
+            and set(said.match.term.words) & _POWER_WORDS
+            and "mrc" in said.values
+        ):
             return [(one, None) for one in self._expand("group:power", frame)], []
         places = [p for item in frame.of(ItemKind.PLACE) for p in item.ids]
-        if frame.of(ItemKind.REST) or (frame.of(ItemKind.THROUGHOUT) and said.kind is ItemKind.VALUE and not any(item.kind is ItemKind.PLACE and item.ids for item in frame.post) and state.section in ("power", "reflexes", None)):
+        if frame.of(ItemKind.REST) or (
+            frame.of(ItemKind.THROUGHOUT)
+            and said.kind is ItemKind.VALUE
+            and not any(item.kind is ItemKind.PLACE and item.ids for item in frame.post)
+            and state.section in ("power", "reflexes", None)
+        ):
             group = f"group:{state.section}" if f"group:{state.section}" in GROUPS else "group:power"
             if group and self._values.read(group, said)[0] is not None:
                 return [(one, None) for one in self._expand(group, frame)], []
@@ -322,7 +396,13 @@ class _Work:
             fitting = [(one, None) for one in state.subjects if self._can(one, said, places)]
             if fitting and not (state.grouped and not frame.of(ItemKind.SIDE)):
                 return fitting, []
-        if rooted and "sensation" in said.values or places and any(_ROOT.match(p) for p in places) and (state.section == "sensation" or state.modality):
+        if (
+            rooted
+            and "sensation" in said.values
+            or places
+            and any(_ROOT.match(p) for p in places)
+            and (state.section == "sensation" or state.modality)
+        ):
             if self._values.read("group:sensation", said)[0] is not None:
                 return [(one, None) for one in self._expand("group:sensation", frame)], []
         if state.modality and self._can(state.modality, said, places):
@@ -337,11 +417,17 @@ class _Work:
         return self._values.read(manoeuvre, said)[0] is not None
 
     def _choose(self, item: Item, said: Item) -> str | None:
-        fitting = [one for one in item.ids if said.kind is ItemKind.OMISSION or said.same or self._values.read(one, said)[0] is not None]
+        fitting = [
+            one
+            for one in item.ids
+            if said.kind is ItemKind.OMISSION or said.same or self._values.read(one, said)[0] is not None
+        ]
         if not fitting:
             return None
         section = self._state.section
-        return next((one for one in fitting if (GROUPS.get(one) or self._manoeuvres[one].section) == section), fitting[0])
+        return next(
+            (one for one in fitting if (GROUPS.get(one) or self._manoeuvres[one].section) == section), fitting[0]
+        )
 
     def _expand(self, subject: str, frame: Frame) -> list[str]:
         if subject not in GROUPS:
@@ -349,7 +435,11 @@ class _Work:
         if subject == "group:sensation":
             if self._state.modality in ("light_touch", "pinprick", "temperature"):
                 return [self._state.modality]
-            if self._pin_at is not None and self._pin_at < frame.end and not (self._touch_at is not None and self._pin_at < self._touch_at < frame.end):
+            if (
+                self._pin_at is not None
+                and self._pin_at < frame.end
+                and not (self._touch_at is not None and self._pin_at < self._touch_at < frame.end)
+            ):
                 return ["pinprick"]
             if self._touch_at is None or self._touch_at >= frame.end:
                 frame.value.flags = (*frame.value.flags, "modality_unsaid")
@@ -380,7 +470,12 @@ class _Work:
             item = post[0] if post[0].linked or post[0].ids == ("both",) else pre[-1]
         elif pre or post:
             item = post[0] if post else pre[-1]
-            if pre and not post and len({p.ids for p in pre}) > 1 and any(s.kind is ItemKind.COMMAND for s in frame.subjects):
+            if (
+                pre
+                and not post
+                and len({p.ids for p in pre}) > 1
+                and any(s.kind is ItemKind.COMMAND for s in frame.subjects)
+            ):
                 item = pre[0]
         if item is not None:
             side = item.ids[0]
@@ -430,7 +525,14 @@ class _Work:
         """A place before the end of an earlier sentence does not belong to the result."""
         if item not in frame.pre:
             return False
-        following = min((other.start for other in [*frame.pre, frame.value] if other.start >= item.end and other.kind is not ItemKind.PLACE), default=item.end)
+        following = min(
+            (
+                other.start
+                for other in [*frame.pre, frame.value]
+                if other.start >= item.end and other.kind is not ItemKind.PLACE
+            ),
+            default=item.end,
+        )
         return any(self._tokens[at].boundary >= 1.5 for at in range(item.end, following + 1))
 
     def _limb(self, frame: Frame) -> str | None:
@@ -444,7 +546,9 @@ class _Work:
         plural = bool(item and item.plural) and self._manoeuvres[manoeuvre].section in ("reflexes",)
         sites, roots = self._places(frame, manoeuvre)
         places = [p for p in frame.pre + frame.post if p.kind is ItemKind.PLACE]
-        plural = plural or bool(places) and self._manoeuvres[manoeuvre].sites == "joint" and all(p.plural for p in places)
+        plural = (
+            plural or bool(places) and self._manoeuvres[manoeuvre].sites == "joint" and all(p.plural for p in places)
+        )
         sides, source = self._sides(frame, manoeuvre, plural)
         if not sides:
             source = "unsaid"
@@ -480,10 +584,23 @@ class _Work:
         if len(sides) == 2 and source != "said":
             source = "contrast"
         roots = self._places(frame, manoeuvre)[1]
-        return [Draft(manoeuvre, side, None, value, roots=list(roots), inferred=True, side_source=source, items=[command], spans=[(frame.start, frame.end)]) for side in sides]
+        return [
+            Draft(
+                manoeuvre,
+                side,
+                None,
+                value,
+                roots=list(roots),
+                inferred=True,
+                side_source=source,
+                items=[command],
+                spans=[(frame.start, frame.end)],
+            )
+            for side in sides
+        ]
 
     def _repeat(self, frame: Frame) -> list[Draft] | None:
-        """"The left is the same": the last results, on the side named (or on the other one)."""
+        """ "The left is the same": the last results, on the side named (or on the other one)."""
         sides = frame.of(ItemKind.SIDE)
         state = self._state
         named = [self._choose(item, frame.value) for item in frame.subjects if not item.section_only]
@@ -497,6 +614,8 @@ class _Work:
                     frame.value.same = False
                     return self._read(frame)
                 return None
+        elif named and not sides and {d.side for d in last_of(self._drafts, self._trail)} == {"left", "right"}:
+            return self._repeat_both([n for n in named if n])
         elif named and state.side:
             targets = [state.side] if state.side != "both" else list(_BOTH)
         else:
@@ -535,6 +654,15 @@ class _Work:
                     out.append(copy)
         return out
 
+    def _repeat_both(self, manoeuvres: list[str]) -> list[Draft]:
+        """ "Ankle jerks likewise": the last manoeuvre's results, each on its own side."""
+        return [
+            _copy(draft, manoeuvre=one, side_source="said")
+            for one in manoeuvres
+            for draft in last_of(self._drafts, self._trail)
+            if self._values.scale(one) == self._values.scale(draft.manoeuvre)
+        ]
+
     # -- committing ---------------------------------------------------------------------------------------------------
 
     def _commit(self, frame: Frame, drafts: list[Draft]) -> None:
@@ -548,7 +676,7 @@ class _Work:
         for draft in drafts:
             draft.frame = self._frame_no
             draft.flags |= set(draft.value_flags) | {flag for item in draft.items for flag in item.flags}
-            if draft.side_source == "unsaid":
+            if draft.side_source in ("unsaid", "heading"):
                 draft.flags.add("side_unsaid")
             draft.flags |= rival_sides
             if draft.value == "reduced" and self._values.scale(draft.manoeuvre) == "mrc":
@@ -591,7 +719,13 @@ class _Work:
                 old.inferred = False
                 old.flags.discard("inferred_normal")
             return
-        agreed = old.inferred or frame.excepted or (old.group and self._frame_no - old.frame <= 2) or old.reason is not None or _refines(old.value, draft.value)
+        agreed = (
+            old.inferred
+            or frame.excepted
+            or (old.group and self._frame_no - old.frame <= 2)
+            or old.reason is not None
+            or _refines(old.value, draft.value)
+        )
         if draft.value is not None and old.value is not None and _refines(draft.value, old.value):
             old.spans += draft.spans
             return
@@ -636,11 +770,15 @@ class _Work:
                 self._drafts[old.key] = old
 
     def _swap(self) -> None:
-        """"Other way round": the last two results for one manoeuvre change sides."""
+        """ "Other way round": the last two results for one manoeuvre change sides."""
         pair: list[Draft] = []
         for _, drafts, _ in reversed(self._history[-3:]):
             for draft in reversed(drafts):
-                if not pair or (draft.manoeuvre == pair[0].manoeuvre and draft.site == pair[0].site and draft.side == _OPPOSITE.get(pair[0].side)):
+                if not pair or (
+                    draft.manoeuvre == pair[0].manoeuvre
+                    and draft.site == pair[0].site
+                    and draft.side == _OPPOSITE.get(pair[0].side)
+                ):
                     pair.append(draft)
                 if len(pair) == 2:
                     break
@@ -655,9 +793,21 @@ class _Work:
         return list(self._drafts.values()), self._loose
 
 
+def last_of(drafts: dict[tuple[str, str, str | None], Draft], trail: list[tuple[int, int, list[Draft]]]) -> list[Draft]:
+    """All results so far for the manoeuvre that was reported last."""
+    last = trail[-1][2][-1].manoeuvre if trail and trail[-1][2] else None
+    return [draft for draft in drafts.values() if draft.manoeuvre == last]
+
+
 def _copy(draft: Draft, **changes: object) -> Draft:
     values = {name: getattr(draft, name) for name in Draft.__dataclass_fields__}
-    values |= {"flags": set(draft.flags), "roots": [], "spans": list(draft.spans), "items": list(draft.items), **changes}
+    values |= {
+        "flags": set(draft.flags),
+        "roots": [],
+        "spans": list(draft.spans),
+        "items": list(draft.items),
+        **changes,
+    }
     return Draft(**values)
 
 
@@ -684,7 +834,13 @@ def _repair(items: list[Item], tokens: list[Token]) -> list[Item]:
     at = 0
     while at < len(items):
         item = items[at]
-        denial = item.kind is ItemKind.NEGATION and at + 1 < len(items) and items[at + 1].kind in (ItemKind.SIDE, ItemKind.VALUE) and items[at + 1].start == item.end and (tokens[item.start].boundary >= 0.5 or tokens[item.end].boundary >= 0.5)
+        denial = (
+            item.kind is ItemKind.NEGATION
+            and at + 1 < len(items)
+            and items[at + 1].kind in (ItemKind.SIDE, ItemKind.VALUE)
+            and items[at + 1].start == item.end
+            and (tokens[item.start].boundary >= 0.5 or tokens[item.end].boundary >= 0.5)
+        )
         if item.kind is not ItemKind.REPAIR and not denial:
             at += 1
             continue
@@ -700,7 +856,12 @@ def _repair(items: list[Item], tokens: list[Token]) -> list[Item]:
 def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | None:
     repair = items[at]
     follow = at + 1
-    while follow < len(items) and items[follow].kind in (ItemKind.REPAIR, ItemKind.HEADING, ItemKind.REGION, ItemKind.NEGATION):
+    while follow < len(items) and items[follow].kind in (
+        ItemKind.REPAIR,
+        ItemKind.HEADING,
+        ItemKind.REGION,
+        ItemKind.NEGATION,
+    ):
         follow += 1
     if follow >= len(items) or items[follow].start - repair.end > 6:
         return None
@@ -737,10 +898,18 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
     if kind is ItemKind.SIDE:
         subject_before = _subject_near(items, back, 1)
         subject_after = next((i for i in items[follow + 1 : follow + 3] if i.kind is ItemKind.SUBJECT), None)
-        if subject_after is not None and subject_before is not None and not set(subject_after.ids) & set(subject_before.ids):
+        if (
+            subject_after is not None
+            and subject_before is not None
+            and not set(subject_after.ids) & set(subject_before.ids)
+        ):
             return None
         if restated:
-            return items[:back] + items[follow:] if subject_after is not None or subject_before is None else items[:back] + [i for i in items[back + 1 : at] if i.kind is ItemKind.SUBJECT] + items[follow:]
+            return (
+                items[:back] + items[follow:]
+                if subject_after is not None or subject_before is None
+                else items[:back] + [i for i in items[back + 1 : at] if i.kind is ItemKind.SUBJECT] + items[follow:]
+            )
         moved = list(items)
         moved[back] = new
         del moved[follow]

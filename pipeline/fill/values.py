@@ -16,7 +16,13 @@ class Values:
         self.manoeuvres: dict[str, Manoeuvre] = {m.id: m for m in lexicon.manoeuvres}
         self._grades = {s.id: s.grades for s in lexicon.scales}
         self._legal = {s.id: {v.value for v in s.values} for s in lexicon.scales}
-        self._normal = {s.id: next((v.value for v in s.values if v.normal and v.value == "normal"), next((v.value for v in s.values if v.normal), None)) for s in lexicon.scales}
+        self._normal = {
+            s.id: next(
+                (v.value for v in s.values if v.normal and v.value == "normal"),
+                next((v.value for v in s.values if v.normal), None),
+            )
+            for s in lexicon.scales
+        }
 
     def scale(self, subject: str) -> str:
         if subject in GROUPS:
@@ -66,7 +72,13 @@ class Values:
         if system == "beats":
             if number == "0":
                 return "absent", ()
-            return (f"{number} beats", ()) if unit == "beats" else (None, ()) if sign else (f"{number} beats", ("grade_uncertain",))
+            return (
+                (f"{number} beats", ())
+                if unit == "beats"
+                else (None, ())
+                if sign
+                else (f"{number} beats", ("grade_uncertain",))
+            )
         if unit == "beats":
             return None, ()
         if system == "mrc":

@@ -73,10 +73,18 @@ class Mender:
         numbers = self._numbers(tokens, taken)
         exact = self._exact(words, tokens, taken)
         learned = self._learned_matches(words)
-        candidates = exact + learned + self._by_sound(tokens, words, exact, taken, _Context(tokens, exact, numbers, roots))
-        sure = [match for match in _best_cover(candidates, [0.0] * len(tokens)) if match.mended and match.probability > 0.8]
+        candidates = (
+            exact + learned + self._by_sound(tokens, words, exact, taken, _Context(tokens, exact, numbers, roots))
+        )
+        sure = [
+            match for match in _best_cover(candidates, [0.0] * len(tokens)) if match.mended and match.probability > 0.8
+        ]
         if sure:  # what was mended tells what stands around it
-            candidates = exact + learned + self._by_sound(tokens, words, exact, taken, _Context(tokens, exact + sure, numbers, roots))
+            candidates = (
+                exact
+                + learned
+                + self._by_sound(tokens, words, exact, taken, _Context(tokens, exact + sure, numbers, roots))
+            )
         worth = [0.0] * len(tokens)
         for number in numbers:
             if number.unit == "grade" and not number.homophone:
@@ -179,21 +187,28 @@ class Mender:
         """The words may be something else than what was written: not a term, not plain small words."""
         if span[-1] in _NEVER_LAST or span in self._index.terms:
             return False
-        if all(word in _FUNCTION or len(word) == 1 for word in span) or all(word in self._index.left_alone for word in span):
+        if all(word in _FUNCTION or len(word) == 1 for word in span) or all(
+            word in self._index.left_alone for word in span
+        ):
             return False
         return not any(word in _COPULAS for word in span[1:-1])
 
-    def _is_allowed(self, match: Match, span: tuple[str, ...], within: list[Match], held: list[Match], words: list[str]) -> bool:
+    def _is_allowed(
+        self, match: Match, span: tuple[str, ...], within: list[Match], held: list[Match], words: list[str]
+    ) -> bool:
         """A mend may not swallow words that were heard right and mean something else."""
         foreign = [inner for inner in within if not _same_meaning(inner.term, match.term)]
         if match.distance > 0.08 and (
-            (span[-1] in _FUNCTION and span[:-1] in self._index.terms) or any(_is_finding(inner.term) for inner in foreign)
+            (span[-1] in _FUNCTION and span[:-1] in self._index.terms)
+            or any(_is_finding(inner.term) for inner in foreign)
         ):
             return False
         for inner in held:
             if _is_side(inner.term):
                 return False
-            if not _same_meaning(inner.term, match.term) and not (match.distance < 0.12 and _may_swallow(inner, span, match.start)):
+            if not _same_meaning(inner.term, match.term) and not (
+                match.distance < 0.12 and _may_swallow(inner, span, match.start)
+            ):
                 return False
         same = [inner for inner in within if _same_meaning(inner.term, match.term)]
         if same:
@@ -212,7 +227,12 @@ class Mender:
             key=lambda hit: -hit[0],
         )
         score, likeness, term = ranked[0]
-        need = _needed(span, heat) + (0.0 if self._index.names(term) else 0.08) + (0.06 if len(span) == 1 and len(term.words) > 1 else 0.0) + _short_term(self._index.sounds(term)[0])
+        need = (
+            _needed(span, heat)
+            + (0.0 if self._index.names(term) else 0.08)
+            + (0.06 if len(span) == 1 and len(term.words) > 1 else 0.0)
+            + _short_term(self._index.sounds(term)[0])
+        )
         if len(term.text) <= 4 and likeness < (0.88 if heat >= 0.5 and context.opens(start) else 0.98):
             return None
         if score < (need if len(term.text) > 4 else 0.88):
@@ -223,7 +243,13 @@ class Mender:
             rival_probability = 0.5 * (1 - (score - rival[1]) / _RIVAL_WINDOW)
         probability = _logistic(14 * (score - need) + 1.2) * (1 - rival_probability)
         return Match(
-            start, end, term, probability, 1 - likeness or 1e-6, rival[0] if rival_probability else None, rival_probability
+            start,
+            end,
+            term,
+            probability,
+            1 - likeness or 1e-6,
+            rival[0] if rival_probability else None,
+            rival_probability,
         )
 
 
@@ -231,7 +257,10 @@ def _best_of_each(found: list[Match]) -> list[Match]:
     """Of overlapping spans for the same term only the one that sounds most like it."""
     kept: list[Match] = []
     for match in sorted(found, key=lambda m: (m.distance - 0.03 * (m.end - m.start), m.start, m.end)):
-        if not any(_same_meaning(match.term, other.term) and match.start < other.end and other.start < match.end for other in kept):
+        if not any(
+            _same_meaning(match.term, other.term) and match.start < other.end and other.start < match.end
+            for other in kept
+        ):
             kept.append(match)
     return kept
 
@@ -315,7 +344,9 @@ def _is_finding(term: Term) -> bool:
     return any(meaning.kind == "value" for meaning in term.meanings) and (len(term.words) > 1 or term.text in _FINDINGS)
 
 
-_FINDINGS = frozenset("absent normal reduced brisk present impaired increased intact diminished negative positive sustained mute equivocal altered weak".split())
+_FINDINGS = frozenset(
+    "absent normal reduced brisk present impaired increased intact diminished negative positive sustained mute equivocal altered weak".split()
+)
 
 
 def _is_side(term: Term) -> bool:
@@ -335,10 +366,23 @@ class _Context:
         self._boundary = [token.boundary for token in tokens]
         self.graded = [False] * size
         for number in numbers:
-            if number.explicit or number.unit != "grade" or number.end - number.start > 1 or tokens[number.start].text.isdigit():
+            if (
+                number.explicit
+                or number.unit != "grade"
+                or number.end - number.start > 1
+                or tokens[number.start].text.isdigit()
+            ):
                 self.graded[number.start : number.end] = [True] * (number.end - number.start)
-        self._subject_starts = {m.start for m in exact if any(k.kind in ("manoeuvre", "muscle") and k.section is None for k in m.term.meanings)}
-        self._subject_ends = {m.end for m in exact if any(k.kind in ("manoeuvre", "muscle") and k.section is None for k in m.term.meanings)}
+        self._subject_starts = {
+            m.start
+            for m in exact
+            if any(k.kind in ("manoeuvre", "muscle") and k.section is None for k in m.term.meanings)
+        }
+        self._subject_ends = {
+            m.end
+            for m in exact
+            if any(k.kind in ("manoeuvre", "muscle") and k.section is None for k in m.term.meanings)
+        }
         self._grade_starts = {n.start for n in numbers if n.unit in ("grade", "degrees", "beats") and not n.homophone}
         self._grade_ends = {n.end for n in numbers if n.unit in ("grade", "degrees", "beats") and not n.homophone}
         self._root_starts = {r.start for r in roots}
@@ -374,7 +418,12 @@ class _Context:
 
     def opens(self, start: int) -> bool:
         """Nothing that could own the value stands directly before."""
-        return self._boundary[start] >= 0.5 or start in self._value_ends or start in self._side_ends or start in self._grade_ends
+        return (
+            self._boundary[start] >= 0.5
+            or start in self._value_ends
+            or start in self._side_ends
+            or start in self._grade_ends
+        )
 
     def _graded_beyond(self, at: int) -> bool:
         while at in self._roots_at:
@@ -391,9 +440,16 @@ class _Context:
             heat += 0.75
         elif after in self._values_at:
             heat += 0.55
-        elif after in self._side_starts or (end in self._homophones and (end + 1 in self._side_starts or end + 1 >= self._size or self._boundary[end + 1] >= 0.6)):
+        elif after in self._side_starts or (
+            end in self._homophones
+            and (end + 1 in self._side_starts or end + 1 >= self._size or self._boundary[end + 1] >= 0.6)
+        ):
             heat += 0.4
-        elif after < self._size and self._words[after] in ("and", "or", "nor") and self._next(after + 1) in self._subject_starts:
+        elif (
+            after < self._size
+            and self._words[after] in ("and", "or", "nor")
+            and self._next(after + 1) in self._subject_starts
+        ):
             heat += 0.4
         elif after < self._size and self._words[after] == "not" or end in self._subject_starts:
             heat += 0.35
@@ -402,7 +458,9 @@ class _Context:
             before -= 1
         if self._boundary[start] >= 1:
             heat += 0.1 if self._boundary[start] >= SENTENCE else 0.0
-        elif before > 0 and (self._words[before - 1] in ("no", "without", "nor", "grade") or before in self._attributive):
+        elif before > 0 and (
+            self._words[before - 1] in ("no", "without", "nor", "grade") or before in self._attributive
+        ):
             heat += 0.45
         elif before in self._side_ends:
             heat += 0.4
@@ -410,7 +468,9 @@ class _Context:
             heat += 0.4
         elif start in self._grade_ends or start in self._root_ends:
             heat += 0.3
-        if self._boundary[start] >= 1 and (end >= self._size or self._boundary[end] >= 0.6 or self._words[end] in ("next", "now", "then")):
+        if self._boundary[start] >= 1 and (
+            end >= self._size or self._boundary[end] >= 0.6 or self._words[end] in ("next", "now", "then")
+        ):
             heat += 0.45
         return min(heat, 1.0)
 
@@ -435,7 +495,9 @@ GRADED = frozenset({"mrc", "reflex", "tone", "clonus", "nerve_tension"})
 _SMALL_BEFORE = frozenset("the his her of any now a or and in at on both is are".split())
 SENTENCE = 1.6
 NUMBER_WORDS = frozenset("zero one two three four five for to too".split())
-_SMALL_AFTER = frozenset("that's it's i'd call that say maybe only graded very really is are was were 's at the now about only just here looks seems feels also both on".split())
+_SMALL_AFTER = frozenset(
+    "that's it's i'd call that say maybe only graded very really is are was were 's at the now about only just here looks seems feels also both on".split()
+)
 
 
 def _best_cover(candidates: list[Match], worth: list[float]) -> list[Match]:

@@ -28,8 +28,26 @@ _NOT_BEFORE = frozenset(
     "no channel page question clinic march april may june july august january february september october november december".split()
 )
 _NOT_BEFORE_ONE = frozenset("the good bad big other little next last sore affected weak".split())
-_ORDER = [f"C{n}" for n in range(1, 9)] + [f"T{n}" for n in range(1, 13)] + [f"L{n}" for n in range(1, 6)] + [f"S{n}" for n in range(1, 6)]
-_LETTERS = {"c": "C", "t": "T", "l": "L", "s": "S", "el": "L", "ell": "L", "elle": "L", "elf": "L", "ess": "S", "es": "S", "tee": "T", "cee": "C"}
+_ORDER = (
+    [f"C{n}" for n in range(1, 9)]
+    + [f"T{n}" for n in range(1, 13)]
+    + [f"L{n}" for n in range(1, 6)]
+    + [f"S{n}" for n in range(1, 6)]
+)
+_LETTERS = {
+    "c": "C",
+    "t": "T",
+    "l": "L",
+    "s": "S",
+    "el": "L",
+    "ell": "L",
+    "elle": "L",
+    "elf": "L",
+    "ess": "S",
+    "es": "S",
+    "tee": "T",
+    "cee": "C",
+}
 _HIGHEST = {"C": 8, "T": 12, "L": 5, "S": 5}
 _RANGE = frozenset({"to", "two", "2", "through", "thru", "until", "till", "-"})
 _COMPACT = re.compile(r"([clst])(\d+)$")
@@ -124,7 +142,13 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
     signed = take_sign()
     out_of = False
     for lead in (("out", "of"), ("over",), ("/",), ("of",), ("on",)):
-        if all(text(end + k) == word for k, word in enumerate(lead)) and text(end + len(lead)) in ("5", "five", "4", "four", "fife"):
+        if all(text(end + k) == word for k, word in enumerate(lead)) and text(end + len(lead)) in (
+            "5",
+            "five",
+            "4",
+            "four",
+            "fife",
+        ):
             if lead in (("of",), ("on",)) and text(end + 1) not in ("5", "five"):
                 continue
             end += len(lead) + 1
@@ -207,7 +231,12 @@ def roots_at(tokens: list[Token], at: int) -> Roots | None:
                 if after is None and mark + 1 < size and tokens[mark].text not in ("two", "2"):
                     plain = _plain(tokens, mark + 1)
                     letter = roots[-1][0]
-                    if plain and roots[-1][1:].isdigit() and int(roots[-1][1:]) < plain[0] <= _HIGHEST[letter] and not _is_graded(tokens, mark + 1):
+                    if (
+                        plain
+                        and roots[-1][1:].isdigit()
+                        and int(roots[-1][1:]) < plain[0] <= _HIGHEST[letter]
+                        and not _is_graded(tokens, mark + 1)
+                    ):
                         after = ([f"{letter}{plain[0]}"], plain[1])
                 if after and _ORDER.index(after[0][0]) > _ORDER.index(roots[-1]):
                     low, high = _ORDER.index(roots[-1]), _ORDER.index(after[0][0])
@@ -224,7 +253,13 @@ def roots_at(tokens: list[Token], at: int) -> Roots | None:
         if step < size and tokens[step].boundary < 1:
             plain = _plain(tokens, step)
             letter, last = roots[-1][0], int(roots[-1][1:])
-            if plain and last < plain[0] <= _HIGHEST[letter] and plain[0] - last <= 2 and not _is_graded(tokens, step) and letter != "T":
+            if (
+                plain
+                and last < plain[0] <= _HIGHEST[letter]
+                and plain[0] - last <= 2
+                and not _is_graded(tokens, step)
+                and letter != "T"
+            ):
                 if plain[0] - last == 1 or step > end:
                     roots.append(f"{letter}{plain[0]}")
                     last_may_be_grade = step == end

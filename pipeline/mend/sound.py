@@ -1,41 +1,48 @@
 """How alike two stretches of sound are: phonemes with articulatory distances.
 
-Features after the place, manner and voice columns of the International Phonetic Association's consonant chart and the height and
-backness of its vowel chart (from memory); the weights are common practice in alignment of phoneme strings, no source.
+Features after the place, manner and voice columns of the International Phonetic Association's consonant chart and the
+height and backness of its vowel chart (from memory); the weights are common practice in alignment of phoneme strings,
+no source.
 """
 
 from __future__ import annotations
 
-from functools import lru_cache
+from collections.abc import Sequence
+from itertools import chain, pairwise
+
+import numpy as np
+from numpy.typing import NDArray
 
 Phones = tuple[str, ...]
+Indices = NDArray[np.intp]
 
 # place (front of the mouth to the back), manner (closed to open), voice
 _CONSONANTS: dict[str, tuple[float, float, int]] = {
     "P": (0, 0, 0), "B": (0, 0, 1), "M": (0, 1, 1), "F": (0.5, 2, 0), "V": (0.5, 2, 1), "W": (0, 4, 1),
-    "TH": (1.5, 2, 0), "DH": (1.5, 2, 1), "T": (2, 0, 0), "D": (2, 0, 1), "N": (2, 1, 1), "S": (2, 2, 0), "Z": (2, 2, 1),
-    "L": (2, 4, 1), "R": (2.5, 4, 1), "SH": (3, 2, 0), "ZH": (3, 2, 1), "CH": (3, 1, 0), "JH": (3, 1, 1), "Y": (3.5, 4, 1),
-    "K": (5, 0, 0), "G": (5, 0, 1), "NG": (5, 1, 1), "HH": (6, 3, 0),
+    "TH": (1.5, 2, 0), "DH": (1.5, 2, 1), "T": (2, 0, 0), "D": (2, 0, 1), "N": (2, 1, 1), "S": (2, 2, 0),
+    "Z": (2, 2, 1), "L": (2, 4, 1), "R": (2.5, 4, 1), "SH": (3, 2, 0), "ZH": (3, 2, 1), "CH": (3, 1, 0),
+    "JH": (3, 1, 1), "Y": (3.5, 4, 1), "K": (5, 0, 0), "G": (5, 0, 1), "NG": (5, 1, 1), "HH": (6, 3, 0),
 }  # fmt: skip
 # height (closed to open), backness, rounded
 _VOWELS: dict[str, tuple[float, float, int]] = {
-    "IY": (0, 0, 0), "IH": (0.7, 0.3, 0), "EY": (1.2, 0.2, 0), "EH": (2, 0.3, 0), "AE": (3, 0.4, 0), "AA": (3.4, 1.6, 0),
-    "AO": (2.4, 2, 1), "OW": (1.4, 2, 1), "UH": (0.8, 1.7, 1), "UW": (0, 2, 1), "AH": (2, 1.1, 0), "ER": (1.8, 1.1, 0),
-    "AY": (2.6, 0.8, 0), "AW": (2.8, 1.3, 0), "OY": (1.8, 1.4, 1),
+    "IY": (0, 0, 0), "IH": (0.7, 0.3, 0), "EY": (1.2, 0.2, 0), "EH": (2, 0.3, 0), "AE": (3, 0.4, 0),
+    "AA": (3.4, 1.6, 0), "AO": (2.4, 2, 1), "OW": (1.4, 2, 1), "UH": (0.8, 1.7, 1), "UW": (0, 2, 1),
+    "AH": (2, 1.1, 0), "ER": (1.8, 1.1, 0), "AY": (2.6, 0.8, 0), "AW": (2.8, 1.3, 0), "OY": (1.8, 1.4, 1),
 }  # fmt: skip
 _WEAK = frozenset({"HH", "Y", "W"})
 _NASAL, _LIQUID, _STOP = frozenset({"M", "N", "NG"}), frozenset({"L", "R"}), frozenset("PBTDKG")
 
 _COARSE = {
     **dict.fromkeys(_VOWELS, "a"), "ER": "ar",
-    "P": "p", "B": "p", "T": "t", "D": "t", "TH": "t", "DH": "t", "K": "k", "G": "k", "F": "f", "V": "f", "S": "s", "Z": "s",
-    "SH": "c", "ZH": "c", "CH": "c", "JH": "c", "M": "m", "N": "n", "NG": "n", "L": "l", "R": "r", "W": "w", "Y": "", "HH": "",
+    "P": "p", "B": "p", "T": "t", "D": "t", "TH": "t", "DH": "t", "K": "k", "G": "k", "F": "f", "V": "f",
+    "S": "s", "Z": "s", "SH": "c", "ZH": "c", "CH": "c", "JH": "c", "M": "m", "N": "n", "NG": "n",
+    "L": "l", "R": "r", "W": "w", "Y": "", "HH": "",
 }  # fmt: skip
 
 
 def coarse(phones: Phones) -> str:
     """A short key for retrieval: voicing is lost, vowels become one letter, glides vanish."""
-    key = "".join(_COARSE.get(phone, "") for phone in phones)
+    key = "".join(map(_COARSE.__getitem__, phones))
     return key.replace("aa", "a").replace("aa", "a")
 
 
@@ -63,11 +70,7 @@ def _substitution(first: str, second: str) -> float:
     return 1.0
 
 
-_SUBSTITUTION = {
-    (first, second): _substitution(first, second)
-    for first in {**_CONSONANTS, **_VOWELS}
-    for second in {**_CONSONANTS, **_VOWELS}
-}
+_ALL = (*_CONSONANTS, *_VOWELS)
 
 
 def _dropped(phone: str) -> float:
@@ -83,30 +86,83 @@ def _dropped(phone: str) -> float:
     return 0.8
 
 
-_DROPPED = {phone: _dropped(phone) for phone in {**_CONSONANTS, **_VOWELS}}
+# In thousandths: whole numbers add up to the same sum in any order, so one pair and many pairs give equal distances.
+_SUBSTITUTION = {(first, second): round(1000 * _substitution(first, second)) for first in _ALL for second in _ALL}
+_DROPPED = {phone: round(1000 * _dropped(phone)) for phone in _ALL}
 
 
-@lru_cache(maxsize=200_000)
 def distance(heard: Phones, said: Phones) -> float:
     """Weighted edit distance divided by the mean length: 0 for the same sound, about 1 for unrelated ones."""
     if not heard or not said:
         return 1.0
     drops = [_DROPPED[phone] for phone in said]
-    row = [0.0]
+    row = [0]
     for drop in drops:
         row.append(row[-1] + drop)
     for phone in heard:
         skip = _DROPPED[phone]
         previous = row[0]
         row[0] += skip
-        left = row[0]
         for index, other in enumerate(said, 1):
             above = row[index]
-            cost = previous + _SUBSTITUTION[phone, other]
-            if above + skip < cost:
-                cost = above + skip
-            if left + drops[index - 1] < cost:
-                cost = left + drops[index - 1]
-            row[index] = left = cost
+            row[index] = min(previous + _SUBSTITUTION[phone, other], above + skip, row[index - 1] + drops[index - 1])
             previous = above
-    return row[-1] / ((len(heard) + len(said)) / 2)
+    return row[-1] / (500 * (len(heard) + len(said)))
+
+
+_CODE = {phone: code for code, phone in enumerate(_ALL, 1)}
+"""Code 0 stands for no phone at all."""
+_DROPS = np.array([0, *(_DROPPED[phone] for phone in _ALL)], np.int32)
+_GAINS = np.zeros((len(_DROPS), len(_DROPS)), np.int32)
+"""What it saves to let one phone stand for the other instead of dropping both."""
+for (_first, _second), _cost in _SUBSTITUTION.items():
+    _GAINS[_CODE[_first], _CODE[_second]] = max(0, _DROPPED[_first] + _DROPPED[_second] - _cost)
+_CELLS = 1 << 16
+"""Phones compared in one step: enough to make numpy worth its call, few enough to stay in the processor's cache."""
+
+
+class Sounds:
+    """Stretches of sound as codes, one after the other, for `distances`."""
+
+    def __init__(self, sounds: Sequence[Phones]) -> None:
+        self.lengths: Indices = np.array([len(sound) for sound in sounds], np.intp)
+        self._codes = np.fromiter(map(_CODE.__getitem__, chain.from_iterable(sounds)), np.intp)
+        ends = np.cumsum(self.lengths)
+        self._starts = ends - self.lengths
+        drops = np.concatenate(([0], np.cumsum(_DROPS[self._codes])))
+        self.drops: NDArray[np.int64] = drops[ends] - drops[self._starts]
+
+    def columns(self, chosen: Indices) -> Indices:
+        """One column of codes for each chosen sound, filled up with 0 to the length of the longest."""
+        place = np.arange(self.lengths[chosen].max())[:, None]
+        at = np.minimum(self._starts[chosen] + place, len(self._codes) - 1)
+        return np.where(place < self.lengths[chosen], self._codes[at], 0)
+
+
+def distances(heard: Sounds, said: Sounds, first: Indices, second: Indices) -> NDArray[np.float64]:
+    """`distance` of many pairs: heard sound `first[k]` and said sound `second[k]` for each k. No sound may be empty."""
+    saved = np.empty(len(first), np.int64)
+    order = np.lexsort((second, -heard.lengths[first]))  # like lengths together, so that little is filled up
+    start = 0
+    while start < len(order):
+        width = max(1, _CELLS // int(heard.lengths[first[order[start]]]))
+        block = order[start : start + width]
+        saved[block] = _saved(heard.columns(first[block]), said.columns(second[block]))
+        start += width
+    cost = heard.drops[first] + said.drops[second] - saved
+    gaps: NDArray[np.float64] = cost / (500 * (heard.lengths[first] + said.lengths[second]))
+    return gaps
+
+
+def _saved(heard: Indices, said: Indices) -> NDArray[np.int32]:
+    """The most that aligning each pair of columns saves against dropping every phone of both."""
+    gains = _GAINS.ravel()
+    best = np.zeros((len(said) + 1, said.shape[1]), np.int32)
+    for row in heard * len(_GAINS):
+        aligned = gains[row + said]
+        aligned += best[:-1]
+        np.maximum(best[1:], aligned, out=best[1:])
+        for before, after in pairwise(best):
+            np.maximum(before, after, out=after)
+    saved: NDArray[np.int32] = best[-1]
+    return saved

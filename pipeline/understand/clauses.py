@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pipeline.mend.mend import Cover
 from pipeline.mend.tokens import CLAUSE_MARK, Token
+from pipeline.understand.words import IMPERATIVES
 
 CLAUSE = 1.0
 _OPENERS = frozenset(
@@ -17,12 +18,18 @@ _BIND = frozenset(
 )
 _INVERTED = frozenset("can could would do does did should will".split())
 _ASKED = frozenset("you i we he she they it anyone anybody someone somebody that this the".split())
-_SOFT_AFTER_OPENER = {"and": 0.3, "that's": 0.9, "it's": 0.9, "then": 0.8, "because": 0.5, "so": 0.9, "which": 0.4, "there": 0.6, "here": 0.8, "now": 1.0}
-_IMPERATIVES = frozenset(
-    """lift push pull bend straighten kick bring raise keep hold press squeeze turn point cock close shut open relax tell say look listen
-    watch walk stand sit lie roll hop tap slide run put take give let show move touch clench try come pop shuffle make curl spread wiggle
-    don't resist stop""".split()
-)
+_SOFT_AFTER_OPENER = {
+    "and": 0.3,
+    "that's": 0.9,
+    "it's": 0.9,
+    "then": 0.8,
+    "because": 0.5,
+    "so": 0.9,
+    "which": 0.4,
+    "there": 0.6,
+    "here": 0.8,
+    "now": 1.0,
+}
 
 
 def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, int]]) -> None:
@@ -39,7 +46,12 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         for match in cover.matches
         if any(meaning.kind in ("manoeuvre", "muscle") and meaning.section is None for meaning in match.term.meanings)
     }
-    ends = {match.end for match in cover.matches} | {n.end for n in cover.numbers} | {r.end for r in cover.roots} | {end for _, end in reactions}
+    ends = (
+        {match.end for match in cover.matches}
+        | {n.end for n in cover.numbers}
+        | {r.end for r in cover.roots}
+        | {end for _, end in reactions}
+    )
     for at in range(1, len(tokens)):
         token, before = tokens[at], tokens[at - 1].text
         if at in inside:
@@ -50,15 +62,74 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
                 raised = max(raised, CLAUSE)
         elif token.text in _OPENERS and before not in _BIND:
             raised = max(raised, _SOFT_AFTER_OPENER.get(token.text, CLAUSE))
-        elif token.text in _OPENERS and token.text in ("if", "when", "unless", "what", "who") and before in ("and", "but", "so", "because"):
+        elif (
+            token.text in _OPENERS
+            and token.text in ("if", "when", "unless", "what", "who")
+            and before in ("and", "but", "so", "because")
+        ):
             raised = max(raised, CLAUSE)
-        elif token.text in _IMPERATIVES and before not in _BIND and before not in ("not", "never", "and", "just", "you", "they", "we", "i", "now", "please", "can't", "cannot", "won't", "couldn't", "the", "a"):
+        elif (
+            token.text in IMPERATIVES
+            and before not in _BIND
+            and before
+            not in (
+                "not",
+                "never",
+                "and",
+                "just",
+                "you",
+                "they",
+                "we",
+                "i",
+                "now",
+                "please",
+                "can't",
+                "cannot",
+                "won't",
+                "couldn't",
+                "the",
+                "a",
+            )
+        ):
             raised = max(raised, 0.7)
-        elif at in headings and (at in ends or before in _BIND or token.boundary > 0.2 or at in wide) and before not in ("the", "of", "full", "normal", "and", "his", "her", "no", "on", "for", "in", "good", "all", "tendon", "to", "reduced", "my"):
+        elif (
+            at in headings
+            and (at in ends or before in _BIND or token.boundary > 0.2 or at in wide)
+            and before
+            not in (
+                "the",
+                "of",
+                "full",
+                "normal",
+                "and",
+                "his",
+                "her",
+                "no",
+                "on",
+                "for",
+                "in",
+                "good",
+                "all",
+                "tendon",
+                "to",
+                "reduced",
+                "my",
+            )
+        ):
             raised = max(raised, CLAUSE_MARK)
-        elif at in subjects and before not in _BIND and subjects[at] < len(tokens) and tokens[subjects[at]].text in ("is", "are", "was", "were"):
+        elif (
+            at in subjects
+            and before not in _BIND
+            and subjects[at] < len(tokens)
+            and tokens[subjects[at]].text in ("is", "are", "was", "were")
+        ):
             raised = max(raised, 0.7)
-        if token.text in ("back", "moving", "turning", "over", "onto", "starting", "beginning") and before not in _BIND and at + 1 < len(tokens) and tokens[at + 1].text in ("to", "on", "with", "onto"):
+        if (
+            token.text in ("back", "moving", "turning", "over", "onto", "starting", "beginning")
+            and before not in _BIND
+            and at + 1 < len(tokens)
+            and tokens[at + 1].text in ("to", "on", "with", "onto")
+        ):
             raised = max(raised, CLAUSE)
         token.boundary = raised
     for start, end in reactions:

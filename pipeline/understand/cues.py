@@ -56,9 +56,7 @@ class CueFinder:
         return found
 
 
-_NOT_BEFORE_REACTION = frozenset(
-    "is are was were very a not feels looks 's it's the your my his her no some".split()
-)
+_NOT_BEFORE_REACTION = frozenset("is are was were very a not feels looks 's it's the your my his her no some".split())
 _NOT_AFTER_REACTION = frozenset(
     """one light power strength thing idea place morning afternoon evening question point enough reason for range effort as
     until at""".split()

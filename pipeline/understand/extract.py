@@ -9,6 +9,7 @@ from pipeline.mend.tokens import Token
 from pipeline.understand.commands import CommandFinder
 from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.talk import Clause, Cues, Kind
+from pipeline.understand.words import IMPERATIVES
 
 _SIDES = {"side_left": "left", "side_right": "right", "side_both": "both", "side_other": "other"}
 _STRUCTURE = {
@@ -17,15 +18,28 @@ _STRUCTURE = {
 }  # fmt: skip
 _REASONS = ("pain", "declined", "deferred", "unable")
 _COPULAS = frozenset("is are was were 's be been looks seems feels remains felt at about".split())
-_HEDGES = frozenset("a an only just still maybe probably about around roughly say the i'd call it that put at now also again both definitely perhaps certainly i grade of um uh er erm and or very quite really clearly bit slightly strength power there here think would that's it's to".split())
-_RIGHT_TALK_AFTER = frozenset("so now okay ok next then let let's well i i'm i'll we we'll you he she can could if that's it's that away here there at up down through from over everyone everybody folks students team everyone's guys let and away who what".split()) - {"and"}
+_HEDGES = frozenset(
+    "a an only just still maybe probably about around roughly say the i'd call it that put at now also again both definitely perhaps certainly i grade of um uh er erm and or very quite really clearly bit slightly strength power there here think would that's it's to".split()
+)
+_RIGHT_TALK_AFTER = frozenset(
+    "so now okay ok next then let let's well i i'm i'll we we'll you he she can could if that's it's that away here there at up down through from over everyone everybody folks students team everyone's guys let and away who what".split()
+) - {"and"}
 _RIGHT_TALK_BEFORE = frozenset("all that's alright you're quite yes yeah okay ok".split())
 _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work hospital".split())
 _LEFT_TALK_BEFORE = frozenset("what's is have has had i we he she they be".split())
 _CONNECTORS_BEFORE_NUMBER = frozenset("is are was were at a of grade about only just".split())
 _REASON_REACH = 18
-_THERE = frozenset("there's has have shows showing showed see noted displays displayed reveals revealed demonstrates".split())
-_THERE_IS = {("there", "is"), ("there", "are"), ("there", "was"), ("with", "some"), ("there", "seems"), ("there", "looks")}
+_THERE = frozenset(
+    "there's has have shows showing showed see noted displays displayed reveals revealed demonstrates".split()
+)
+_THERE_IS = {
+    ("there", "is"),
+    ("there", "are"),
+    ("there", "was"),
+    ("with", "some"),
+    ("there", "seems"),
+    ("there", "looks"),
+}
 
 
 class Extractor:
@@ -48,11 +62,24 @@ class Extractor:
         item_ends = {item.end for item in found if item.kind is not ItemKind.NEGATION} | {r.end for r in cover.roots}
         subject_ends = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         for root in cover.roots:
-            if kind_at[root.start] in (Kind.RESULT, Kind.INSTRUCTION) or (kind_at[root.start] is Kind.TEACHING and self._remark(words, root.start)):
-                found.append(Item(ItemKind.PLACE, root.start, root.end, root.roots, linked=_linked(words, root.start), weak=root.last_may_be_grade))
+            if kind_at[root.start] in (Kind.RESULT, Kind.INSTRUCTION) or (
+                kind_at[root.start] is Kind.TEACHING and self._remark(words, root.start)
+            ):
+                found.append(
+                    Item(
+                        ItemKind.PLACE,
+                        root.start,
+                        root.end,
+                        root.roots,
+                        linked=_linked(words, root.start),
+                        weak=root.last_may_be_grade,
+                    )
+                )
         for number in cover.numbers:
             if kind_at[number.start] is Kind.RESULT:
-                item = self._from_number(number, words, tokens, item_starts | {r.start for r in cover.roots}, item_ends, subject_ends)
+                item = self._from_number(
+                    number, words, tokens, item_starts | {r.start for r in cover.roots}, item_ends, subject_ends
+                )
                 if item:
                     found.append(item)
                     item_ends.add(item.end)
@@ -70,8 +97,13 @@ class Extractor:
         found = _moving_side(found)
         found.sort(key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
-        found = [item for item in found if not (item.kind is ItemKind.HEADING and item.start in named and tokens[item.start].boundary < 0.5)]
+        found = [
+            item
+            for item in found
+            if not (item.kind is ItemKind.HEADING and item.start in named and tokens[item.start].boundary < 0.5)
+        ]
         found = _both_sides(found, words, tokens)
+        found = _respectively(found, words, tokens)
         found = _denied_once(found, tokens)
         found = _reported_once(found, words)
         found = _resolve_same(found, words)
@@ -81,8 +113,11 @@ class Extractor:
         return found
 
     def _remark(self, words: list[str], at: int) -> bool:
-        """"that's mostly L5": a root said as a remark on what was just examined."""
-        return any(word in ("that's", "that", "which", "it's", "this", "mostly", "mainly", "testing") for word in words[max(0, at - 4) : at])
+        """ "that's mostly L5": a root said as a remark on what was just examined."""
+        return any(
+            word in ("that's", "that", "which", "it's", "this", "mostly", "mainly", "testing")
+            for word in words[max(0, at - 4) : at]
+        )
 
     def _from_match(self, match: Match, words: list[str], tokens: list[Token], kind: Kind) -> list[Item]:
         subjects: list[str] = []
@@ -111,13 +146,32 @@ class Extractor:
                 scale, value = meaning.id.split(":", 1)
                 values.setdefault(scale, value)
             elif meaning.kind in _SIDES and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN, Kind.QUESTION):
-                if meaning.kind == "side_right" and match.term.text == "right" and not _is_side_right(match, words, tokens):
+                if (
+                    meaning.kind == "side_right"
+                    and match.term.text == "right"
+                    and not _is_side_right(match, words, tokens)
+                ):
                     continue
                 if meaning.kind == "side_left" and match.term.text == "left" and not _is_side_left(match, words):
                     continue
-                out.append(Item(ItemKind.SIDE, match.start, match.end, (_SIDES[meaning.kind],), linked=_preposed(words, match.start), **common))
-            elif meaning.kind in ("region_lower", "region_upper", "region_all") and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN):
-                out.append(Item(ItemKind.REGION, match.start, match.end, (meaning.kind.removeprefix("region_"),), **common))
+                out.append(
+                    Item(
+                        ItemKind.SIDE,
+                        match.start,
+                        match.end,
+                        (_SIDES[meaning.kind],),
+                        linked=_preposed(words, match.start),
+                        **common,
+                    )
+                )
+            elif (
+                meaning.kind in ("region_lower", "region_upper", "region_all")
+                and not _is_tool(words, match.start)
+                and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN)
+            ):
+                out.append(
+                    Item(ItemKind.REGION, match.start, match.end, (meaning.kind.removeprefix("region_"),), **common)
+                )
             elif meaning.kind.startswith(("section_", "group_")) and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN):
                 heading.append(meaning.kind)
             elif meaning.kind in _STRUCTURE and (kind is Kind.RESULT or meaning.kind in ("remove", "repair")):
@@ -129,39 +183,113 @@ class Extractor:
             elif meaning.kind == "weakness" and kind is Kind.RESULT:
                 values.setdefault("mrc", "reduced")
         if any(region for region in out if region.kind is ItemKind.SIDE):
-            limb = {"leg": "lower", "foot": "lower", "lower": "lower", "feet": "lower", "legs": "lower", "arm": "upper", "hand": "upper", "upper": "upper", "arms": "upper", "hands": "upper"}
+            limb = {
+                "leg": "lower",
+                "foot": "lower",
+                "lower": "lower",
+                "feet": "lower",
+                "legs": "lower",
+                "arm": "upper",
+                "hand": "upper",
+                "upper": "upper",
+                "arms": "upper",
+                "hands": "upper",
+            }
             regions = {limb[word] for word in match.term.words if word in limb}
             out += [Item(ItemKind.REGION, match.start, match.end, (region,)) for region in regions]
-        if subjects and any(meaning.section is None for meaning in match.term.meanings if meaning.kind in ("manoeuvre", "muscle")):
+        if subjects and any(
+            meaning.section is None for meaning in match.term.meanings if meaning.kind in ("manoeuvre", "muscle")
+        ):
             heading = []
         if heading:
             subjects = []
             sections = tuple(h.removeprefix("section_") for h in heading if h.startswith("section_"))
             groups = tuple(h.replace("group_", "group:") for h in heading if h.startswith("group_"))
             out.append(Item(ItemKind.HEADING, match.start, match.end, sections + groups, **common))
-        if subjects and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.QUESTION) and not (kind is not Kind.RESULT and section_only):
-            plural = match.term.words[-1].endswith("s") and match.term.words[-1] not in ("biceps", "triceps", "quads", "quadriceps", "clonus", "peroneus", "longus", "brevis", "hallucis", "fasciculations", "tibialis")
+        if (
+            subjects
+            and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.QUESTION)
+            and not (kind is not Kind.RESULT and section_only)
+        ):
+            plural = match.term.words[-1].endswith("s") and match.term.words[-1] not in (
+                "biceps",
+                "triceps",
+                "quads",
+                "quadriceps",
+                "clonus",
+                "peroneus",
+                "longus",
+                "brevis",
+                "hallucis",
+                "fasciculations",
+                "tibialis",
+            )
             out.append(
                 Item(ItemKind.SUBJECT, match.start, match.end, tuple(subjects), values=values, muscle=muscle, nerve=nerve, plural=plural,
                      section_only=section_only, sites=tuple(sites), linked=_linked(words, match.start), **common)
             )  # fmt: skip
-        elif kind is Kind.RESULT and values and not any(item.kind is not ItemKind.REGION for item in out if item.kind is not ItemKind.VALUE or not item.same):
-            negated = bool(match.start) and words[match.start - 1] in ("not", "isn't", "aren't", "wasn't", "weren't", "never") and tokens[match.start].boundary < 1
+        elif (
+            kind is Kind.RESULT
+            and values
+            and not any(
+                item.kind is not ItemKind.REGION for item in out if item.kind is not ItemKind.VALUE or not item.same
+            )
+        ):
+            negated = (
+                bool(match.start)
+                and words[match.start - 1] in ("not", "isn't", "aren't", "wasn't", "weren't", "never")
+                and tokens[match.start].boundary < 1
+            )
             out = [item for item in out if not item.same]
             everyday = len(match.term.words) == 1 and match.term.words[0] in _EVERYDAY
-            out.append(Item(ItemKind.VALUE, match.start, match.end, values=values, negated=negated, weak=everyday, same=match.term.text in ("the same", "same"), sites=tuple(sites), **common))
+            out.append(
+                Item(
+                    ItemKind.VALUE,
+                    match.start,
+                    match.end,
+                    values=values,
+                    negated=negated,
+                    weak=everyday,
+                    same=match.term.text in ("the same", "same"),
+                    sites=tuple(sites),
+                    **common,
+                )
+            )
         elif sites and kind in (Kind.RESULT, Kind.INSTRUCTION) and not subjects:
-            out.append(Item(ItemKind.PLACE, match.start, match.end, tuple(sites), linked=_linked(words, match.start), plural=words[match.end - 1].endswith("s"), **common))
+            out.append(
+                Item(
+                    ItemKind.PLACE,
+                    match.start,
+                    match.end,
+                    tuple(sites),
+                    linked=_linked(words, match.start),
+                    plural=words[match.end - 1].endswith("s"),
+                    **common,
+                )
+            )
         elif nerve and kind is Kind.RESULT and not subjects:
             out.append(Item(ItemKind.PLACE, match.start, match.end, (), nerve=nerve, **common))
         return out
 
-    def _from_number(self, number: Number, words: list[str], tokens: list[Token], starts: set[int], ends: set[int], subject_ends: set[int]) -> Item | None:
+    def _from_number(
+        self,
+        number: Number,
+        words: list[str],
+        tokens: list[Token],
+        starts: set[int],
+        ends: set[int],
+        subject_ends: set[int],
+    ) -> Item | None:
         if number.unit == "count" and not 10 <= number.value <= 120:
             return None
         before = number.start
         near = before in ends or (before > 0 and words[before - 1] in _COPULAS and tokens[before].boundary < 1)
-        while before > 0 and not near and tokens[before].boundary < 1 and (words[before - 1] in _HEDGES or words[before - 1] in _COPULAS):
+        while (
+            before > 0
+            and not near
+            and tokens[before].boundary < 1
+            and (words[before - 1] in _HEDGES or words[before - 1] in _COPULAS)
+        ):
             before -= 1
             near = before in ends or (before > 0 and words[before - 1] in _COPULAS and tokens[before].boundary < 1)
         opens = tokens[before].boundary >= 0.8
@@ -173,19 +301,48 @@ class Extractor:
             near = near and _grade_may_end(words, tokens, number.end, starts)
         following = number.end
         if number.homophone and not number.explicit:
-            if not (number.start in subject_ends or (number.start - 1 in subject_ends and words[number.start - 1] in _COPULAS)) or words[number.start] == "too":
+            if (
+                not (
+                    number.start in subject_ends
+                    or (number.start - 1 in subject_ends and words[number.start - 1] in _COPULAS)
+                )
+                or words[number.start] == "too"
+            ):
                 return None
-            ends_here = following >= len(words) or tokens[following].boundary >= 0.6 or (following in starts and words[number.start] not in ("for",)) or following in starts and words[following] not in ("the", "his", "her")
+            ends_here = (
+                following >= len(words)
+                or tokens[following].boundary >= 0.6
+                or (following in starts and words[number.start] not in ("for",))
+                or following in starts
+                and words[following] not in ("the", "his", "her")
+            )
             if not ends_here:
                 return None
         weak = not (number.explicit or near or opens)
         if weak or (number.value == 1 and not number.explicit and not near) or (number.unit == "count" and not near):
             return None
-        if words[number.start] == "one" and not number.explicit and following < len(words) and tokens[following].boundary < 0.5 and following not in starts and words[following] not in ("on", "in", "both", "and", "with", "throughout", "at", "bilaterally", "too", "here"):
+        if (
+            words[number.start] == "one"
+            and not number.explicit
+            and following < len(words)
+            and tokens[following].boundary < 0.5
+            and following not in starts
+            and words[following]
+            not in ("on", "in", "both", "and", "with", "throughout", "at", "bilaterally", "too", "here")
+        ):
             return None
         flags = ("grade_uncertain",) if number.homophone and not number.explicit else ()
         grade = number.text
-        return Item(ItemKind.VALUE, number.start, number.end, grade=grade, unit=number.unit, flags=flags, weak=not number.explicit, probability=0.8 if flags else 1.0)
+        return Item(
+            ItemKind.VALUE,
+            number.start,
+            number.end,
+            grade=grade,
+            unit=number.unit,
+            flags=flags,
+            weak=not number.explicit,
+            probability=0.8 if flags else 1.0,
+        )
 
     def _negations(self, words: list[str], tokens: list[Token], kind_at: list[Kind], found: list[Item]) -> list[Item]:
         taken = {at for item in found for at in range(item.start, item.end)}
@@ -194,23 +351,29 @@ class Extractor:
             if (at in taken and word != "neither") or kind_at[at] is not Kind.RESULT:
                 continue
             negative = word in ("no", "without", "nor", "nil", "neither") or (
-                word in ("any", "obvious", "evidence", "definite", "visible", "see") and any(w in ("not", "never") or w.endswith("n't") or w == "cannot" for w in words[max(0, at - 4) : at])
+                word in ("any", "obvious", "evidence", "definite", "visible", "see")
+                and any(w in ("not", "never") or w.endswith("n't") or w == "cannot" for w in words[max(0, at - 4) : at])
             )
             if negative:
                 out.append(Item(ItemKind.NEGATION, at, at + 1))
         return out
 
     def _existential(self, words: list[str], tokens: list[Token], found: list[Item]) -> list[Item]:
-        """"There is wasting": a finding that is present because it is named."""
+        """ "There is wasting": a finding that is present because it is named."""
         taken = {at for item in found for at in range(item.start, item.end)}
         out = []
         for item in found:
-            if item.kind is not ItemKind.SUBJECT or not any(self._manoeuvres[one].scale == "presence" for one in item.ids):
+            if item.kind is not ItemKind.SUBJECT or not any(
+                self._manoeuvres[one].scale == "presence" for one in item.ids
+            ):
                 continue
             at = item.start
             while at > 0 and item.start - at < 8 and tokens[at].boundary < 1:
                 at -= 1
-            if any(word in ("no", "any", "not", "neither", "without", "nor") or word.endswith("n't") for word in words[at : item.start]):
+            if any(
+                word in ("no", "any", "not", "neither", "without", "nor") or word.endswith("n't")
+                for word in words[at : item.start]
+            ):
                 continue
             at = item.start
             while at > 0 and item.start - at < 6 and tokens[at].boundary < 1 and at - 1 not in taken:
@@ -234,9 +397,19 @@ class Extractor:
                 out.append(Item(ItemKind.VALUE, start, end, reaction=True))
         return out
 
-    def _command_items(self, words: list[str], tokens: list[Token], clauses: list[Clause], found: list[Item]) -> list[Item]:
-        stops = {item.start for item in found if item.kind is ItemKind.VALUE and (item.reaction or item.grade or not item.weak)}
-        cuts = stops | {item.start for item in found if item.kind is ItemKind.HEADING or item.kind is ItemKind.SUBJECT and not item.section_only}
+    def _command_items(
+        self, words: list[str], tokens: list[Token], clauses: list[Clause], found: list[Item]
+    ) -> list[Item]:
+        stops = {
+            item.start
+            for item in found
+            if item.kind is ItemKind.VALUE and (item.reaction or item.grade or not item.weak)
+        }
+        cuts = stops | {
+            item.start
+            for item in found
+            if item.kind is ItemKind.HEADING or item.kind is ItemKind.SUBJECT and not item.section_only
+        }
         out: list[Item] = []
         segments: list[list[tuple[int, int]]] = [[]]
         for clause in clauses:
@@ -244,7 +417,9 @@ class Extractor:
             if clause.kind is Kind.INSTRUCTION:
                 pieces = _cut(clause.start, clause.end, cuts)
             elif clause.kind is Kind.RESULT:
-                pieces = [piece for piece in _cut(clause.start, clause.end, cuts) if self._may_command(words, piece, found)]
+                pieces = [
+                    piece for piece in _cut(clause.start, clause.end, cuts) if self._may_command(words, piece, found)
+                ]
             if not pieces or clause.kind is Kind.RESULT:
                 segments.append([])
             for piece in pieces:
@@ -294,7 +469,14 @@ class Extractor:
         if any(word in ("is", "are", "was", "were", "'s", "went", "goes", "no") for word in said) or len(said) > 16:
             return False
         return not any(
-            piece[0] <= item.start < piece[1] and (item.kind is ItemKind.VALUE and not item.reaction and not item.weak or item.kind is ItemKind.SUBJECT and not item.section_only)
+            piece[0] <= item.start < piece[1]
+            and (
+                item.kind is ItemKind.VALUE
+                and not item.reaction
+                and not item.weak
+                or item.kind is ItemKind.SUBJECT
+                and not item.section_only
+            )
             for item in found
         )
 
@@ -304,39 +486,118 @@ class Extractor:
         def fits(subject: Item, value: Item) -> bool:
             return any(one in self._manoeuvres and self._manoeuvres[one].scale in value.values for one in subject.ids)
 
-        near = {item.end: item for item in items if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.HEADING)}
+        near = {
+            item.end: item
+            for item in items
+            if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.HEADING)
+        }
         after = {item.start: item for item in items if item.kind is ItemKind.SUBJECT}
         kept = []
         for item in items:
-            if item.kind is ItemKind.VALUE and item.weak and item.grade is None and not item.reaction and not item.same and item.values:
+            if (
+                item.kind is ItemKind.VALUE
+                and item.weak
+                and item.grade is None
+                and not item.reaction
+                and not item.same
+                and item.values
+            ):
                 at = item.start
-                while at > 0 and item.start - at < 3 and at not in near and (words[at - 1] in _ADVERBS or words[at - 1] in _COPULAS):
+                while (
+                    at > 0
+                    and item.start - at < 3
+                    and at not in near
+                    and (words[at - 1] in _ADVERBS or words[at - 1] in _COPULAS)
+                ):
                     at -= 1
                 anchor = near.get(at)
                 copula = any(words[k] in _COPULAS for k in range(at, item.start))
-                stands = anchor is not None and tokens[item.start].boundary < 1 and (anchor.kind is not ItemKind.SUBJECT or fits(anchor, item))
+                stands = (
+                    anchor is not None
+                    and tokens[item.start].boundary < 1
+                    and (anchor.kind is not ItemKind.SUBJECT or fits(anchor, item))
+                )
                 follows = after.get(item.end)
                 if not (copula or stands or (follows is not None and fits(follows, item))):
                     continue
             kept.append(item)
         return kept
 
-    def _omissions(self, found: list[Item], words: list[str], tokens: list[Token], cues: Cues, kind_at: list[Kind]) -> None:
+    def _omissions(
+        self, found: list[Item], words: list[str], tokens: list[Token], cues: Cues, kind_at: list[Kind]
+    ) -> None:
         """Gives each omission its reason, and makes an omission of a reason that stands directly at a subject."""
         reasons = sorted((start, end, kind) for kind in _REASONS for start, end in cues.get(kind, ()))
-        subjects = [item for item in found if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING) and not item.section_only]
-        stops = sorted(item.start for item in found if item.kind in (ItemKind.VALUE,) and not item.reaction and not item.weak or item.kind is ItemKind.SUBJECT and not item.section_only)
+        subjects = [
+            item for item in found if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING) and not item.section_only
+        ]
+        stops = sorted(
+            item.start
+            for item in found
+            if item.kind in (ItemKind.VALUE,)
+            and not item.reaction
+            and not item.weak
+            or item.kind is ItemKind.SUBJECT
+            and not item.section_only
+        )
         omitted = {at for item in found if item.kind is ItemKind.OMISSION for at in range(item.start, item.end)}
-        ends = {item.end for item in found if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.COMMAND)}
+        ends = {
+            item.end
+            for item in found
+            if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.COMMAND)
+        }
         added: list[Item] = []
         for start, end, kind in reasons:
             if start in omitted or kind_at[start] in (Kind.TEACHING, Kind.QUESTION, Kind.ASIDE) or kind == "pain":
                 continue
             before = start
-            while before > 0 and before not in ends and tokens[before].boundary < 1 and words[before - 1] in ("is", "was", "are", "were", "'s", "he", "she", "they", "been", "has", "being", "to", "be", "patient", "has", "the", "we", "sides", "side", "both", "i've", "i", "today", "for", "now"):
+            while (
+                before > 0
+                and before not in ends
+                and tokens[before].boundary < 1
+                and words[before - 1]
+                in (
+                    "is",
+                    "was",
+                    "are",
+                    "were",
+                    "'s",
+                    "he",
+                    "she",
+                    "they",
+                    "been",
+                    "has",
+                    "being",
+                    "to",
+                    "be",
+                    "patient",
+                    "has",
+                    "the",
+                    "we",
+                    "sides",
+                    "side",
+                    "both",
+                    "same",
+                    "reason",
+                    "i've",
+                    "i",
+                    "today",
+                    "for",
+                    "now",
+                )
+            ):
                 before -= 1
             direct = before in ends and tokens[start].boundary < 1.2
-            ahead = kind in ("declined", "unable", "deferred") and any(item.start - end in (0, 1, 2, 3) and tokens[item.start].boundary < 1 for item in subjects) and words[end : end + 1] not in (["because"],) and not any(omission.start < start and start - omission.end < _REASON_REACH for omission in found if omission.kind is ItemKind.OMISSION)
+            ahead = (
+                kind in ("declined", "unable", "deferred")
+                and any(item.start - end in (0, 1, 2, 3) and tokens[item.start].boundary < 1 for item in subjects)
+                and words[end : end + 1] not in (["because"],)
+                and not any(
+                    omission.start < start and start - omission.end < _REASON_REACH
+                    for omission in found
+                    if omission.kind is ItemKind.OMISSION
+                )
+            )
             overlap = any(added_item.end > start for added_item in added)
             if (direct or ahead) and not overlap:
                 added.append(Item(ItemKind.OMISSION, start, end, (kind,)))
@@ -344,18 +605,47 @@ class Extractor:
         for item in found:
             if item.kind is not ItemKind.OMISSION or item.ids != ("not_done",):
                 continue
-            stop = next((at for at in stops if at >= item.end and tokens[at].boundary >= 0 and not _same_object(words, item.end, at)), len(words))
+            stop = next(
+                (
+                    at
+                    for at in stops
+                    if at >= item.end and tokens[at].boundary >= 0 and not _same_object(words, item.end, at)
+                ),
+                len(words),
+            )
             limit = min(stop, item.end + _REASON_REACH)
-            reason = next((kind for start, end, kind in reasons if item.end <= start < limit or item.start <= start and end <= item.end), None)
+            reason = next(
+                (
+                    kind
+                    for start, end, kind in reasons
+                    if item.end <= start < limit or item.start <= start and end <= item.end
+                ),
+                None,
+            )
             if reason is None:
-                floor = max((at for at in [0] + [other.end for other in found if other.end <= item.start and other.kind in (ItemKind.VALUE, ItemKind.OMISSION)]), default=0)
+                floor = max(
+                    (
+                        at
+                        for at in [0]
+                        + [
+                            other.end
+                            for other in found
+                            if other.end <= item.start and other.kind in (ItemKind.VALUE, ItemKind.OMISSION)
+                        ]
+                    ),
+                    default=0,
+                )
                 floor = max(floor, item.start - 10)
-                reason = next((kind for start, end, kind in reversed(reasons) if floor <= start and end <= item.start), None)
+                reason = next(
+                    (kind for start, end, kind in reversed(reasons) if floor <= start and end <= item.start), None
+                )
             if reason:
                 item.ids = (reason,)
 
 
-_EVERYDAY = frozenset("stable patchy down up good fine there full strong some nothing steady high low easy free slow trace seen down obvious equal different odd funny strange changed gone lost less poor stiff weak sharper dull blunt spread quiet marked slight mild correct irregular".split())
+_EVERYDAY = frozenset(
+    "stable patchy down up good fine there full strong some nothing steady high low easy free slow trace seen down obvious equal different odd funny strange changed gone lost less poor stiff weak sharper dull blunt spread quiet marked slight mild correct irregular".split()
+)
 
 
 def _same_object(words: list[str], start: int, end: int) -> bool:
@@ -367,12 +657,20 @@ def _cut(start: int, end: int, stops: set[int]) -> list[tuple[int, int]]:
     return [(a, b) for a, b in zip(edges, edges[1:], strict=False) if b > a]
 
 
-_COMMANDING = frozenset("lift push pull bend straighten kick bring raise keep hold press squeeze turn point cock close shut relax run slide tap walk stand put take touch move spread wiggle curl lie roll let don't resist stop make extend tuck up swing drop".split())
-
-
 def _commanding(words: list[str]) -> bool:
     text = f" {' '.join(words)} "
-    return any(word in _COMMANDING for word in words[:4]) or any(f" {p} " in text for p in ("for me", "your", "against my", "don't let me", "my hand"))
+    return any(word in IMPERATIVES for word in words[:4]) or any(
+        f" {p} " in text for p in ("for me", "your", "against my", "don't let me", "my hand")
+    )
+
+
+def _is_tool(words: list[str], start: int) -> bool:
+    """ "pushes up with her arms": a limb that is used, not examined."""
+    return (
+        start > 1
+        and words[start - 1] in ("his", "her", "my", "their")
+        and words[start - 2] in ("with", "by", "using", "on")
+    )
 
 
 def _linked(words: list[str], start: int) -> bool:
@@ -380,28 +678,59 @@ def _linked(words: list[str], start: int) -> bool:
     for at in range(start - 1, max(-1, start - 5), -1):
         if words[at] in ("at", "in", "over", "on", "to", "from", "of", "around", "for", "across", "below", "under"):
             return True
-        if words[at] not in ("the", "left", "right", "both", "his", "her", "either", "s", "great", "dermatome", "lateral", "medial"):
+        if words[at] not in (
+            "the",
+            "left",
+            "right",
+            "both",
+            "his",
+            "her",
+            "either",
+            "s",
+            "great",
+            "dermatome",
+            "lateral",
+            "medial",
+        ):
             return False
     return False
 
 
 def _preposed(words: list[str], start: int) -> bool:
-    return start > 0 and (words[start - 1] in ("on", "in", "over", "to") or words[start - 1] in ("the", "his", "her", "this", "that") and start > 1 and words[start - 2] in ("on", "in", "of", "to", "over", "for", "with"))
+    return start > 0 and (
+        words[start - 1] in ("on", "in", "over", "to")
+        or words[start - 1] in ("the", "his", "her", "this", "that")
+        and start > 1
+        and words[start - 2] in ("on", "in", "of", "to", "over", "for", "with")
+    )
 
 
 def _is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:
     at = match.start
     before = words[at - 1] if at else ""
     after = words[match.end] if match.end < len(words) else ""
-    if before in ("the", "on", "his", "her", "in", "your", "my", "both") or (before == "to" and tokens[at].boundary < 0.6 and False):
-        return not (before == "the" and after in ("place", "answer", "thing", "time", "way", "one's", "amount", "direction"))
+    if before in ("the", "on", "his", "her", "in", "your", "my", "both") or (
+        before == "to" and tokens[at].boundary < 0.6 and False
+    ):
+        return not (
+            before == "the" and after in ("place", "answer", "thing", "time", "way", "one's", "amount", "direction")
+        )
     if before in _RIGHT_TALK_BEFORE and after != "leg" and tokens[at].boundary < 0.6:
         return False
-    if after in ("down", "up") and (match.end + 1 >= len(words) or tokens[match.end + 1].boundary >= 0.5 or words[match.end + 1] in ("left", "and", "going")):
+    if after in ("down", "up") and (
+        match.end + 1 >= len(words)
+        or tokens[match.end + 1].boundary >= 0.5
+        or words[match.end + 1] in ("left", "and", "going")
+    ):
         return True
     if after in _RIGHT_TALK_AFTER:
         return False
-    if tokens[at].boundary >= 1 and match.end < len(tokens) and tokens[match.end].boundary >= 0.6 and after in ("okay", "so", "now", "next", "power", "reflexes", "tone", "sensation", "coordination", "gait"):
+    if (
+        tokens[at].boundary >= 1
+        and match.end < len(tokens)
+        and tokens[match.end].boundary >= 0.6
+        and after in ("okay", "so", "now", "next", "power", "reflexes", "tone", "sensation", "coordination", "gait")
+    ):
         return False
     return True
 
@@ -410,10 +739,14 @@ def _is_side_left(match: Match, words: list[str]) -> bool:
     at = match.start
     after = words[match.end] if match.end < len(words) else ""
     before = words[at - 1] if at else ""
-    return after not in _LEFT_TALK_AFTER and not (before in _LEFT_TALK_BEFORE and after not in ("leg", "foot", "side", "hip", "knee", "ankle", "normal"))
+    return after not in _LEFT_TALK_AFTER and not (
+        before in _LEFT_TALK_BEFORE and after not in ("leg", "foot", "side", "hip", "knee", "ankle", "normal")
+    )
 
 
-_AFTER_GRADE = frozenset("on in bilaterally both each out and or with throughout apiece again there too either all symmetrical now at but while whereas for here overall equally".split())
+_AFTER_GRADE = frozenset(
+    "on in bilaterally both each out and or with throughout apiece again there too either all symmetrical now at but while whereas for here overall equally".split()
+)
 
 
 def _grade_may_end(words: list[str], tokens: list[Token], at: int, starts: set[int]) -> bool:
@@ -421,37 +754,83 @@ def _grade_may_end(words: list[str], tokens: list[Token], at: int, starts: set[i
     return at >= len(words) or tokens[at].boundary >= 0.5 or at in starts or words[at] in _AFTER_GRADE
 
 
-_ADVERBS = frozenset("really very a bit quite slightly too so also still all just now both going pretty fairly totally completely entirely then definitely clearly markedly seems looks feels".split())
+_ADVERBS = frozenset(
+    "really very a bit quite slightly too so also still all just now both going pretty fairly totally completely entirely then definitely clearly markedly seems looks feels".split()
+)
 
 
 def _moving_side(items: list[Item]) -> list[Item]:
     """In "right heel on your left knee" the first side is that of the limb that moves."""
     dropped: list[int] = []
     for command in (item for item in items if item.kind is ItemKind.COMMAND):
-        sides = sorted((item for item in items if item.kind is ItemKind.SIDE and command.start <= item.start < command.end), key=lambda item: item.start)
+        sides = sorted(
+            (item for item in items if item.kind is ItemKind.SIDE and command.start <= item.start < command.end),
+            key=lambda item: item.start,
+        )
         dropped += [id(item) for item in sides[1:] if item.ids != sides[0].ids]
     return [item for item in items if id(item) not in dropped]
 
 
 def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """"Left or right", "in the left calf and in the right calf": one mention of both sides."""
+    """ "Left or right", "in the left calf and in the right calf": one mention of both sides."""
     kept: list[Item] = []
     for index, item in enumerate(items):
         if item.kind is ItemKind.SIDE and item.ids[0] in ("left", "right"):
             back = len(kept) - 1
-            while back >= 0 and kept[back].kind in (ItemKind.REGION, ItemKind.PLACE) and not (kept[back].ids and kept[back].ids[0][:1].isupper()):
+            while (
+                back >= 0
+                and (
+                    kept[back].kind in (ItemKind.REGION, ItemKind.PLACE)
+                    or kept[back].kind is ItemKind.SUBJECT
+                    and kept[back].section_only
+                )
+                and not (kept[back].ids and kept[back].ids[0][:1].isupper())
+            ):
                 back -= 1
             other = kept[back] if back >= 0 else None
-            if other is not None and other.kind is ItemKind.SIDE and other.ids[0] in ("left", "right") and other.ids != item.ids:
+            if (
+                other is not None
+                and other.kind is ItemKind.SIDE
+                and other.ids[0] in ("left", "right")
+                and other.ids != item.ids
+            ):
                 between = words[other.end : item.start]
                 joined = any(word in ("and", "or", "nor") for word in between)
                 plain = all(word in ("and", "or", "nor", "in", "on", "the", "at", "from", "over", "leg", "arm", "foot", "hand", "side") or any(k.start <= at < k.end for k in kept[back + 1 :])
                             for at, word in enumerate(between, other.end))  # fmt: skip
-                following = next((k for k in items[index + 1 : index + 3] if k.kind not in (ItemKind.REGION, ItemKind.PLACE)), None)
-                claimed = following is not None and following.kind is ItemKind.VALUE and following.start - item.end <= 2 and tokens[following.start].boundary < 1 and following.grade is None and len(between) > 1
-                subject_follows = following is not None and following.kind is ItemKind.SUBJECT and following.start == item.end and len(between) > 1
-                graded = following is not None and following.kind is ItemKind.VALUE and following.grade is not None and following.start - item.end <= 1 and tokens[following.start].boundary < 0.5 and any(k.kind is ItemKind.VALUE for k in kept[max(0, back - 1) : back])
-                if joined and plain and not claimed and not subject_follows and not graded and max(tokens[at].boundary for at in range(other.end, item.start + 1)) < 1:
+                following = next(
+                    (k for k in items[index + 1 : index + 3] if k.kind not in (ItemKind.REGION, ItemKind.PLACE)), None
+                )
+                claimed = (
+                    following is not None
+                    and following.kind is ItemKind.VALUE
+                    and following.start - item.end <= 2
+                    and tokens[following.start].boundary < 1
+                    and following.grade is None
+                    and len(between) > 1
+                )
+                subject_follows = (
+                    following is not None
+                    and following.kind is ItemKind.SUBJECT
+                    and following.start == item.end
+                    and len(between) > 1
+                )
+                graded = (
+                    following is not None
+                    and following.kind is ItemKind.VALUE
+                    and following.grade is not None
+                    and following.start - item.end <= 1
+                    and tokens[following.start].boundary < 0.5
+                    and any(k.kind is ItemKind.VALUE for k in kept[max(0, back - 1) : back])
+                )
+                if (
+                    joined
+                    and plain
+                    and not claimed
+                    and not subject_follows
+                    and not graded
+                    and max(tokens[at].boundary for at in range(other.end, item.start + 1)) < 1
+                ):
                     other.ids, other.end = ("both",), item.end
                     continue
         kept.append(item)
@@ -459,14 +838,55 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
 
 
 def _reported_once(items: list[Item], words: list[str]) -> list[Item]:
-    """"Altered, he says it's fuzzy": the patient's own word for a result that was just stated."""
+    """ "Altered, he says it's fuzzy": the patient's own word for a result that was just stated."""
     kept: list[Item] = []
     for item in items:
-        says = any(word in ("says", "said", "calls", "describes") for word in words[max(0, item.start - 3) : item.start])
-        if item.kind is ItemKind.VALUE and item.values and says and kept and kept[-1].kind is ItemKind.VALUE and item.start - kept[-1].end <= 5:
+        says = any(
+            word in ("says", "said", "calls", "describes") for word in words[max(0, item.start - 3) : item.start]
+        )
+        if (
+            item.kind is ItemKind.VALUE
+            and item.values
+            and says
+            and kept
+            and kept[-1].kind is ItemKind.VALUE
+            and item.start - kept[-1].end <= 5
+        ):
             continue
         kept.append(item)
     return kept
+
+
+def _respectively(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Eversion and inversion are zero and one respectively": each subject gets its own value."""
+    for at, word in enumerate(words):
+        if word != "respectively":
+            continue
+        values = [
+            item
+            for item in items
+            if item.kind is ItemKind.VALUE
+            and item.end <= at
+            and at - item.end < 20
+            and not any(tokens[k].boundary >= 1.2 for k in range(item.end, at + 1))
+        ]
+        subjects = [item for item in items if item.kind is ItemKind.SUBJECT and values and item.end <= values[0].start]
+        subjects = (
+            [
+                item
+                for item in subjects
+                if not any(tokens[k].boundary >= 1.2 for k in range(item.end, values[0].start + 1))
+            ]
+            if values
+            else []
+        )
+        if len(values) < 2 or len(subjects) < len(values):
+            continue
+        for subject, value in zip(subjects[-len(values) :], values, strict=True):
+            items.remove(value)
+            value.start = value.end = subject.end
+            items.insert(items.index(subject) + 1, value)
+    return items
 
 
 def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
@@ -484,14 +904,18 @@ def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
 
 
 def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
-    """"as well" after a stated value only underlines it; "the same" without it repeats the last result."""
+    """ "as well" after a stated value only underlines it; "the same" without it repeats the last result."""
     kept: list[Item] = []
     for item in items:
         if item.kind is ItemKind.VALUE and item.same and words[item.start] in ("as", "likewise", "same"):
-            recent = next((k for k in reversed(kept) if k.kind in (ItemKind.VALUE, ItemKind.SIDE, ItemKind.SUBJECT)), None)
+            recent = next(
+                (k for k in reversed(kept) if k.kind in (ItemKind.VALUE, ItemKind.SIDE, ItemKind.SUBJECT)), None
+            )
             if words[item.end : item.end + 1] in (["reason"], ["problem"], ["story"], ["issue"]):
                 continue
-            if words[item.start] == "as" and (recent is None or recent.kind is ItemKind.VALUE and item.start - recent.end <= 4):
+            if words[item.start] == "as" and (
+                recent is None or recent.kind is ItemKind.VALUE and item.start - recent.end <= 4
+            ):
                 continue
         kept.append(item)
     return kept

@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from pipeline.mend.mend import Cover
 from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token
+from pipeline.understand.words import IMPERATIVES
 
 
 class Kind(StrEnum):
@@ -30,18 +31,48 @@ class Clause:
 Cues = dict[str, list[tuple[int, int]]]
 
 _OPENING = frozenset("if unless suppose supposing imagine whenever had should were when".split())
-_POLITE_IF = ("if you could", "if you can", "if you would", "if you wouldn't", "if anything hurts", "if it hurts", "if you feel", "if that hurts", "if it's sharp", "if you don't", "if i can", "if i could", "if i may")
+_POLITE_IF = (
+    "if you could",
+    "if you can",
+    "if you would",
+    "if you wouldn't",
+    "if anything hurts",
+    "if it hurts",
+    "if you feel",
+    "if that hurts",
+    "if it's sharp",
+    "if you don't",
+    "if i can",
+    "if i could",
+    "if i may",
+)
 _TOLD = frozenset("say call put grade give rate score make describe record".split())
 _RESUME = frozenset("here now okay ok right so next today his her this in on left right both there the".split())
-_IMPERATIVES = frozenset(
-    """lift push pull bend straighten kick bring raise keep hold press squeeze turn point cock close shut open relax tell say
-    walk stand sit lie roll hop tap slide run put take give move touch clench try come pop shuffle make curl spread wiggle don't
-    resist stop look let flop scoot step drop swing tuck stretch extend grip grab follow copy stay stick wriggle""".split()
+_LEAD_INS = frozenset(
+    "and now then okay ok right so just please sir madam love first next well good lovely great can you could would want i'd like to again let's uh um er alright".split()
 )
-_LEAD_INS = frozenset("and now then okay ok right so just please sir madam love first next well good lovely great can you could would want i'd like to again let's uh um er alright".split())
-_TO_PATIENT = ("for me", "your", "don't let me", "against my", "against me", "hold it", "you feel", "let go", "my hand", "my hands", "my finger", "my fingers", "my fist", "stop me", "push me", "pull me")
+_TO_PATIENT = (
+    "for me",
+    "your",
+    "don't let me",
+    "against my",
+    "against me",
+    "hold it",
+    "you feel",
+    "let go",
+    "my hand",
+    "my hands",
+    "my finger",
+    "my fingers",
+    "my fist",
+    "stop me",
+    "push me",
+    "pull me",
+)
 _COMPARISONS = frozenset("than compared versus unlike whereas".split())
-_QUESTION_LEADS = frozenset("what which who why how does do is are did can could would where any anyone anybody shall".split())
+_QUESTION_LEADS = frozenset(
+    "what which who why how does do is are did can could would where any anyone anybody shall".split()
+)
 
 
 class TalkTeller:
@@ -57,13 +88,26 @@ class TalkTeller:
             for first, last in reader.split(start, end):
                 kind = reader.kind(first, last)
                 boundary = tokens[first].boundary
-                if kind is Kind.RESULT and bare_if and boundary < BLOCK_END and not reader.starts_anew(first, last, strictly=True):
+                if (
+                    kind is Kind.RESULT
+                    and bare_if
+                    and boundary < BLOCK_END
+                    and not reader.starts_anew(first, last, strictly=True)
+                ):
                     kind = Kind.TEACHING
-                elif kind is Kind.RESULT and hypothesis and boundary < BLOCK_END and not reader.starts_anew(first, last):
+                elif (
+                    kind is Kind.RESULT and hypothesis and boundary < BLOCK_END and not reader.starts_anew(first, last)
+                ):
                     kind = Kind.TEACHING
                 elif kind is Kind.RESULT and other and boundary < SENTENCE_END and not reader.starts_anew(first, last):
                     kind = Kind.ASIDE
-                if kind is Kind.RESULT and told and told[-1].kind is Kind.ASIDE and boundary < BLOCK_END and reader.reports(told[-1].end):
+                if (
+                    kind is Kind.RESULT
+                    and told
+                    and told[-1].kind is Kind.ASIDE
+                    and boundary < BLOCK_END
+                    and reader.reports(told[-1].end)
+                ):
                     kind = Kind.ASIDE
                 bare_if = kind is Kind.TEACHING and reader.opens_hypothesis(first, last)
                 hypothesis = kind is Kind.TEACHING
@@ -80,7 +124,9 @@ class _Reader:
             if match.mended:  # the words as heard say nothing about the kind of talk
                 self._words[match.start : match.end] = ["-"] * (match.end - match.start)
         self._cues = {kind: sorted(spans) for kind, spans in cues.items()}
-        self._cues["modal"] = [span for span in self._cues.get("modal", []) if self._words[span[1] : span[1] + 1] != ["not"]]
+        self._cues["modal"] = [
+            span for span in self._cues.get("modal", []) if self._words[span[1] : span[1] + 1] != ["not"]
+        ]
         self._cue_at = {kind: _positions(spans, len(tokens)) for kind, spans in self._cues.items()}
         size = len(tokens)
         self._subject_end = [0] * (size + 1)
@@ -133,11 +179,15 @@ class _Reader:
                     turn = next((k for k in range(at, stated[-1], -1) if self._tokens[k].boundary >= 0.3), None)
                     if turn is not None:
                         cuts.append(turn)
-                    elif not self._is_past(at) or self._cue_at.get("other_person", [False] * (at + 1))[at] or any(self._value[at:end]):
+                    elif (
+                        word in _TURNS
+                        or self._cue_at.get("other_person", [False] * (at + 1))[at]
+                        or any(self._value[at:end])
+                    ):
                         cuts.append(at)
                 spoiled = True
-            elif word in _IMPERATIVES or word in ("your", "you", "me", "what", "which", "who"):
-                if stated and not spoiled and word in _IMPERATIVES and self._tokens[at].boundary >= 0.5:
+            elif word in IMPERATIVES or word in ("your", "you", "me", "what", "which", "who"):
+                if stated and not spoiled and word in IMPERATIVES and self._tokens[at].boundary >= 0.5:
                     cuts.append(at)
                 spoiled = True
             elif spoiled and at > cuts[-1] + 1 and self._begins_statement(at, end):
@@ -156,7 +206,8 @@ class _Reader:
         if any(word in _TOLD for word in self._words[at + 1 : at + 3]) or self._words[at + 1 : at + 2] == ["not"]:
             return False
         return any(
-            self._cue_at.get(kind) and self._cue_at[kind][at] for kind in ("modal", "general", "history", "hypothetical", "other_person", "plan")
+            self._cue_at.get(kind) and self._cue_at[kind][at]
+            for kind in ("modal", "general", "history", "hypothetical", "other_person", "plan")
         )
 
     def _begins_statement(self, at: int, end: int) -> bool:
@@ -164,7 +215,11 @@ class _Reader:
         if self._words[at - 1] in _GOVERNORS or self._tokens[at].boundary == 0 and self._words[at - 1] in _GOVERNORS:
             return False
         first = at
-        while first < end and (self._side[first] or self._words[first] in ("on", "in", "the", "his", "her", "at", "both")) and first < at + 4:
+        while (
+            first < end
+            and (self._side[first] or self._words[first] in ("on", "in", "the", "his", "her", "at", "both"))
+            and first < at + 4
+        ):
             first += 1
         if first >= end:
             return False
@@ -175,19 +230,56 @@ class _Reader:
         if not self._subject[first]:
             return False
         after = self._subject_end[first]
-        while after < end and not self._omission[after] and (self._side[after] or self._words[after] in _BETWEEN) and after < self._subject_end[first] + 7:
+        while (
+            after < end
+            and not self._omission[after]
+            and (self._side[after] or self._words[after] in _BETWEEN)
+            and after < self._subject_end[first] + 7
+        ):
             after += 1
         if after < end and self._omission[after]:
             return True
-        if after < end and (self._words[after] in ("is", "are", "'s") or self._value[after]) and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end))):
+        if (
+            after < end
+            and (self._words[after] in ("is", "are", "'s") or self._value[after])
+            and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end)))
+        ):
             return True
         return False
 
     def starts_anew(self, start: int, end: int, *, strictly: bool = False) -> bool:
         """The clause begins like a fresh report: a heading, a side or a subject, not a pronoun that points back."""
         first = start
-        while first < end and self._words[first] in ("and", "now", "okay", "ok", "right", "so", "then", "next", "but", "here", "well", "today", "all", "good", "anyway", "the", "on", "in", "his", "her", "this", "again", "back", "to", "for"):
-            if self._words[first] in ("okay", "ok", "here", "now", "right", "next", "today", "anyway") and not (strictly and self._tokens[start].boundary < 0.6):
+        while first < end and self._words[first] in (
+            "and",
+            "now",
+            "okay",
+            "ok",
+            "right",
+            "so",
+            "then",
+            "next",
+            "but",
+            "here",
+            "well",
+            "today",
+            "all",
+            "good",
+            "anyway",
+            "the",
+            "on",
+            "in",
+            "his",
+            "her",
+            "this",
+            "again",
+            "back",
+            "to",
+            "for",
+        ):
+            if self._words[first] in ("okay", "ok", "here", "now", "right", "next", "today", "anyway") and not (
+                strictly and self._tokens[start].boundary < 0.6
+            ):
                 return True
             first += 1
         if first >= end:
@@ -196,26 +288,61 @@ class _Reader:
             return True
         if self._words[first] in ("no", "there's", "there") and any(self._subject[first : first + 6]):
             return True
-        return self._subject[first] and any(self._value[first:end]) or (self._subject[first] and any(self._omission[first:end]))
+        return (
+            self._subject[first]
+            and any(self._value[first:end])
+            or (self._subject[first] and any(self._omission[first:end]))
+        )
 
     def reports(self, end: int) -> bool:
         """The words before `end` introduce what somebody else found."""
-        return self._words[end - 1] in ("wrote", "writes", "says", "said", "reckons", "reckoned", "found", "thought", "recorded", "documented", "reported", "had", "noted", "that", "read", "reads")
+        return self._words[end - 1] in (
+            "wrote",
+            "writes",
+            "says",
+            "said",
+            "reckons",
+            "reckoned",
+            "found",
+            "thought",
+            "recorded",
+            "documented",
+            "reported",
+            "had",
+            "noted",
+            "that",
+            "read",
+            "reads",
+        )
 
     def opens_hypothesis(self, start: int, end: int) -> bool:
-        return any(self._words[k] in ("if", "unless", "suppose", "supposing", "imagine", "whenever", "when") for k in range(start, min(start + 4, end))) and not self._has("modal", start, end)
+        return any(
+            self._words[k] in ("if", "unless", "suppose", "supposing", "imagine", "whenever", "when")
+            for k in range(start, min(start + 4, end))
+        ) and not self._has("modal", start, end)
 
     def kind(self, start: int, end: int) -> Kind:
         words = self._words[start:end]
         text = f" {' '.join(words)} "
-        asks = next((k for k, word in enumerate(words) if word not in ("and", "so", "now", "okay", "ok", "then", "but", "well")), 0)
+        asks = next(
+            (
+                k
+                for k, word in enumerate(words)
+                if word not in ("and", "so", "now", "okay", "ok", "then", "but", "well")
+            ),
+            0,
+        )
         lead = next((k for k, word in enumerate(words) if word not in _LEAD_INS), len(words) - 1)
         asked = self._tokens[end].question if end < len(self._tokens) else False
         subject, value = any(self._subject[start:end]), any(self._value[start:end])
         if any(f" {polite} " in text for polite in _POLITE_IF):
             return Kind.INSTRUCTION
         if asked or words[asks] in _QUESTION_LEADS and not self._stated(start, end):
-            if any(text.startswith(f" {w} ") for w in ("can you", "could you", "would you", "will you")) or " can you " in text and any(w in _IMPERATIVES for w in words):
+            if (
+                any(text.startswith(f" {w} ") for w in ("can you", "could you", "would you", "will you"))
+                or " can you " in text
+                and any(w in IMPERATIVES for w in words)
+            ):
                 return Kind.INSTRUCTION
             return Kind.QUESTION
         if self._has("other_person", start, end):
@@ -230,7 +357,12 @@ class _Reader:
             return Kind.INSTRUCTION if self._to_patient(text, words, lead) else Kind.TEACHING
         if self._has("general", start, end) and not omission:
             return Kind.TEACHING
-        if self._has("plan", start, end) and not omission and not (subject and self._has("deferred", start, end)) and not self._stated(start, end):
+        if (
+            self._has("plan", start, end)
+            and not omission
+            and not (subject and self._has("deferred", start, end))
+            and not self._stated(start, end)
+        ):
             return Kind.INSTRUCTION if self._to_patient(text, words, lead) else Kind.PLAN
         if self._has("impression", start, end) and not (subject and value):
             return Kind.PLAN
@@ -239,9 +371,10 @@ class _Reader:
         return Kind.RESULT
 
     def _put_off(self, start: int, end: int) -> bool:
-        """"deferred" or "declined" soon after a subject."""
+        """ "deferred" or "declined" soon after a subject."""
         return any(
-            self._subject[at] and (self._has("deferred", at, min(end, at + 12)) or self._has("declined", at, min(end, at + 12)))
+            self._subject[at]
+            and (self._has("deferred", at, min(end, at + 12)) or self._has("declined", at, min(end, at + 12)))
             for at in range(start, end)
         )
 
@@ -249,18 +382,29 @@ class _Reader:
         for k, word in enumerate(words[:4]):
             if word in ("if", "unless", "suppose", "supposing", "imagine", "whenever"):
                 return k == 0 or words[k - 1] not in ("see", "as", "even", "asked", "ask", "tell", "me")
-            if word == "when" and k + 1 < len(words) and words[k + 1] in ("you", "we", "it", "they", "people", "the", "a", "someone", "patients"):
+            if (
+                word == "when"
+                and k + 1 < len(words)
+                and words[k + 1] in ("you", "we", "it", "they", "people", "the", "a", "someone", "patients")
+            ):
                 return True
-            if word in ("had", "were", "should") and k == 0 and len(words) > 1 and words[1] in ("it", "the", "he", "she", "this", "that", "there", "you"):
+            if (
+                word in ("had", "were", "should")
+                and k == 0
+                and len(words) > 1
+                and words[1] in ("it", "the", "he", "she", "this", "that", "there", "you")
+            ):
                 return True
-        return any(word in ("if", "unless") and k and words[k - 1] not in ("see", "as", "even", "tell", "me", "say", "wonder") for k, word in enumerate(words)) and not any(
-            word in ("is", "are") for word in words[:3]
-        )
+        return any(
+            word in ("if", "unless") and k and words[k - 1] not in ("see", "as", "even", "tell", "me", "say", "wonder")
+            for k, word in enumerate(words)
+        ) and not any(word in ("is", "are") for word in words[:3])
 
     def _reported(self, start: int, end: int) -> bool:
-        """"I'd call that four": the examiner hedges, but reports."""
+        """ "I'd call that four": the examiner hedges, but reports."""
         return any(
-            self._words[k] in ("i'd", "would", "might", "could", "you'd", "i", "can") and any(word in _TOLD for word in self._words[k + 1 : k + 3])
+            self._words[k] in ("i'd", "would", "might", "could", "you'd", "i", "can")
+            and any(word in _TOLD for word in self._words[k + 1 : k + 3])
             for k in range(start, end)
         )
 
@@ -271,7 +415,12 @@ class _Reader:
                 after = self._subject_end[at]
                 if after < end and self._value[after]:
                     return True
-                if after + 1 < end and self._words[after] in ("is", "are", "'s", "was", "were") and self._value[after + 1] and self._words[at - 1 if at else 0] not in ("is", "are", "does"):
+                if (
+                    after + 1 < end
+                    and self._words[after] in ("is", "are", "'s", "was", "were")
+                    and self._value[after + 1]
+                    and self._words[at - 1 if at else 0] not in ("is", "are", "does")
+                ):
                     return True
         return False
 
@@ -279,7 +428,7 @@ class _Reader:
         return any(self._value[k] and self._words[k] not in _EVERYDAY_VALUES for k in range(start, end))
 
     def _to_patient(self, text: str, words: list[str], lead: int) -> bool:
-        if lead < len(words) and words[lead] in _IMPERATIVES:
+        if lead < len(words) and words[lead] in IMPERATIVES:
             return True
         return any(f" {phrase} " in text for phrase in _TO_PATIENT)
 
@@ -288,8 +437,15 @@ _GOVERNORS = frozenset(
     """of if that with for the a an be been being is are was were about like than without no any expect see find get look test call worry
     'd would could might may to and or into means mean giving gives give causes cause have has had having by where whose your my on in at when as including versus from""".split()
 )
-_BETWEEN = frozenset("on the both sides at in side left right either l s c one two three four five great toe toes".split())
-_EVERYDAY_VALUES = frozenset("down up good fine there full strong some nothing steady the same high low easy free slow over out trace seen".split())
+_TURNS = frozenset(
+    "in remember if unless suppose imagine i'd he'd she'd you'd we'd they'd people patients most some anyone plan mri we'll i'll you'll i we you let don't never".split()
+)
+_BETWEEN = frozenset(
+    "on the both sides at in side left right either l s c one two three four five great toe toes".split()
+)
+_EVERYDAY_VALUES = frozenset(
+    "down up good fine there full strong some nothing steady the same high low easy free slow over out trace seen".split()
+)
 
 
 def _positions(spans: list[tuple[int, int]], size: int) -> list[bool]:
