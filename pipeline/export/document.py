@@ -264,7 +264,7 @@ def _word_table(document: Any, block: Block, _images: Path | None) -> None:
 def _widths(rows: Sequence[Sequence[Sequence[Span]]]) -> list[int]:
     """Shares of the width by the longest text of each column, in coarse steps so that tables in a row line up."""
     longest = [max(sum(len(span.text) for span in row[at]) for row in rows) for at in range(len(rows[0]))]
-    return [min(60, max(12, -(-length // 12) * 12)) for length in longest]
+    return [min(60, max(18, -(-length // 12) * 12)) for length in longest]
 
 
 def _shade(properties: Any, colour: str) -> None:
