@@ -12,14 +12,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
-import av
 import numpy as np
-from av.error import FFmpegError
 
+from pipeline.hear.audio import RATE, decode
+from pipeline.hear.errors import InputError
 from pipeline.record.errors import StoreError, Unreadable
 from pipeline.record.sealing import Sealer
 
-RATE = 16_000  # samples per second
 SAMPLE = 2  # bytes
 HEADER = 44  # bytes of a PCM WAV header as the `wave` module writes it
 CHUNK = 65_536  # bytes that are sealed together, so that a short clip needs no whole recording
@@ -37,17 +36,15 @@ class Recording:
 
 
 def as_wav(source: Path) -> bytes:
-    """Any sound file as the store's WAV. Raises `StoreError` when it holds no sound that can be decoded."""
-    parts: list[bytes] = []
+    """Any recording as the store's WAV; what cannot be read is silence there, so that all times stay right.
+
+    Raises `StoreError` when nothing of it is sound.
+    """
     try:
-        with av.open(str(source)) as container:
-            resampler = av.AudioResampler(format="s16", layout="mono", rate=RATE)
-            for frame in container.decode(audio=0):
-                parts += [out.to_ndarray().tobytes() for out in resampler.resample(frame)]
-            parts += [out.to_ndarray().tobytes() for out in resampler.resample(None)]
-    except (FFmpegError, IndexError, OSError) as error:
-        raise StoreError(f"{source.name} cannot be read as sound; give a WAV, FLAC, MP3 or M4A file") from error
-    return _wav(b"".join(parts))
+        samples = decode(source).samples
+    except (InputError, OSError) as error:
+        raise StoreError(f"{source.name} cannot be read as sound; give another recording") from error
+    return _wav((np.clip(samples, -1, 1) * 32767).round().astype("<i2").tobytes())
 
 
 def _wav(samples: bytes) -> bytes:

@@ -7,6 +7,10 @@ class StoreError(Exception):
     """The store cannot do what was asked; nothing was changed."""
 
 
+class NoSuchExamination(StoreError):
+    """The store holds no examination of that id."""
+
+
 class StaleChange(StoreError):
     """Someone else changed the same thing after the revision that the caller saw."""
 

@@ -39,7 +39,7 @@ from pipeline.record.trail import (
     sha256,
 )
 from pipeline.record.transcript import Transcript
-from pipeline.record.views import Difference, ExamView, Item, Sound, Summary
+from pipeline.record.views import Difference, ExamView, Item, Sound, Summary, differences
 
 
 class Store:
@@ -133,7 +133,7 @@ class Store:
             return summaries
 
     def exam(self, exam_id: str) -> ExamView:
-        """Raises `StoreError` when there is no such examination."""
+        """Raises `NoSuchExamination`."""
         with self._reading() as session:
             exam = tables.found(session, exam_id)
             replay = Replay.of(tables.entries(session, exam_id))
@@ -191,16 +191,7 @@ class Store:
 
     def differences(self, exam_id: str) -> builtins.list[Difference]:
         """What an amendment changed so far; empty for a first version."""
-        exam = self.exam(exam_id)
-        if exam.amends is None:
-            return []
-        found = []
-        for item in exam.rows:
-            before = item.original.row if item.original else None
-            after = item.row if item.state.live else None
-            if before != after:
-                found.append(Difference(before, after))
-        return found
+        return differences(self.exam(exam_id))
 
     # Changing rows and gaps
 
@@ -293,8 +284,9 @@ class Store:
         name, role, statement = _needed(name, "name"), _needed(role, "role"), _needed(statement, "statement")
         with self._writing() as session:
             exam = tables.changeable(session, exam_id)
-            if exam.revision != seen:
-                raise StaleChange(tables.news(tables.entries(session, exam_id, seen)))
+            later = tables.unseen(session, exam, seen)
+            if later:
+                raise StaleChange(tables.news(later))
             states = [tables.state(stored) for stored in tables.stored_items(session, exam_id)]
             still_open = sum(state.open for state in states)
             if still_open:

@@ -11,7 +11,7 @@ from sqlalchemy.orm import InstrumentedAttribute, Session, selectinload
 
 from pipeline.record import schema
 from pipeline.record.audio import Recording
-from pipeline.record.errors import SignedRecord, StaleChange, StoreError
+from pipeline.record.errors import NoSuchExamination, SignedRecord, StaleChange, StoreError
 from pipeline.record.trail import Change, Content, State, TrailEntry, canonical, describe
 from pipeline.record.views import Signed
 
@@ -19,11 +19,11 @@ Stored: TypeAlias = schema.Finding | schema.Gap
 
 
 def found(session: Session, exam_id: str, *, lock: bool = False) -> schema.Examination:
-    """Raises `StoreError` when there is no such examination. `lock` makes other writers wait (PostgreSQL)."""
+    """Raises `NoSuchExamination`. `lock` makes other writers wait (PostgreSQL)."""
     query = select(schema.Examination).where(schema.Examination.id == exam_id)
     exam = session.scalar(query.with_for_update() if lock else query)
     if exam is None:
-        raise StoreError("there is no such examination; list them to see what the store holds")
+        raise NoSuchExamination("there is no such examination; list them to see what the store holds")
     return exam
 
 
@@ -37,15 +37,20 @@ def changeable(session: Session, exam_id: str) -> schema.Examination:
 
 def unchanged(session: Session, exam: schema.Examination, item_id: str, seen: int) -> Stored:
     """The item. Raises `StaleChange` when it was changed after revision `seen`, naming who changed what."""
-    if seen > exam.revision:
-        raise StaleChange("the record has no such revision; reload it and look again")
     item: Stored | None = session.get(schema.Finding, (exam.id, item_id)) or session.get(schema.Gap, (exam.id, item_id))
-    later = [entry for entry in entries(session, exam.id, seen) if item_id in _items_of(entry)]
+    later = [entry for entry in unseen(session, exam, seen) if item_id in _items_of(entry)]
     if later:
         raise StaleChange(news(later, item_id))
     if item is None:
         raise StoreError("the record has no such item; reload it and look again")
     return item
+
+
+def unseen(session: Session, exam: schema.Examination, seen: int) -> list[TrailEntry]:
+    """The entries after revision `seen`. Raises `StaleChange` when there never was such a revision."""
+    if seen > exam.revision:
+        raise StaleChange("the record has no such revision; reload it and look again")
+    return entries(session, exam.id, seen)
 
 
 def news(later: Sequence[TrailEntry], item_id: str | None = None) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 from pipeline.record.model import Row, Unheard, Unplaced
@@ -34,12 +35,12 @@ class Item:
     def open(self) -> bool:
         return self.state.open
 
-    @property
+    @cached_property
     def row(self) -> Row:
         """Raises `pydantic.ValidationError` when the item is a gap."""
         return self.state.row
 
-    @property
+    @cached_property
     def gap(self) -> Unheard | Unplaced:
         """Raises `pydantic.ValidationError` when the item is a row."""
         model = Unheard if self.kind == "unheard" else Unplaced
@@ -117,3 +118,13 @@ class Difference:
 
     before: Row | None
     after: Row | None
+
+
+def differences(exam: ExamView) -> list[Difference]:
+    """What an amendment changed so far; empty for a first version."""
+    if exam.amends is None:
+        return []
+    pairs = [
+        (item.original.row if item.original else None, item.row if item.state.live else None) for item in exam.rows
+    ]
+    return [Difference(before, after) for before, after in pairs if before != after]

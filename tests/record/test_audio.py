@@ -40,7 +40,7 @@ def test_a_clip_is_that_stretch_of_the_sound(tmp_path: Path, sealer: Sealer) -> 
 def test_peaks_follow_the_loudness(tmp_path: Path) -> None:
     found = audio.peaks(audio.as_wav(examples.sound(tmp_path / "a.wav")), 8)
     assert found == sorted(found) and found[0] < 0.15 < 0.8 < found[-1] <= 1
-    assert audio.peaks(audio.as_wav(examples.sound(tmp_path / "b.wav", seconds=0.0)), 3) == [0, 0, 0]
+    assert audio.peaks(bytes(audio.HEADER), 3) == [0, 0, 0]
 
 
 def test_what_is_no_sound_is_refused_before_anything_is_kept(tmp_path: Path, home: Path) -> None:

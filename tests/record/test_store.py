@@ -158,6 +158,8 @@ def test_signing_waits_until_nothing_is_open(store: Store) -> None:
     revision = close_all(store, exam)
     with pytest.raises(StaleChange, match="Ada"):
         sign(store, exam, revision - 1)
+    with pytest.raises(StaleChange, match="no such revision"):
+        sign(store, exam, revision + 1)
     with pytest.raises(StoreError, match="a role is needed"):
         store.sign(exam, name="Dr Ada", role=" ", statement="x", seen=revision)
     sign(store, exam, revision)

@@ -1,0 +1,1 @@
+"""The local web page: listen again, confirm, correct, sign."""

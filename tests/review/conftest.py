@@ -1,0 +1,54 @@
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, sync_playwright
+
+from pipeline.record.store import Store
+from tests.review import demo
+from tests.review.server import Server, start
+
+
+@pytest.fixture(autouse=True)
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The store's folder, so that no test touches the user's."""
+    folder = tmp_path / "home"
+    monkeypatch.setenv("SPOKEN_EXAM_HOME", str(folder))
+    monkeypatch.delenv("SPOKEN_EXAM_DATABASE", raising=False)
+    monkeypatch.delenv("SPOKEN_EXAM_PASSPHRASE", raising=False)
+    return folder
+
+
+@pytest.fixture
+def store(home: Path) -> Iterator[Store]:
+    with Store.open() as opened:
+        yield opened
+
+
+@pytest.fixture
+def exam(store: Store) -> str:
+    """The demo examination, kept."""
+    return demo.add(store)
+
+
+@pytest.fixture
+def serve(home: Path) -> Iterator[Callable[..., Server]]:
+    """Starts the review command; `serve(port=…)` takes a port again."""
+    with ExitStack() as stack:
+        yield lambda *options, port=0: stack.enter_context(start(home, *options, port=port))
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    """A real browser, with what it would fetch by itself turned off."""
+    flags = "--no-sandbox --disable-quic --no-first-run --disable-background-networking --disable-component-update"
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(
+            executable_path=os.environ.get("CHROMIUM", "/usr/bin/chromium"), args=[*flags.split(), "--disable-sync"]
+        )
+        yield opened
+        opened.close()
