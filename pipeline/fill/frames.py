@@ -173,6 +173,17 @@ class _Weigher:
         self._tokens = tokens
         self._fits = fits
         self._costs: dict[tuple[int, int, int], tuple[float, list[Item], list[Item], bool]] = {}
+        self._roots_first = self._habit()
+
+    def _habit(self) -> bool:
+        """Whether the examiner names the root before the movement ("L2, hip flexion five")."""
+        first = after = 0
+        for item, nxt in zip(self.items, self.items[1:], strict=False):
+            if item.kind is ItemKind.PLACE and nxt.kind is ItemKind.SUBJECT and nxt.start == item.end and self._tokens[item.start].boundary >= 1:
+                first += 1
+            elif item.kind is ItemKind.VALUE and item.grade and nxt.kind is ItemKind.PLACE and nxt.start == item.end:
+                after += 1
+        return first > after
 
     def is_denial(self, at: int) -> bool:
         """A negation that stands before a subject is a value of its own ("no wasting")."""
@@ -530,6 +541,8 @@ class _Weigher:
         for item in after:
             anchor = max([said, *(s for s in subjects if s.start < item.start)], key=lambda s: s.end)
             cost += self._crossing(anchor, item)
+            if not sensory and self._roots_first:
+                cost += 0.6
             if not item.linked and sensory and not _is_listed(after, item):
                 cost += 0.45
         for item in before:
@@ -551,7 +564,7 @@ class _Weigher:
             )
             cost += self._crossing(item, following)
             if not sensory:
-                cost += 0.5
+                cost += 0.1 if self._roots_first else 0.5
         if sensory and subjects and not before and not after and said.kind is ItemKind.VALUE:
             cost += 0.45
         if sensory and subjects and any(item.start < subjects[0].start and not item.linked for item in before):

@@ -44,7 +44,9 @@ class Draft:
     frame: int = -1
     group: bool = False
     repeats: int = 1
+    roots_first: bool = False
     value_flags: tuple[str, ...] = ()
+    features: dict[str, float] = field(default_factory=dict)
 
     @property
     def key(self) -> tuple[str, str, str | None]:
@@ -221,6 +223,7 @@ class _Work:
         self._frame_no = 0
         self._trail: list[tuple[int, int, list[Draft]]] = []  # (frame number, side mention, drafts)
         self._command: Item | None = None
+        self._side_frame = 0
         self._pin_at = next(
             (i for i, t in enumerate(tokens) if t.text in ("pin", "pinprick", "neurotip", "sharp")), None
         )
@@ -519,6 +522,12 @@ class _Work:
         if kind == "limb":
             limbs = [place for place, _ in named if place in ("leg", "arm")]
             return [limbs[0] if limbs else self._limb(frame)], []
+        if any(item.ids[0] in GROUPS for item in frame.subjects) or frame.value.kind is ItemKind.OMISSION:
+            return [None], []
+        if not roots and not frame.subjects and frame.of(ItemKind.SIDE) and self._trail:
+            last = self._trail[-1][2]
+            if last and last[-1].manoeuvre == manoeuvre and last[-1].roots_first:
+                roots = list(last[-1].roots)
         return [None], roots
 
     def _detached(self, frame: Frame, item: Item) -> bool:
@@ -565,7 +574,7 @@ class _Work:
                 drafts.append(
                     Draft(manoeuvre, side, site, value, reason, list(roots), muscle, nerve, side_source=source,
                           items=[said, *([item] if item else []), *frame.of(ItemKind.SIDE), *places], spans=[(frame.start, frame.end)],
-                          value_flags=flags, group=bool(item and item.ids[0] in GROUPS))
+                          value_flags=flags, roots_first=any(item.kind is ItemKind.PLACE for item in frame.pre), group=bool(item and item.ids[0] in GROUPS))
                 )  # fmt: skip
         return drafts
 
@@ -675,10 +684,11 @@ class _Work:
         before: list[Draft | None] = []
         for draft in drafts:
             draft.frame = self._frame_no
+            draft.flags |= rival_sides
+            draft.features = draft.features or self._features(frame, draft)
             draft.flags |= set(draft.value_flags) | {flag for item in draft.items for flag in item.flags}
             if draft.side_source in ("unsaid", "heading"):
                 draft.flags.add("side_unsaid")
-            draft.flags |= rival_sides
             if draft.value == "reduced" and self._values.scale(draft.manoeuvre) == "mrc":
                 draft.flags.add("grade_unsaid")
             if draft.inferred:
@@ -689,6 +699,7 @@ class _Work:
         sides = frame.of(ItemKind.SIDE)
         if sides:
             chosen = self._sides(frame, drafts[0].manoeuvre)[0]
+            self._side_frame = self._frame_no
             if chosen and chosen != ("midline",):
                 state.side = "both" if len(chosen) == 2 else chosen[0]
                 state.side_source = "said"
@@ -697,6 +708,38 @@ class _Work:
                     state.last_single = state.side
         self._history.append((self._frame_no, drafts, before))
         self._trail.append((self._frame_no, state.side_mention, drafts))
+
+    def _features(self, frame: Frame, draft: Draft) -> dict[str, float]:
+        """What the confidence of a row depends on, as far as the frame tells; read by `pipeline.fill.confidence`."""
+        said = frame.value
+        named = [item for item in frame.subjects if item.kind is ItemKind.SUBJECT]
+        owner = min(named, key=lambda item: abs(item.start - said.start), default=None)
+        gap, crossing = 0, 0.0
+        if owner is not None:
+            first, second = (owner, said) if owner.start <= said.start else (said, owner)
+            gap = max(0, second.start - first.end)
+            crossing = max((self._tokens[at].boundary for at in range(first.end, second.start + 1)), default=0.0)
+        since = self._frame_no - self._side_frame if draft.side_source == "carried" else 0
+        return {
+            "carried_subject": float(not frame.subjects),
+            "gap": float(min(gap, 12)),
+            "crossing": min(crossing, 3.0),
+            "orphans": float(len(frame.orphans)),
+            "everyday": float(said.weak and said.grade is None),
+            "bare_grade": float(said.grade is not None and said.weak),
+            "side_carried": float(draft.side_source == "carried"),
+            "side_since": float(min(since, 20)) ** 0.5,
+            "side_other_section": float(draft.side_source == "carried" and self._state.side_section not in (None, self._state.section)),
+            "side_plural": float(draft.side_source == "plural"),
+            "side_region": float(draft.side_source == "region"),
+            "sides_in_frame": float(len({item.ids for item in frame.of(ItemKind.SIDE)}) > 1),
+            "value_first": float(owner is not None and owner.start > said.start and said.kind is not ItemKind.NEGATION and not said.forward),
+            "omission": float(draft.reason is not None),
+            "same": float(said.same),
+            "places": float(sum(len(item.ids) for item in frame.of(ItemKind.PLACE)) > 1),
+            "rival_side": float("side_uncertain" in draft.flags),
+            "rival_other": float(bool(draft.flags & {"site_uncertain", "manoeuvre_uncertain"})),
+        }
 
     def _place(self, draft: Draft, old: Draft | None, frame: Frame) -> None:
         if old is None:
