@@ -361,7 +361,8 @@ class _Weigher:
                 base = 0.6 if any(p.kind in (ItemKind.SIDE, ItemKind.PLACE) for p in pre + post) else 1.0
                 if item.kind is ItemKind.HEADING or self._fits(item, said):
                     return base
-                break
+                if item.kind is not ItemKind.COMMAND:
+                    break
         return 1.8 + 0.8 * sum(1 for p in pre + post if p.kind in (ItemKind.SIDE, ItemKind.PLACE))
 
     def _list_before(self, pre: list[Item], said: Item) -> list[Item]:
@@ -498,6 +499,8 @@ class _Weigher:
 
     def _announces(self, side: Item, said: Item) -> bool:
         """A subject with a copula follows the side directly ("on the right pinprick is intact"), and no contrast is under way."""
+        if side.end < len(self._tokens) and self._tokens[side.end].text in ("it's", "it", "he's", "she's"):
+            return True
         subject = next(
             (other for other in self.items if other.start == side.end and other.kind is ItemKind.SUBJECT), None
         )
@@ -545,6 +548,8 @@ class _Weigher:
                 cost += 0.6
             if not item.linked and sensory and not _is_listed(after, item):
                 cost += 0.45
+            if not item.linked and item.start > said.end and any(other.start == item.end and other.kind is ItemKind.SUBJECT and self._fits(other, _PLACED) for other in self.items):
+                cost += 0.6
         for item in before:
             if sensory and item.linked and subjects and item.start > subjects[-1].start:
                 cost += 0.0

@@ -162,7 +162,7 @@ class Mender:
                 continue
             for end in range(start + 1, min(start + MAX_SPAN, size) + 1):
                 last = end - 1
-                if barred[last] or words[last] in _NEVER_INSIDE or (end - start > 1 and tokens[last].boundary >= 0.5):
+                if barred[last] or (words[last] in _NEVER_INSIDE and not context.ends_before_grade(end)) or (end - start > 1 and tokens[last].boundary >= 0.5):
                     break
                 span = tuple(words[start:end])
                 if not self._is_doubtful(span):
@@ -214,8 +214,9 @@ class Mender:
         if same:
             widest = max(same, key=lambda inner: inner.end - inner.start)
             extra = words[match.start : widest.start] + words[widest.end : match.end]
-            plain = all(word in _FUNCTION or frequency(word) > 3.5 for word in extra)
-            return match.distance <= 0.16 and not (match.distance > 0.06 and plain)
+            if all(word in _FUNCTION for word in extra):
+                return False
+            return match.distance <= 0.16 and not (match.distance > 0.1 and all(frequency(word) > 4.3 for word in extra))
         return True
 
     def _nearest(self, span: tuple[str, ...], start: int, end: int, heat: float, context: _Context) -> Match | None:
@@ -285,7 +286,7 @@ _NEVER_FIRST = frozenset(
 _COPULAS = frozenset("is are was were".split())
 _NEVER_INSIDE = frozenset("and or but no not".split())
 _NEVER_LAST = frozenset(
-    """and or but are was were be been the that this there his her my your he she it's i you we they has have had if when which who what with so
+    """or but are was were be been the that this there  my your he she it's i you we they has have had if when which who what with so
     no not in at of to for a on 's by from both""".split()
 )
 
@@ -416,6 +417,10 @@ class _Context:
             end += 1
         return end
 
+    def ends_before_grade(self, end: int) -> bool:
+        """"tibia and four plus": a small word may be the end of a misheard name where a grade follows at once."""
+        return end in self._grade_starts
+
     def opens(self, start: int) -> bool:
         """Nothing that could own the value stands directly before."""
         return (
@@ -436,7 +441,7 @@ class _Context:
         after = self._next(end)
         if after < self._size and self._boundary[after] >= 1.2:
             pass
-        elif after in self._grade_starts or end in self._root_starts:
+        elif after in self._grade_starts or end in self._root_starts or after in self._root_starts:
             heat += 0.75
         elif after in self._values_at:
             heat += 0.55
@@ -529,7 +534,7 @@ def _gain(match: Match) -> float:
     width = match.end - match.start
     if not match.mended:
         return 2.0 * width - 0.5 if width > 1 or _is_strong(match.term) else 0.45
-    return width * match.probability * (1.35 - 1.5 * match.distance) - 0.1
+    return width * match.probability**2 * (1.35 - 2.0 * match.distance) - 0.1
 
 
 __all__ = ["Cover", "Match", "Meaning", "Mender", "frequency"]

@@ -440,7 +440,8 @@ class Extractor:
                     if hit:
                         break
                 if hit:
-                    if out and out[-1].ids == (hit,) and out[-1].end >= start - 3 and out[-1].kind is ItemKind.COMMAND:
+                    quiet = bool(out) and not any(at in stops for at in range(out[-1].end, start + 1))
+                    if quiet and out[-1].ids == (hit,) and out[-1].end >= start - 3 and out[-1].kind is ItemKind.COMMAND:
                         out[-1].end = end
                     out.append(Item(ItemKind.COMMAND, start, end, (hit,)))
                     at += width
@@ -801,7 +802,8 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                 following = next(
                     (k for k in items[index + 1 : index + 3] if k.kind not in (ItemKind.REGION, ItemKind.PLACE)), None
                 )
-                claimed = (
+                denied = following is not None and following.kind is ItemKind.NEGATION and following.start == item.end
+                claimed = denied and len(between) > 1 or (
                     following is not None
                     and following.kind is ItemKind.VALUE
                     and following.start - item.end <= 2

@@ -131,6 +131,7 @@ class _Reader:
         size = len(tokens)
         self._subject_end = [0] * (size + 1)
         self._subject = [False] * size
+        self._value_end = [0] * (size + 1)
         self._value = [False] * size
         self._heading = [False] * size
         self._side = [False] * size
@@ -142,6 +143,7 @@ class _Reader:
                     self._subject_end[match.start] = match.end
                 elif meaning.kind == "value":
                     self._value[match.start] = True
+                    self._value_end[match.start] = max(self._value_end[match.start], match.end)
                 elif meaning.kind.startswith("section_"):
                     self._heading[match.start] = True
                 elif meaning.kind.startswith("side_"):
@@ -151,9 +153,11 @@ class _Reader:
         for at in range(1, size):
             if self._subject[at] and self._words[at - 1] in ("no", "without", "nor", "any"):
                 self._value[at] = True
+                self._value_end[at] = self._subject_end[at]
         for number in cover.numbers:
             if number.unit in ("grade", "degrees", "beats") and not number.homophone:
                 self._value[number.start] = True
+                self._value_end[number.start] = number.end
 
     def _has(self, kind: str, start: int, end: int) -> bool:
         return any(self._cue_at.get(kind, ())[start:end])
@@ -170,6 +174,7 @@ class _Reader:
         spoiled = False
         for at in range(start, end):
             word = self._words[at]
+            boundary = self._tokens[at].boundary
             stated = [k for k in range(cuts[-1], at) if self._value[k]]
             if word in _COMPARISONS and stated and self._has("history", at, end):
                 cuts.append(at)
@@ -177,24 +182,38 @@ class _Reader:
             elif self._marks_unreal(at):
                 if stated and not spoiled:
                     turn = next((k for k in range(at, stated[-1], -1) if self._tokens[k].boundary >= 0.3), None)
+                    complete = self._complete_at(stated[-1], cuts[-1])
                     if turn is not None:
                         cuts.append(turn)
-                    elif (
-                        word in _TURNS
-                        or self._cue_at.get("other_person", [False] * (at + 1))[at]
-                        or any(self._value[at:end])
-                    ):
+                    elif complete and not self._is_past(at):
+                        cuts.append(max(self._value_end[stated[-1]], cuts[-1] + 1))
+                    elif word in _TURNS or self._cue_at.get("other_person", [False] * (at + 1))[at] or any(self._value[at:end]):
                         cuts.append(at)
                 spoiled = True
+            elif word in ("what", "which", "who") and stated and not spoiled and boundary >= 0.3:
+                cuts.append(at)
+                spoiled = True
             elif word in IMPERATIVES or word in ("your", "you", "me", "what", "which", "who"):
-                if stated and not spoiled and word in IMPERATIVES and self._tokens[at].boundary >= 0.5:
+                if word in IMPERATIVES and boundary >= 0.5 and (stated or spoiled) and at > cuts[-1]:
                     cuts.append(at)
                 spoiled = True
             elif spoiled and at > cuts[-1] + 1 and self._begins_statement(at, end):
                 cuts.append(at)
                 spoiled = False
+            elif spoiled and word == "it's" and boundary >= 0.8 and at + 1 < end and self._value[at + 1] and self._words[cuts[-1]] in IMPERATIVES:
+                cuts.append(at)
+                spoiled = False
         cuts = sorted(set(cuts))
         return list(zip(cuts, cuts[1:] + [end], strict=True))
+
+    def _complete_at(self, value: int, start: int) -> bool:
+        """The value at a token closes a statement of its own: a subject, a copula or nothing between, the value."""
+        for at in range(start, value):
+            if self._subject[at]:
+                between = self._words[self._subject_end[at] : value]
+                if all(word in ("is", "are", "'s", "was", "were") for word in between):
+                    return bool(between) or self._tokens[start].boundary >= 1
+        return False
 
     def _is_past(self, at: int) -> bool:
         """The cue places what was said before it in the past, or with another person."""
