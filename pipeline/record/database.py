@@ -50,7 +50,10 @@ def connect(url: URL, folder: Path) -> Engine:
     """The engine, with the store's folder and file made for the owner only. Every SQLite commit reaches the disk."""
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     if url.get_backend_name() == "postgresql":
-        return create_engine(url, pool_pre_ping=True)
+        try:
+            return create_engine(url, pool_pre_ping=True)
+        except ModuleNotFoundError as error:
+            raise StoreError("a store on PostgreSQL needs its driver: install spoken-exam[postgres]") from error
     os.close(os.open(str(url.database), os.O_RDWR | os.O_CREAT, 0o600))
     engine = create_engine(url, connect_args={"timeout": 30})
 

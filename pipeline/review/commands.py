@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import socket
 import webbrowser
+from contextlib import suppress
 
 import click
 import uvicorn
@@ -38,5 +39,5 @@ def review(context: click.Context, port: int, keep_audio: bool, browser: bool) -
     click.echo("Stop with Ctrl+C. Nothing is lost: each change is kept at once.")
     if browser:
         webbrowser.open(address)
-    with listening:
+    with listening, suppress(KeyboardInterrupt):
         uvicorn.Server(uvicorn.Config(app, log_level="error", server_header=False)).run([listening])

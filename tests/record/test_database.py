@@ -98,6 +98,12 @@ def test_a_wrong_address_gives_one_line(url: str, message: str) -> None:
     assert "\n" not in str(caught.value)
 
 
+def test_without_the_driver_the_message_says_what_to_install(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "pg8000", None)  # as when it is not installed
+    with pytest.raises(StoreError, match=r"install spoken-exam\[postgres\]"):
+        Store.open("postgresql://user@127.0.0.1/name")
+
+
 def test_a_folder_that_is_a_file_gives_one_line(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("x")
     with pytest.raises(StoreError, match="cannot be used"):

@@ -34,7 +34,7 @@ class Server:
         """As Ctrl+C does; harmless when it has ended."""
         if self.process.poll() is None:
             self.process.send_signal(signal.SIGINT)
-            self.process.wait(30)
+            assert self.process.wait(30) == 0
 
 
 @contextmanager
