@@ -3,24 +3,30 @@
 from __future__ import annotations
 
 import mimetypes
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from pipeline.hear.audio import Sound, decode
+from pipeline.hear.both import BothListeners, default_listener
 from pipeline.hear.errors import InputError
-from pipeline.hear.listener import Listener
-from pipeline.hear.open_listener import OpenListener
+from pipeline.hear.listener import Listener, Reading
+from pipeline.hear.second_listen import listen_again, settle
 from pipeline.hear.speech import Span, find_speech
+from pipeline.hear.streaming import StreamingListener, UtteranceStream
 from pipeline.hear.transcripts import as_text, is_marked, read_transcript
 from pipeline.hear.words import Heard, Utterance, Word
 from pipeline.record.model import Unheard
 
-__all__ = ["Heard", "InputError", "Listener", "Utterance", "Word", "hear", "listen"]
+__all__ = [
+    "Heard", "InputError", "Listener", "StreamingListener", "Utterance", "UtteranceStream", "Word", "hear", "listen",
+    "listen_again",
+]  # fmt: skip
 
 UNHEARD_SECONDS = 1.0
 """Speech without words for longer than this must be listened to by a person."""
 
 _HEAD = 65_536
+_PREPARING = 0.05
 
 
 def hear(
@@ -29,13 +35,18 @@ def hear(
     """The words of a recording or transcript; `progress` is called with the share done, 0 to 1.
 
     The content decides what the file is; the extension counts only for text that nothing else marks as a transcript.
-    `listener` hears recordings, by default an open one without a prompt. Raises `InputError` where the file cannot be
-    used, with one line that says what to do.
+    `listener` hears recordings: by default the open one and the lexicon's, agreed, with a second listen where they
+    differ. Raises `InputError` where the file cannot be used, with one line that says what to do.
     """
     path = Path(path)
     text = _text(path)
     if text is None:
-        return listen(decode(path), listener or OpenListener(), progress=progress)
+        sound = decode(path)
+        if listener is not None:
+            return listen(sound, listener, progress=progress)
+        # Making the lexicon listener's files, the first time only, is the start of the work that is told of.
+        both = default_listener(progress=_part(progress, 0.0, _PREPARING))
+        return listen(sound, both, progress=_part(progress, _PREPARING, 1.0))
     kind = mimetypes.guess_type(path.name)[0] or ""
     if kind.startswith(("audio/", "video/")) and not is_marked(text):
         raise InputError(f"{path.name} holds no sound but text: give the recording itself, or name the transcript .txt")
@@ -49,20 +60,43 @@ def hear(
 
 
 def listen(sound: Sound, listener: Listener, *, progress: Callable[[float], None] | None = None) -> Heard:
-    """The words of a decoded recording, and the speech in it that gave none."""
-    utterances: list[Utterance] = []
-    unheard = list(sound.missing)
+    """The words of a decoded recording, and the speech in it that gave none.
+
+    Where `listener` is `BothListeners`, what the two differ on is heard once more.
+    """
+    told = progress or (lambda share: None)
+    readings: list[tuple[Span, Reading]] = []
     for span in find_speech(sound.samples):
-        reading = listener.transcribe(sound.samples, span)
-        if reading.words:
-            utterances.append(Utterance(words=reading.words))
+        readings.append((span, listener.transcribe(sound.samples, span)))
+        told(span.end / sound.duration)
+    heard = assemble(readings, sound.duration, sound.missing)
+    if isinstance(listener, BothListeners):
+        heard = settle(sound, heard, listener.agreement)
+    told(1.0)
+    return heard
+
+
+def assemble(readings: Sequence[tuple[Span, Reading]], duration: float, missing: Sequence[Unheard] = ()) -> Heard:
+    """What a listener made of the utterances of a recording, as one; long speech without words is `unheard`.
+
+    `duration` of the recording in seconds; `missing`: stretches of it that could not be read.
+    """
+    unheard = list(missing)
+    for span, reading in readings:
         unheard += _without_words(span, reading.words, reading.reason)
-        if progress is not None:
-            progress(span.end / sound.duration)
-    if progress is not None:
-        progress(1.0)
-    unheard.sort(key=lambda entry: entry.start)
-    return Heard(utterances=utterances, unheard=unheard, duration=sound.duration, spoken=True)
+    return Heard(
+        utterances=[Utterance(words=reading.words) for _, reading in readings if reading.words],
+        unheard=sorted(unheard, key=lambda entry: entry.start),
+        duration=duration,
+        spoken=True,
+    )
+
+
+def _part(progress: Callable[[float], None] | None, first: float, last: float) -> Callable[[float], None] | None:
+    """Progress that runs from `first` to `last` while a part of the work is done."""
+    if progress is None:
+        return None
+    return lambda share: progress(first + (last - first) * share)
 
 
 def _without_words(span: Span, words: list[Word], reason: str) -> list[Unheard]:

@@ -1,0 +1,45 @@
+"""The listener that `hear` uses: an open one and the lexicon's, side by side on each utterance, agreed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+
+from pipeline.hear.agree import Agreement
+from pipeline.hear.audio import Samples
+from pipeline.hear.lexicon_listener import LexiconListener
+from pipeline.hear.listener import Listener, Reading
+from pipeline.hear.open_listener import OpenListener
+from pipeline.hear.prompt import lexicon_prompt
+from pipeline.hear.speech import Span
+from pipeline.hear.vosk_listener import VoskListener, find_model
+from pipeline.lexicon import Lexicon, load
+
+
+class BothListeners:
+    """See `pipeline.hear.agree` for what becomes of the words."""
+
+    def __init__(self, opened: Listener, lexicon: Listener, agreement: Agreement) -> None:
+        self.agreement = agreement
+        self._open = opened
+        self._lexicon = lexicon
+        # Both recognisers let go of the interpreter while they work or while the other does.
+        self._beside = ThreadPoolExecutor(max_workers=1, thread_name_prefix="lexicon-listener")
+
+    def transcribe(self, samples: Samples, span: Span) -> Reading:
+        """See `Listener.transcribe`. Speech of which the open listener trusts no word stays without words."""
+        beside = self._beside.submit(self._lexicon.transcribe, samples, span)
+        heard = self._open.transcribe(samples, span)
+        other = beside.result()
+        return Reading(self.agreement.merge(heard.words, other.words), heard.reason)
+
+
+def open_listener(lexicon: Lexicon) -> Listener:
+    """The open listener of this computer: Vosk where an English model is configured, or else the built-in Whisper."""
+    return VoskListener() if find_model() else OpenListener(lexicon_prompt(lexicon))
+
+
+def default_listener(lexicon: Lexicon | None = None, progress: Callable[[float], None] | None = None) -> BothListeners:
+    """Both listeners. `progress` is called with the share done while the lexicon listener's files are first made."""
+    lexicon = lexicon or load()
+    return BothListeners(open_listener(lexicon), LexiconListener(lexicon, progress), Agreement(lexicon))

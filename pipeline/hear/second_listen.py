@@ -1,0 +1,150 @@
+"""A second listen: which of a few possible phrases was said in a short stretch of sound.
+
+Pocketsphinx hears the stretch once for each phrase, with nothing allowed but that phrase and, around it, any sounds at
+all. No language model has a say: it is evidence of another kind than the two listeners'. Figures: `docs/listeners.md`.
+"""
+
+from __future__ import annotations
+
+import math
+import tempfile
+from collections.abc import Sequence
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from pipeline.hear.agree import DISAGREE, Agreement, spoken_words
+from pipeline.hear.audio import RATE, Samples, Sound
+from pipeline.hear.dictionary import british
+from pipeline.hear.lexicon_listener import as_pcm
+from pipeline.hear.words import Heard, Utterance, Word
+from pipeline.lexicon.pronounce import PHONEMES, phones
+
+SECOND_AGREES = "second_listen_agrees"
+"""Flag of a word of the open listener that the second listen preferred to the lexicon listener's reading."""
+SURE = 0.9
+"""Least posterior probability with which the second listen settles a difference."""
+
+_MARGIN = 0.12
+_CONTEXT = 2
+_LOOP = 1e-3
+"""Probability of each sound of the loop around the phrase: low enough that the phrase is not told as loose sounds."""
+_BEAM = 1e-80
+_SHARPNESS = 30.0
+"""How strongly a better score speaks for a phrase: fitted on synthetic speech, see `docs/listeners.md`."""
+
+
+def listen_again(sound: Sound, start: float, end: float, choices: Sequence[str]) -> list[tuple[str, float]]:
+    """Each of `choices` with the probability that it was said between `start` and `end` (seconds), likeliest first.
+
+    One of the choices is taken to be right: the probabilities add up to one. They are even where none can be told.
+    Words of the choice and at its edges may be cut off by `start` and `end` or be joined by others.
+    """
+    first = max(0, int((start - _MARGIN) * RATE))
+    return _Judge.shared().judge(sound.samples[first : int((end + _MARGIN) * RATE)], choices)
+
+
+def settle(sound: Sound, heard: Heard, agreement: Agreement) -> Heard:
+    """`heard`, with each word that the listeners differ on heard once more.
+
+    Where the open listener's word wins, the flag `SECOND_AGREES` takes the place of `listeners_disagree`, or stands
+    beside it where the two readings are a known confusion. Words and alternatives stay as they are.
+    """
+    utterances = [_settled(sound, utterance, agreement) for utterance in heard.utterances]
+    return heard.model_copy(update={"utterances": utterances})
+
+
+def _settled(sound: Sound, utterance: Utterance, agreement: Agreement) -> Utterance:
+    words = list(utterance.words)
+    at = 0
+    while at < len(words):
+        end = at + 1
+        if DISAGREE in words[at].flags and words[at].alternatives:
+            other = words[at].alternatives[-1]
+            # A run that differs as a whole has the same reading on each of its words.
+            while end < len(words) and DISAGREE in words[end].flags and words[end].alternatives[-1:] == (other,):
+                end += 1
+            if _prefers_open(sound, words, at, end, other):
+                known = agreement.is_confusion(" ".join(word.text for word in words[at:end]), other)
+                words[at:end] = [_marked(word, keep=known) for word in words[at:end]]
+        at = end
+    return Utterance(words=words)
+
+
+def _prefers_open(sound: Sound, words: list[Word], at: int, end: int, other: str) -> bool:
+    """Whether the words from `at` to `end` fit the sound clearly better than `other`, the same words around both."""
+    before, after = words[max(0, at - _CONTEXT) : at], words[end : end + _CONTEXT]
+    opened, rival = (
+        " ".join((*(word.text for word in before), text, *(word.text for word in after)))
+        for text in (" ".join(word.text for word in words[at:end]), other)
+    )
+    if spoken_words(opened) == spoken_words(rival):
+        return False
+    start, stop = (before or words[at:end])[0].start, (after or words[at:end])[-1].end
+    return dict(listen_again(sound, start, stop, [opened, rival]))[opened] >= SURE
+
+
+def _marked(word: Word, keep: bool) -> Word:
+    flags = word.flags if keep else tuple(flag for flag in word.flags if flag != DISAGREE)
+    return word.model_copy(update={"flags": (*flags, SECOND_AGREES)})
+
+
+class _Judge:
+    """A decoder without a language model; it learns each word as it is asked about it."""
+
+    def __init__(self) -> None:
+        from pocketsphinx import Decoder
+
+        with tempfile.TemporaryDirectory() as folder:
+            empty = Path(folder) / "empty.dict"
+            empty.touch()
+            # All sounds of the model are scored in each frame: only then can the scores of two phrases be compared.
+            self._decoder: Any = Decoder(
+                lm=None, dict=str(empty), loglevel="FATAL", compallsen=True, bestpath=False,
+                beam=_BEAM, wbeam=_BEAM, pbeam=_BEAM,
+            )  # fmt: skip
+        self._sounds = {f"sound-{phone.lower()}": phone for phone in sorted(PHONEMES)}
+        for word, phone in self._sounds.items():
+            self._decoder.add_word(word, phone, True)
+        self._known: set[str] = set()
+        self._channel = self._decoder.get_cmn(False)
+
+    @staticmethod
+    @lru_cache(maxsize=1)
+    def shared() -> _Judge:
+        return _Judge()
+
+    def judge(self, clip: Samples, choices: Sequence[str]) -> list[tuple[str, float]]:
+        scores = [self._score(as_pcm(clip), spoken_words(choice)) if clip.size else None for choice in choices]
+        best = max((score for score in scores if score is not None), default=0.0)
+        weights = [0.0 if score is None else math.exp(_SHARPNESS * (score - best)) for score in scores]
+        if not any(weights):
+            weights = [1.0] * len(choices)
+        judged = [(choice, weight / sum(weights)) for choice, weight in zip(choices, weights, strict=True)]
+        return sorted(judged, key=lambda one: -one[1])
+
+    def _score(self, pcm: bytes, words: list[str]) -> float | None:
+        """Logarithm of the decoder's score for exactly these words; None where they do not fit into the sound."""
+        if not words:
+            return None
+        for word in words:
+            self._learn(word)
+        last = len(words)
+        arcs = [(place, place, _LOOP, sound) for sound in self._sounds for place in (0, last)]
+        arcs += [(place, place + 1, 1.0, word) for place, word in enumerate(words)]
+        self._decoder.add_fsg("choice", self._decoder.create_fsg("choice", 0, last, arcs))
+        self._decoder.activate_search("choice")
+        self._decoder.set_cmn(self._channel)
+        self._decoder.start_utt()
+        self._decoder.process_raw(pcm, full_utt=True)
+        self._decoder.end_utt()
+        found = self._decoder.hyp()
+        return math.log(found.score) if found is not None and found.score > 0 else None
+
+    def _learn(self, word: str) -> None:
+        if word in self._known:
+            return
+        ways = [*phones(word)]
+        for number, way in enumerate(dict.fromkeys((*ways, *map(british, ways))), 1):
+            self._decoder.add_word(word if number == 1 else f"{word}({number})", " ".join(way), True)
+        self._known.add(word)

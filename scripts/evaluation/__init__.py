@@ -1,0 +1,1 @@
+"""How well speech becomes rows: cases said aloud, heard by the real listeners, scored. `python scripts/evaluate.py`"""

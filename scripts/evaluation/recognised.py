@@ -1,0 +1,131 @@
+"""What the real listeners made of recordings, kept so that rules can be scored again without hearing again."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+from collections.abc import Callable
+from functools import cached_property
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+from pipeline.hear import agree, assemble, audio, lexicon_listener, open_listener, second_listen, speech
+from pipeline.hear.agree import Agreement
+from pipeline.hear.lexicon_listener import LexiconListener
+from pipeline.hear.listener import Listener, Reading
+from pipeline.hear.open_listener import OpenListener
+from pipeline.hear.prompt import lexicon_prompt
+from pipeline.hear.words import Heard, Word
+from pipeline.lexicon import Lexicon
+from scripts.evaluation.sample import Recording
+from scripts.speech.render import Rendered, render_case
+
+CACHE_VARIABLE = "SPOKEN_EXAM_RECOGNISED"
+WAYS = ("open", "lexicon", "both", "second")
+"""One listener alone, the two agreed, and that with a second listen where they differ."""
+
+
+def folder() -> Path:
+    """Where it is kept: the folder in `SPOKEN_EXAM_RECOGNISED`, or else ~/.cache/spoken-exam/recognised."""
+    return Path(os.environ.get(CACHE_VARIABLE) or Path.home() / ".cache" / "spoken-exam" / "recognised")
+
+
+def rendered(recording: Recording) -> Rendered:
+    """The recording as sound and the times of its sentences; made on first use."""
+    return render_case(recording.case, recording.voice, recording.condition)
+
+
+class Recogniser:
+    """Hears recordings in each of `WAYS`; answers are kept under a hash of the sound and of the code that gives them."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self._lexicon = lexicon
+        self._agreement = Agreement(lexicon)
+
+    def hear(self, recording: Recording, way: str) -> Heard:
+        """What `way` makes of the recording. The built-in open listener is used, whatever else is on this computer."""
+        path = rendered(recording).path
+        if way in ("open", "lexicon"):
+            return Heard.model_validate(self._alone(path, way)["heard"])
+        both = self._both(path)
+        if way == "both":
+            return both
+        key = _hash(path, [second_listen, agree], both.model_dump_json())
+        settled = _kept(key, lambda: self._settled(path, both))
+        return Heard.model_validate(settled)
+
+    @cached_property
+    def _prompt(self) -> str:
+        return lexicon_prompt(self._lexicon)
+
+    @cached_property
+    def _listeners(self) -> dict[str, Listener]:
+        return {"open": OpenListener(self._prompt), "lexicon": LexiconListener(self._lexicon)}
+
+    def _alone(self, path: Path, way: str) -> dict[str, Any]:
+        """One listener's `heard`, and its `readings` of each utterance."""
+        modules = {"open": open_listener, "lexicon": lexicon_listener}
+        told = self._prompt if way == "open" else lexicon_listener.content_hash(self._lexicon)
+        return _kept(_hash(path, [speech, modules[way]], told), lambda: self._listened(path, way))
+
+    def _listened(self, path: Path, way: str) -> dict[str, Any]:
+        sound = audio.decode(path)
+        readings = [
+            (span, self._listeners[way].transcribe(sound.samples, span)) for span in speech.find_speech(sound.samples)
+        ]
+        return {
+            "heard": assemble(readings, sound.duration, sound.missing).model_dump(mode="json"),
+            "readings": [
+                [span.start, span.end, reading.reason, [word.model_dump(mode="json") for word in reading.words]]
+                for span, reading in readings
+            ],
+        }
+
+    def _both(self, path: Path) -> Heard:
+        opened, lexicon = self._alone(path, "open"), self._alone(path, "lexicon")
+        readings = []
+        for (start, end, reason, words), (*_, others) in zip(opened["readings"], lexicon["readings"], strict=True):
+            merged = self._agreement.merge([Word(**word) for word in words], [Word(**word) for word in others])
+            readings.append((speech.Span(start, end), Reading(merged, reason)))
+        return assemble(readings, opened["heard"]["duration"])
+
+    def _settled(self, path: Path, both: Heard) -> dict[str, Any]:
+        settled: dict[str, Any] = second_listen.settle(audio.decode(path), both, self._agreement).model_dump(
+            mode="json"
+        )
+        return settled
+
+
+def publish(found: list[tuple[Recording, Heard]], way: str) -> Path:
+    """Write one file of JSON lines: `id`, `voice`, `condition`, `heard` and `rows` of each recording."""
+    path = folder() / f"{way}.jsonl"
+    unfinished = path.with_suffix(f".{os.getpid()}")
+    with unfinished.open("w", encoding="utf-8") as out:
+        for one, heard in found:
+            about = {"id": one.case["id"], "voice": one.voice, "condition": one.condition}
+            told = {**about, "heard": heard.model_dump(mode="json"), "rows": one.case["rows"]}
+            out.write(json.dumps(told) + "\n")
+    unfinished.replace(path)
+    return path
+
+
+def _kept(key: str, make: Callable[[], dict[str, Any]]) -> dict[str, Any]:
+    path = folder() / "kept" / f"{key}.json"
+    if not path.exists():
+        made = make()
+        path.parent.mkdir(parents=True, exist_ok=True)
+        unfinished = path.with_suffix(f".{os.getpid()}")
+        unfinished.write_text(json.dumps(made), encoding="utf-8")
+        unfinished.replace(path)
+    kept: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
+    return kept
+
+
+def _hash(sound: Path, modules: list[ModuleType], *told: str) -> str:
+    """A rendered file's own name is a hash of its words, voice and condition."""
+    digest = hashlib.sha256(json.dumps([sound.stem, *told]).encode())
+    for module in modules:
+        digest.update(Path(str(module.__file__)).read_bytes())
+    return digest.hexdigest()[:32]
