@@ -38,7 +38,7 @@ def rendered(recording: Recording) -> Rendered:
 
 
 class Recogniser:
-    """Hears recordings in each of `WAYS`; answers are kept under a hash of the sound and of the code that gives them."""
+    """Hears recordings in each of `WAYS`; answers are kept under a hash of the sound and of the code."""
 
     def __init__(self, lexicon: Lexicon) -> None:
         self._lexicon = lexicon
