@@ -9,7 +9,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from pipeline.export.findings import Findings, Judgement, Line
+from pipeline.export.findings import Findings, Judgement
 from pipeline.export.wording import FLAGS, REASONS, REGION_TITLES, clock, place, plain, why
 from pipeline.lexicon import Lexicon
 from pipeline.record.model import ExamRecord, Row, Side, Status, Unheard, Unplaced
@@ -41,7 +41,7 @@ class _Sheet:
             if row.confirm and row.flags != _INFERRED:
                 for reason in _reasons(row):
                     self._flagged.setdefault(reason, []).append(row)
-        self._numbers = {reason: str(number) for number, reason in enumerate(self._flagged, 1)}
+        self._numbers = {reason: number for number, reason in enumerate(self._flagged, 1)}
         self._out = StringIO()
         self._console = Console(
             file=self._out, width=WIDTH, force_terminal=colour, color_system="standard" if colour else None,
@@ -49,10 +49,11 @@ class _Sheet:
         )  # fmt: skip
 
     def text(self, title: str) -> str:
-        self._print(_heading(f"{_clean(title)}: unsigned draft, {self._counts()}"))
+        self._print(_heading(f"{_clean(title)}: unsigned draft"))
+        self._print(Text(self._counts()))
         if not self._rows:
             self._print(Text("No result for the patient was heard."))
-        self._table()
+        self._tables()
         self._list("To confirm, one by one", self._flagged_items(), _UNSURE)
         self._list(
             "To confirm together: no result was stated, normal is inferred from the reaction",
@@ -77,31 +78,28 @@ class _Sheet:
     def _print(self, what: Text | Table) -> None:
         self._console.print(what)
 
-    def _table(self) -> None:
-        table = Table.grid(padding=(0, 1))
-        for width in (33, 22, 22):
-            table.add_column(width=width, overflow="fold")
+    def _tables(self) -> None:
         judgements = set()
         for section in self._findings.sections:
             lines = [line for line in section.lines if any(row.status is Status.EXAMINED for row in line.rows)]
-            if not lines:
-                continue
-            sided = any(not line.midline for line in lines)
-            table.add_row()
-            table.add_row(_heading(section.title), *map(_heading, ("Right", "Left") if sided else ("", "")))
+            table = Table.grid(padding=(0, 1))
+            for width in (33, 22, 22):
+                table.add_column(width=width, overflow="fold")
+            sides = ("Right", "Left") if any(line.right or line.left for line in lines) else ()
+            table.add_row(*map(_heading, (section.title, *sides)))
             for line in lines:
-                table.add_row(*self._cells(line))
                 judgements |= {self._findings.judge(row) for row in line.rows}
+                if line.right or line.left:
+                    cells = [self._cell(row) if row else Text() for row in (line.right, line.left)]
+                    table.add_row(Text(f"  {line.name}"), *cells)
+            if lines:
+                self._print(Text())
+                self._print(table)
+            for line in lines:
+                if line.midline:
+                    self._print(Text(f"  {line.name}: ") + self._cell(line.midline))
         if Judgement.ABNORMAL in judgements:
-            table.add_row()
-            table.add_row(Text("  * not the normal result"))
-        if table.row_count:
-            self._print(table)
-
-    def _cells(self, line: Line) -> list[Text]:
-        if line.midline:
-            return [Text(f"  {line.name}: ") + self._cell(line.midline)]
-        return [Text(f"  {line.name}"), *(self._cell(row) if row else Text() for row in (line.right, line.left))]
+            self._print(Text("\n  * not the normal result"))
 
     def _cell(self, row: Row) -> Text:
         if row.status is Status.NOT_EXAMINED:
@@ -121,7 +119,8 @@ class _Sheet:
             return ""
         if row.flags == _INFERRED:
             return " inferred"
-        return f" [{','.join(self._numbers[reason] for reason in _reasons(row))}]"
+        numbers = sorted(self._numbers[reason] for reason in _reasons(row))
+        return f" [{','.join(map(str, numbers))}]"
 
     def _flagged_items(self) -> list[tuple[str, str]]:
         return [
