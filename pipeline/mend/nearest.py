@@ -18,9 +18,8 @@ _FARTHEST = 0.45
 _SHORTEST = 3
 _AT_ONCE = 1024
 """Keys scored in one step: bounds the memory."""
-_COLUMN = (1 << 20) - 1
-_MOST_BITS = (1 << 31) - 1
 _REMEMBERED = 50_000
+"""Spans; all are forgotten when there would be more, so that an engine may serve any number of talks."""
 
 Span = tuple[str, ...]
 
@@ -36,6 +35,8 @@ class Nearest:
         sounds = [index.sounds(term) for term in self._terms]
         self._said = Sounds([sound for of_term in sounds for sound in of_term])
         self._ways = np.array([len(of_term) for of_term in sounds], np.intp)
+        # Dropping a phone costs 0.3 or more, so a sound seven times as long as a term is 0.45 or farther from it.
+        self._longest = 7 * int(self._said.lengths.max(initial=0))
         self._found: dict[Span, list[tuple[float, Term]]] = {}
 
     def prepare(self, spans: set[Span]) -> None:
@@ -46,17 +47,22 @@ class Nearest:
             fresh = list(spans)
         places: dict[Phones, int] = {}
         ways = [
-            [places.setdefault(sound, len(places)) for sound in span_sounds(span) if len(sound) >= _SHORTEST]
+            [
+                places.setdefault(sound, len(places))
+                for sound in span_sounds(span)
+                if _SHORTEST <= len(sound) <= self._longest
+            ]
             for span in fresh
         ]
-        close = self._close(list(places))
+        starts, gaps, terms = self._close(list(places))
         for span, sounds in zip(fresh, ways, strict=True):
-            best: dict[int, tuple[float, Term]] = {}
+            best: dict[int, float] = {}
             for sound in sounds:
-                for place, hit in close[sound]:
-                    if place not in best or hit[0] < best[place][0]:
-                        best[place] = hit
-            self._found[span] = sorted(best.values(), key=itemgetter(0))[:_CANDIDATES]
+                for at in range(starts[sound], starts[sound + 1]):
+                    if gaps[at] < best.get(terms[at], _FARTHEST):
+                        best[terms[at]] = gaps[at]
+            nearest = sorted(best.items(), key=itemgetter(1))[:_CANDIDATES]
+            self._found[span] = [(gap, self._terms[term]) for term, gap in nearest]
 
     def near(self, span: Span) -> list[tuple[float, Term]]:
         """(distance, term) of at most six terms, nearest first; distance as in `pipeline.mend.sound.distance`."""
@@ -64,11 +70,10 @@ class Nearest:
             self.prepare({span})
         return self._found[span]
 
-    def _close(self, heard: list[Phones]) -> list[list[tuple[int, tuple[float, Term]]]]:
-        """For each sound the terms that may be meant: place in `_terms`, (distance, term)."""
-        close: list[list[tuple[int, tuple[float, Term]]]] = [[] for _ in heard]
+    def _close(self, heard: list[Phones]) -> tuple[list[int], list[float], list[int]]:
+        """The terms that each sound may mean: distances and places in `_terms`, sound `k` from `starts[k]` on."""
         if not heard or not self._keys:
-            return close
+            return [0] * (len(heard) + 1), [], []
         keys: dict[str, int] = {}
         key = np.array([keys.setdefault(coarse(sound), len(keys)) for sound in heard], np.intp)
         hits, count = self._alike(list(keys))
@@ -79,9 +84,8 @@ class Nearest:
         gaps = distances(Sounds(heard), self._said, np.repeat(sound, ways), said)
         gap = np.minimum.reduceat(gaps, np.cumsum(ways) - ways) if len(gaps) else gaps
         near = gap < _FARTHEST
-        for at, distance, place in zip(sound[near].tolist(), gap[near].tolist(), term[near].tolist(), strict=True):
-            close[at].append((place, (distance, self._terms[place])))
-        return close
+        starts = np.searchsorted(sound[near], np.arange(len(heard) + 1))
+        return starts.tolist(), gap[near].tolist(), term[near].tolist()
 
     def _alike(self, keys: Sequence[str]) -> tuple[Indices, Indices]:
         """The places of the index's keys most like each key, best first, one key after the other; and how many each."""
@@ -90,12 +94,12 @@ class Nearest:
             some = keys[start : start + _AT_ONCE]
             scores = process.cdist(some, self._keys, scorer=fuzz.ratio, score_cutoff=_COARSE_CUT, dtype=np.float32)
             row, column = np.divmod(np.flatnonzero(scores), len(self._keys))
-            # Sorting whole numbers is quick: row, score (the bits of a positive float order as it does), column.
+            # A whole number sorts quickest: row, falling score, column. The bits of a positive float order as it does.
             score = scores[row, column].view(np.int32).astype(np.int64)
-            order = np.sort((row << 52) | ((_MOST_BITS - score) << 20) | column)
+            order = np.sort((row << 52) + (((1 << 31) - 1 - score) << 20) + column)
             count = np.bincount(row, minlength=len(some))
             rank = np.arange(len(order)) - np.repeat(np.cumsum(count) - count, count)
-            hits.append(order[rank < _CANDIDATES] & _COLUMN)
+            hits.append(order[rank < _CANDIDATES] % (1 << 20))
             counts.append(np.minimum(count, _CANDIDATES))
         return np.concatenate(hits), np.concatenate(counts)
 
@@ -115,6 +119,11 @@ def span_sounds(span: Span) -> tuple[Phones, ...]:
         variants = phones(word)
         if not variants:
             return ()
-        first += variants[0]
-        second += variants[min(1, len(variants) - 1)]
+        first = _joined(first, variants[0])
+        second = _joined(second, variants[min(1, len(variants) - 1)])
     return (first,) if first == second else (first, second)
+
+
+def _joined(first: Phones, second: Phones) -> Phones:
+    """Two words said in a row: a sound that ends the one and begins the other is said once."""
+    return first + second[1:] if first and second and first[-1] == second[0] else first + second

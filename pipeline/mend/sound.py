@@ -117,7 +117,7 @@ _GAINS = np.zeros((len(_DROPS), len(_DROPS)), np.int32)
 """What it saves to let one phone stand for the other instead of dropping both."""
 for (_first, _second), _cost in _SUBSTITUTION.items():
     _GAINS[_CODE[_first], _CODE[_second]] = max(0, _DROPPED[_first] + _DROPPED[_second] - _cost)
-_CELLS = 1 << 16
+_CELLS = 1 << 15
 """Phones compared in one step: enough to make numpy worth its call, few enough to stay in the processor's cache."""
 
 
@@ -136,13 +136,14 @@ class Sounds:
         """One column of codes for each chosen sound, filled up with 0 to the length of the longest."""
         place = np.arange(self.lengths[chosen].max())[:, None]
         at = np.minimum(self._starts[chosen] + place, len(self._codes) - 1)
-        return np.where(place < self.lengths[chosen], self._codes[at], 0)
+        return np.where(place < self.lengths[chosen], self._codes.take(at), 0)
 
 
 def distances(heard: Sounds, said: Sounds, first: Indices, second: Indices) -> NDArray[np.float64]:
     """`distance` of many pairs: heard sound `first[k]` and said sound `second[k]` for each k. No sound may be empty."""
     saved = np.empty(len(first), np.int64)
-    order = np.lexsort((second, -heard.lengths[first]))  # like lengths together, so that little is filled up
+    # The longest first and like lengths together, so that little is filled up.
+    order = np.lexsort((said.lengths[second], -(heard.lengths[first] // 4)))
     start = 0
     while start < len(order):
         width = max(1, _CELLS // int(heard.lengths[first[order[start]]]))
@@ -159,7 +160,7 @@ def _saved(heard: Indices, said: Indices) -> NDArray[np.int32]:
     gains = _GAINS.ravel()
     best = np.zeros((len(said) + 1, said.shape[1]), np.int32)
     for row in heard * len(_GAINS):
-        aligned = gains[row + said]
+        aligned = gains.take(row + said)
         aligned += best[:-1]
         np.maximum(best[1:], aligned, out=best[1:])
         for before, after in pairwise(best):
