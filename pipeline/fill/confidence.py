@@ -55,6 +55,7 @@ class Judge:
         self._model = model or stored_model()
         self._lexicon = lexicon
         self._left_alone = frozenset(word for name in lexicon.phrases.get("leave", ()) for word in name.split())
+        self._opposite = {m.id: m.opposite for m in lexicon.manoeuvres if m.opposite}
         self._expected = {m.id: [root.root for root in m.roots] for m in lexicon.manoeuvres}
         self._expected |= {m.id: [root.root for root in m.roots] for m in lexicon.muscles}
 
@@ -97,11 +98,18 @@ class Judge:
     def _row(self, draft: Draft, tokens: list[Token], words: list[Word], cover: Cover, features: dict[str, float]) -> Row:
         confidence = self._model.probability(features)
         flags = set(draft.flags)
+        reversed_ = any(
+            item.match is not None and item.match.rival_probability > 0.02 and item.match.rival is not None
+            and any(meaning.id == self._opposite.get(draft.manoeuvre) for meaning in item.match.rival.meanings)
+            for item in draft.items
+        )  # fmt: skip
         unsure = confidence < self._model.threshold
         if not any(item.match is not None and item.match.mended and item.match.probability < CLEARLY_MENDED for item in draft.items):
             flags.discard("misheard_term")
-        if not unsure:
+        if not unsure and not reversed_:
             flags -= set(DOUBTS)
+        if reversed_:
+            flags.add("misheard_term")
         expected = self._expected.get(draft.muscle or "", []) or self._expected.get(draft.manoeuvre, [])
         if draft.roots and expected and not set(draft.roots) & set(expected):
             flags.add("root_unexpected")

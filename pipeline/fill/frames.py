@@ -115,6 +115,7 @@ def _segment(items: list[Item], tokens: list[Token], fits: Fits, excepted: bool)
     _mark_rivals(frames, weigher, cuts, at_values)
     frames.extend(items[stop:])
     _share_tail_side(frames, tokens)
+    _share_denied_side(frames, tokens)
     return frames
 
 
@@ -141,6 +142,19 @@ def _share_tail_side(parts: list[Frame | Item], tokens: list[Token]) -> None:
             ):
                 break
             other.post.append(tail[0])
+
+
+def _share_denied_side(parts: list[Frame | Item], tokens: list[Token]) -> None:
+    """"No wasting and no fasciculation in either leg": the side holds for both."""
+    for first, second in zip(parts, parts[1:], strict=False):
+        if not (isinstance(first, Frame) and isinstance(second, Frame)) or first.of(ItemKind.SIDE):
+            continue
+        if not (first.negated and second.negated) or second.value.kind is not first.value.kind:
+            continue
+        said = [item for item in second.post if item.kind is ItemKind.SIDE]
+        between = [tokens[at].text for at in range(first.end, second.start)]
+        if said and all(word in _CONNECTORS for word in between) and tokens[second.start].boundary < 1.2:
+            first.post += [item for item in second.post if item.kind in (ItemKind.SIDE, ItemKind.REGION)]
 
 
 def _mark_rivals(frames: list[Frame | Item], weigher: _Weigher, cuts: list[int], at_values: list[int]) -> None:
@@ -422,8 +436,12 @@ class _Weigher:
                         continue
                     found = [item]
                     continue
-                between = [self._tokens[at].text for at in range(found[-1].end, item.start)]
-                if any(word not in _CONNECTORS for word in between) or self._between(found[-1].end, item.start) > 1.2:
+                aside = {at for other in post if other.kind in (ItemKind.SIDE, ItemKind.REGION) for at in range(other.start, other.end)}
+                between = [self._tokens[at].text for at in range(found[-1].end, item.start) if at not in aside]
+                apart = any(at in aside for at in range(found[-1].end, item.start))
+                if apart and not any(word in ("and", "or", "nor") for word in between):
+                    break
+                if any(word not in _CONNECTORS and not (aside and word in ("in", "on")) for word in between) or self._between(found[-1].end, item.start) > 1.2:
                     break
                 if not between and self._tokens[item.start].boundary < 0.5 and said.kind is not ItemKind.NEGATION:
                     break
@@ -476,7 +494,7 @@ class _Weigher:
             anchor = said if item.start < subject_end else max([said, *subjects], key=lambda s: s.end)
             cost += self._crossing(anchor, item)
             if item.linked or item.ids == ("both",):
-                cost += 0.05 + (0.35 if item.linked and self._announces(item, said) else 0.0)
+                cost += 0.05 + (0.6 if item.linked and item.ids != ("both",) and self._announces(item, said) else 0.0)
             elif item.start == said.end and item.end < len(self._tokens) and self._tokens[item.end].boundary >= 0.5:
                 cost += 0.12
             else:
@@ -540,7 +558,10 @@ class _Weigher:
         cost = 0.0
         before = [item for item in pre if item.kind is ItemKind.PLACE and item.ids]
         after = [item for item in post if item.kind is ItemKind.PLACE and item.ids]
-        sensory = not subjects or any(s.probability and self._fits(s, _PLACED) for s in subjects)
+        if not subjects:
+            owner = next((item for item in reversed(self.items[: self.items.index(said)]) if item.kind is ItemKind.SUBJECT and not item.section_only), None)
+            carried = owner is None or self._fits(owner, _PLACED)
+        sensory = (not subjects and carried) or any(s.probability and self._fits(s, _PLACED) for s in subjects)
         for item in after:
             anchor = max([said, *(s for s in subjects if s.start < item.start)], key=lambda s: s.end)
             cost += self._crossing(anchor, item)

@@ -165,7 +165,7 @@ class Mender:
                 if barred[last] or (words[last] in _NEVER_INSIDE and not context.ends_before_grade(end)) or (end - start > 1 and tokens[last].boundary >= 0.5):
                     break
                 span = tuple(words[start:end])
-                if not self._is_doubtful(span):
+                if not self._is_doubtful(span) or (span[-1] in _NEVER_LAST and not context.ends_before_grade(end)):
                     continue
                 heat = context.heat(start, end)
                 if heat >= 0.3 or min(map(frequency, span)) < 2.6:
@@ -185,7 +185,7 @@ class Mender:
 
     def _is_doubtful(self, span: tuple[str, ...]) -> bool:
         """The words may be something else than what was written: not a term, not plain small words."""
-        if span[-1] in _NEVER_LAST or span in self._index.terms:
+        if span in self._index.terms:
             return False
         if all(word in _FUNCTION or len(word) == 1 for word in span) or all(
             word in self._index.left_alone for word in span
@@ -198,6 +198,8 @@ class Mender:
     ) -> bool:
         """A mend may not swallow words that were heard right and mean something else."""
         foreign = [inner for inner in within if not _same_meaning(inner.term, match.term)]
+        if span[-1] in _NEVER_LAST and match.distance > 0.1:
+            return False
         if match.distance > 0.08 and (
             (span[-1] in _FUNCTION and span[:-1] in self._index.terms)
             or any(_is_finding(inner.term) for inner in foreign)
@@ -311,7 +313,7 @@ def _needed(span: tuple[str, ...], heat: float) -> float:
         need = max(need, 0.76)
     if span[-1] == "is":
         need += 0.04
-    if any(word in NUMBER_WORDS for word in span):
+    if any(word in NUMBER_WORDS or word in _VERBS for word in span):
         need += 0.06
     if sum(word in _FUNCTION for word in span) > len(span) / 2:
         need += 0.12
@@ -464,7 +466,7 @@ class _Context:
         if self._boundary[start] >= 1:
             heat += 0.1 if self._boundary[start] >= SENTENCE else 0.0
         elif before > 0 and (
-            self._words[before - 1] in ("no", "without", "nor", "grade") or before in self._attributive
+            self._words[before - 1] in _BEFORE_NAMES or before in self._attributive
         ):
             heat += 0.45
         elif before in self._side_ends:
@@ -499,9 +501,11 @@ _NEVER_ATTRIBUTIVE = frozenset("nothing gone none lost down up there lax stable"
 GRADED = frozenset({"mrc", "reflex", "tone", "clonus", "nerve_tension"})
 _SMALL_BEFORE = frozenset("the his her of any now a or and in at on both is are".split())
 SENTENCE = 1.6
+_VERBS = frozenset("bend push pull press lift hold kick clench raise squeeze slide tap keep relax straighten walk stand".split())
+_BEFORE_NAMES = frozenset("no without nor grade there's has shows".split())
 NUMBER_WORDS = frozenset("zero one two three four five for to too".split())
 _SMALL_AFTER = frozenset(
-    "that's it's i'd call that say maybe only graded very really is are was were 's at the now about only just here looks seems feels also both on".split()
+    "that's it's i'd call that say maybe only graded very really is are was were 's at in the now about only just here looks seems feels also both on".split()
 )
 
 

@@ -112,16 +112,18 @@ def _runs(starts: Indices, lengths: Indices) -> Indices:
 
 
 def span_sounds(span: Span) -> tuple[Phones, ...]:
-    """At most two pronunciations of a span of words."""
+    """At most three pronunciations of a span of words: two of its words, and one run together."""
     first: Phones = ()
     second: Phones = ()
+    joined: Phones = ()
     for word in span:
         variants = phones(word)
         if not variants:
             return ()
-        first = _joined(first, variants[0])
-        second = _joined(second, variants[min(1, len(variants) - 1)])
-    return (first,) if first == second else (first, second)
+        first += variants[0]
+        second += variants[min(1, len(variants) - 1)]
+        joined = _joined(joined, variants[0])
+    return tuple(dict.fromkeys((first, second, joined)))
 
 
 def _joined(first: Phones, second: Phones) -> Phones:

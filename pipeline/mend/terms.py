@@ -136,7 +136,9 @@ def _is_mended(meaning: Meaning, term: Term) -> bool:
     """Terms of the trade are mended; phrases of everyday words that only sometimes belong to it are not."""
     if meaning.kind in ("manoeuvre", "muscle"):
         return meaning.section is None or _is_rare(term, 4.0)
-    if meaning.kind in ("nerve", "site", "value", "leave") or meaning.kind in MENDED_PHRASES:
+    if meaning.kind == "leave":
+        return _is_rare(term) and len(term.text) > 7
+    if meaning.kind in ("nerve", "site", "value") or meaning.kind in MENDED_PHRASES:
         return _is_rare(term)
     return False
 

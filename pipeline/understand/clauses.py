@@ -17,6 +17,11 @@ _BIND = frozenset(
     let lets let's can could would do does did should will is are was were be then now okay i'd i'll we'd you'd like about""".split()
 )
 _INVERTED = frozenset("can could would do does did should will".split())
+_PREDICATES = frozenset(
+    """is was feels felt looks seems has had would could should can can't couldn't will won't may might goes went doesn't didn't isn't
+    wasn't comes gives makes hurts have are were see get know want find need just say think'd'll'd never always often usually must ought
+    tend do did don't""".split()
+)
 _ASKED = frozenset("you i we he she they it anyone anybody someone somebody that this the".split())
 _SOFT_AFTER_OPENER = {
     "and": 0.3,
@@ -57,7 +62,10 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         if at in inside:
             continue
         raised = token.boundary
-        if token.text in _INVERTED:
+        following = tokens[at + 1].text if at + 1 < len(tokens) else ""
+        if token.text in ("it", "you") and following not in _PREDICATES:
+            pass
+        elif token.text in _INVERTED:
             if at + 1 < len(tokens) and tokens[at + 1].text in _ASKED and before not in _BIND:
                 raised = max(raised, CLAUSE)
         elif token.text in _OPENERS and before not in _BIND:
@@ -87,6 +95,10 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
                 "cannot",
                 "won't",
                 "couldn't",
+                "me",
+                "them",
+                "to",
+                "let",
                 "the",
                 "a",
             )

@@ -145,6 +145,8 @@ class Extractor:
             elif meaning.kind == "value":
                 scale, value = meaning.id.split(":", 1)
                 values.setdefault(scale, value)
+            elif meaning.kind in _SIDES and kind is Kind.PLAN and len(match.term.words) == 1:
+                continue  # "impression, right L5 root": a diagnosis, not a side to go on with
             elif meaning.kind in _SIDES and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN, Kind.QUESTION):
                 if (
                     meaning.kind == "side_right"
@@ -324,6 +326,7 @@ class Extractor:
         if (
             words[number.start] == "one"
             and not number.explicit
+            and number.start not in subject_ends
             and following < len(words)
             and tokens[following].boundary < 0.5
             and following not in starts
@@ -382,6 +385,14 @@ class Extractor:
                 if pair in _THERE_IS or words[at] in _THERE:
                     out.append(Item(ItemKind.VALUE, at, at + 1, values={"presence": "present"}, forward=True))
                     break
+        for index, item in enumerate(found):
+            if item.kind is not ItemKind.SUBJECT or not any(self._manoeuvres[one].scale == "presence" for one in item.ids):
+                continue
+            if words[item.end : item.end + 1] not in (["of"], ["over"], ["below"]) or any(value.start < item.start < value.start + 9 for value in out):
+                continue
+            near = [other for other in found if abs(other.start - item.start) < 10 and (other.kind is ItemKind.NEGATION or other.kind is ItemKind.VALUE and "presence" in other.values)]
+            if not near and not any(word in ("no", "any", "without", "neither", "nor", "expect", "not") for word in words[max(0, item.start - 4) : item.start]):
+                out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "present"}, forward=True))
         return out
 
     def _reactions(self, words: list[str], cues: Cues, kind_at: list[Kind], found: list[Item]) -> list[Item]:
@@ -441,6 +452,10 @@ class Extractor:
                         break
                 if hit:
                     quiet = bool(out) and not any(at in stops for at in range(out[-1].end, start + 1))
+                    follows = quiet and start - out[-1].end <= 4 and not any(tokens[at].boundary >= 1.6 for at in range(out[-1].end, start + 1))
+                    if follows and out[-1].ids != (hit,) and not any(item.kind is ItemKind.SIDE and out[-1].end <= item.start < end for item in found):
+                        at += width  # "bend your knee, pull me in": one instruction in two parts
+                        continue
                     if quiet and out[-1].ids == (hit,) and out[-1].end >= start - 3 and out[-1].kind is ItemKind.COMMAND:
                         out[-1].end = end
                     out.append(Item(ItemKind.COMMAND, start, end, (hit,)))
@@ -699,7 +714,7 @@ def _linked(words: list[str], start: int) -> bool:
 
 def _preposed(words: list[str], start: int) -> bool:
     return start > 0 and (
-        words[start - 1] in ("on", "in", "over", "to")
+        words[start - 1] in ("on", "in", "over", "to", "at")
         or words[start - 1] in ("the", "his", "her", "this", "that")
         and start > 1
         and words[start - 2] in ("on", "in", "of", "to", "over", "for", "with")

@@ -132,6 +132,10 @@ class _Reader:
         self._subject_end = [0] * (size + 1)
         self._subject = [False] * size
         self._value_end = [0] * (size + 1)
+        self._graded_value = [False] * size
+        self._rooted = [False] * (size + 1)
+        for root in cover.roots:
+            self._rooted[root.start : root.end] = [True] * (root.end - root.start)
         self._value = [False] * size
         self._heading = [False] * size
         self._side = [False] * size
@@ -147,7 +151,7 @@ class _Reader:
                 elif meaning.kind.startswith("section_"):
                     self._heading[match.start] = True
                 elif meaning.kind.startswith("side_"):
-                    self._side[match.start] = True
+                    self._side[match.start : match.end] = [True] * (match.end - match.start)
                 elif meaning.kind == "not_done":
                     self._omission[match.start] = True
         for at in range(1, size):
@@ -158,6 +162,7 @@ class _Reader:
             if number.unit in ("grade", "degrees", "beats") and not number.homophone:
                 self._value[number.start] = True
                 self._value_end[number.start] = number.end
+                self._graded_value[number.start] = True
 
     def _has(self, kind: str, start: int, end: int) -> bool:
         return any(self._cue_at.get(kind, ())[start:end])
@@ -183,18 +188,19 @@ class _Reader:
                 if stated and not spoiled:
                     turn = next((k for k in range(at, stated[-1], -1) if self._tokens[k].boundary >= 0.3), None)
                     complete = self._complete_at(stated[-1], cuts[-1])
+                    close = self._close_of(stated[-1], at)
                     if turn is not None:
                         cuts.append(turn)
                     elif complete and not self._is_past(at):
-                        cuts.append(max(self._value_end[stated[-1]], cuts[-1] + 1))
+                        cuts.append(max(close, cuts[-1] + 1))
                     elif word in _TURNS or self._cue_at.get("other_person", [False] * (at + 1))[at] or any(self._value[at:end]):
                         cuts.append(at)
                 spoiled = True
             elif word in ("what", "which", "who") and stated and not spoiled and boundary >= 0.3:
                 cuts.append(at)
                 spoiled = True
-            elif word in IMPERATIVES or word in ("your", "you", "me", "what", "which", "who"):
-                if word in IMPERATIVES and boundary >= 0.5 and (stated or spoiled) and at > cuts[-1]:
+            elif word in IMPERATIVES or word in ("your", "you", "me", "what", "which", "who", "where", "how", "why"):
+                if word in IMPERATIVES and boundary >= 0.5 and (stated or spoiled) and at > cuts[-1] and self._words[at - 1] not in ("me", "let", "to"):
                     cuts.append(at)
                 spoiled = True
             elif spoiled and at > cuts[-1] + 1 and self._begins_statement(at, end):
@@ -206,13 +212,20 @@ class _Reader:
         cuts = sorted(set(cuts))
         return list(zip(cuts, cuts[1:] + [end], strict=True))
 
+    def _close_of(self, value: int, at: int) -> int:
+        """Where a stated value ends, with the sides and places said after it."""
+        close = self._value_end[value]
+        while close < at and (self._side[close] or self._words[close] in _BETWEEN or self._words[close] in ("to", "and", "through", "down") or self._rooted[close]):
+            close += 1
+        return close
+
     def _complete_at(self, value: int, start: int) -> bool:
         """The value at a token closes a statement of its own: a subject, a copula or nothing between, the value."""
         for at in range(start, value):
             if self._subject[at]:
                 between = self._words[self._subject_end[at] : value]
-                if all(word in ("is", "are", "'s", "was", "were") for word in between):
-                    return bool(between) or self._tokens[start].boundary >= 1
+                if all(word in ("is", "are", "'s", "was", "were") or word in _BETWEEN or word == "-" for word in between):
+                    return bool(between) or self._graded_value[value] or self._tokens[start].boundary >= 1
         return False
 
     def _is_past(self, at: int) -> bool:
