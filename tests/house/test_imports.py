@@ -1,12 +1,17 @@
-"""What `pipeline` imports is declared in pyproject.toml, so that it is there without the packages of the tests."""
+"""What is imported is declared in pyproject.toml, and `pipeline` imports nothing that only the tests install."""
 
 import ast
 import sys
 from importlib.metadata import packages_distributions
 
+import pytest
+from packaging.requirements import Requirement
 from packaging.utils import canonicalize_name
 
-from tests.house.project import ROOT, extra_requirements, runtime_requirements
+from tests.house.project import ROOT, extra_requirements, group_requirements, runtime_requirements
+
+PROGRAM = runtime_requirements() + extra_requirements()
+OURS = {"pipeline", "scripts", "tests"}
 
 
 def imported(source: str) -> set[str]:
@@ -20,15 +25,34 @@ def imported(source: str) -> set[str]:
     return names
 
 
-def test_every_import_is_declared() -> None:
-    declared = {canonicalize_name(need.name) for need in runtime_requirements() + extra_requirements()}
+@pytest.mark.parametrize(
+    ("folder", "requirements"),
+    [
+        ("pipeline", PROGRAM),
+        ("scripts", PROGRAM + group_requirements("dev")),
+        ("tests", PROGRAM + group_requirements("dev")),
+    ],
+)
+def test_every_import_is_declared(folder: str, requirements: list[Requirement]) -> None:
+    declared = {canonicalize_name(need.name) for need in requirements}
     homes = packages_distributions()
     undeclared: dict[str, list[str]] = {}
-    for file in sorted((ROOT / "pipeline").rglob("*.py")):
-        for name in imported(file.read_text()) - sys.stdlib_module_names - {"pipeline"}:
+    files = sorted((ROOT / folder).rglob("*.py"))
+    assert files
+    for file in files:
+        for name in imported(file.read_text()) - sys.stdlib_module_names - OURS:
             if not declared & {canonicalize_name(home) for home in homes.get(name, [])}:
                 undeclared.setdefault(name, []).append(str(file.relative_to(ROOT)))
     assert undeclared == {}
+
+
+def test_the_program_imports_neither_scripts_nor_tests() -> None:
+    strays = {
+        str(file.relative_to(ROOT))
+        for file in (ROOT / "pipeline").rglob("*.py")
+        if imported(file.read_text()) & {"scripts", "tests"}
+    }
+    assert strays == set()
 
 
 def test_imports_are_found_inside_functions_too() -> None:

@@ -30,7 +30,9 @@ def lint_with(tmp_path: Path, file: str, statement: str) -> subprocess.Completed
         ("mend/probe.py", "from pipeline.record import Row"),
         ("mend/probe.py", "from pipeline.record.model import Row"),
         ("mend/probe.py", "import pipeline.lexicon"),
+        ("mend/probe.py", "from pipeline.record.transcript import Transcript"),
         ("record/probe.py", "import pipeline.mend"),
+        ("review/probe.py", "from pipeline.engine import Engine"),
     ],
 )
 def test_allowed_imports_pass(tmp_path: Path, file: str, statement: str) -> None:
@@ -43,8 +45,12 @@ def test_allowed_imports_pass(tmp_path: Path, file: str, statement: str) -> None
     [
         ("lexicon/probe.py", "import pipeline.mend", "pipeline.lexicon is not allowed to import pipeline.mend"),
         ("mend/probe.py", "import pipeline.record.store", "pipeline.mend is not allowed to import pipeline.record"),
+        ("engine.py", "import pipeline.record.store", "pipeline.engine is not allowed to import pipeline.record"),
+        ("fill/probe.py", "import pipeline.engine", "pipeline.fill is not allowed to import pipeline.engine"),
+        ("engine.py", "import pipeline.export.note", "pipeline.engine is not allowed to import pipeline.export"),
         ("record/__init__.py", "import pipeline.record.store", "pipeline.record -> pipeline.record.store"),
         ("record/model.py", "import pipeline.lexicon", "pipeline.record.model -> pipeline.lexicon"),
+        ("record/transcript.py", "import pipeline.lexicon", "pipeline.record.transcript -> pipeline.lexicon"),
         ("unplaced/__init__.py", "", "- pipeline.unplaced"),
     ],
 )

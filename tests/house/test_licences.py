@@ -3,8 +3,10 @@
 from importlib.metadata import Distribution, distribution
 
 import pytest
+from packaging.requirements import Requirement
+from packaging.utils import canonicalize_name
 
-from tests.house.project import PYPROJECT, ROOT, read_lock
+from tests.house.project import PYPROJECT, ROOT, extra_requirements, read_lock
 
 # SPDX identifiers (spdx.org/licenses), and the names that older metadata gives the same licences. MPL-2.0 is weak
 # copyleft, by file: it asks nothing of a program that only imports the package.
@@ -47,10 +49,27 @@ def of_expression(expression: str) -> set[str]:
     return set(next((choice for choice in choices if PERMISSIVE.issuperset(choice)), choices[0]))
 
 
-def test_runtime_dependencies_are_permissive() -> None:
+def with_all_needed(requirements: list[Requirement]) -> set[str]:
+    """Names of the distributions that these requirements install here, indirect ones too."""
+    found: set[str] = set()
+    while requirements:
+        need = requirements.pop()
+        name = canonicalize_name(need.name)
+        if name not in found and (need.marker is None or need.marker.evaluate({"extra": ""})):
+            found.add(name)
+            requirements += [Requirement(text) for text in distribution(name).requires or []]
+    return found
+
+
+def test_what_a_user_installs_is_permissive() -> None:
     lock = read_lock(ROOT / "requirements.lock")
-    found = {name: licences(distribution(name)) for name, pin in lock.items() if pin.applies_here}
+    names = {name for name, pin in lock.items() if pin.applies_here} | with_all_needed(extra_requirements())
+    found = {name: licences(distribution(name)) for name in sorted(names)}
     assert {name: names for name, names in found.items() if not names or not names <= PERMISSIVE} == {}
+
+
+def test_indirect_requirements_are_found() -> None:
+    assert {"jinja2", "markupsafe"} <= with_all_needed([Requirement("jinja2")])
 
 
 @pytest.mark.parametrize("expression", ["GPL-3.0-or-later", "MIT AND LGPL-3.0-only", "GPL-2.0-only OR LGPL-3.0-only"])

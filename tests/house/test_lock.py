@@ -44,7 +44,12 @@ def test_no_deep_learning_framework_is_pulled_in() -> None:
 
 @pytest.mark.parametrize(
     "line",
-    ["--index-url https://registry.example/simple", "--find-links ./wheels", "-e .", "six @ https://registry.example/six.whl"],
+    [
+        "--index-url https://registry.example/simple",
+        "--find-links ./wheels",
+        "-e .",
+        "six @ https://registry.example/six.whl",
+    ],
 )
 def test_other_lines_in_a_lock_are_refused(tmp_path, line: str) -> None:
     lock = tmp_path / "some.lock"
