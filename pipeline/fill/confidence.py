@@ -137,8 +137,9 @@ class Judge:
 
 def _covered(cover: Cover, size: int) -> list[bool]:
     covered = [False] * size
-    for part in (*cover.matches, *cover.numbers, *cover.roots):
-        covered[part.start : part.end] = [True] * (part.end - part.start)
+    spans = [(part.start, part.end) for parts in (cover.matches, cover.numbers, cover.roots) for part in parts]
+    for start, end in spans:
+        covered[start:end] = [True] * (end - start)
     return covered
 
 

@@ -270,7 +270,9 @@ class _Work:
         elif item.kind is ItemKind.SIDE:
             side = item.ids[0]
             if side == "other":
-                side = _OPPOSITE.get(state.last_single or "", "both")
+                if state.last_single is None:
+                    return
+                side = _OPPOSITE[state.last_single]
             state.side, state.side_source, state.side_mention = side, "said", item.start
             state.side_section = state.section
             if side in _OPPOSITE:
@@ -381,7 +383,7 @@ class _Work:
             said.match is not None
             and said.kind is ItemKind.VALUE
             and set(said.match.term.words) & _POWER_WORDS
-            and "mrc" in said.values
+            and said.values.get("mrc") == "normal"
         ):
             return [(one, None) for one in self._expand("group:power", frame)], []
         places = [p for item in frame.of(ItemKind.PLACE) for p in item.ids]
@@ -396,7 +398,7 @@ class _Work:
                 return [(one, None) for one in self._expand(group, frame)], []
         rooted = any(_ROOT.match(p) for p in places) and said.grade is None and said.kind is ItemKind.VALUE
         if not (rooted and state.section != "sensation" and "sensation" in said.values):
-            fitting = [(one, None) for one in state.subjects if self._can(one, said, places)]
+            fitting: list[tuple[str, Item | None]] = [(one, None) for one in state.subjects if self._can(one, said, places)]
             if fitting and not (state.grouped and not frame.of(ItemKind.SIDE)):
                 return fitting, []
         if (
@@ -482,8 +484,10 @@ class _Work:
                 item = pre[0]
         if item is not None:
             side = item.ids[0]
+            if side == "other" and state.last_single is None:
+                return (), "unsaid"
             if side == "other":
-                side = _OPPOSITE.get(state.last_single or "", "both")
+                side = _OPPOSITE[state.last_single or ""]
             return (_BOTH if side == "both" else (side,)), "said"
         if rule == "as_said":
             return ("midline",), "said"
@@ -534,15 +538,8 @@ class _Work:
         """A place before the end of an earlier sentence does not belong to the result."""
         if item not in frame.pre:
             return False
-        following = min(
-            (
-                other.start
-                for other in [*frame.pre, frame.value]
-                if other.start >= item.end and other.kind is not ItemKind.PLACE
-            ),
-            default=item.end,
-        )
-        return any(self._tokens[at].boundary >= 1.5 for at in range(item.end, following + 1))
+        core = min(other.start for other in [frame.value, *frame.subjects] if other.start >= item.end)
+        return any(self._tokens[at].boundary >= 1.5 for at in range(item.end, core + 1))
 
     def _limb(self, frame: Frame) -> str | None:
         regions = self._frame_regions(frame) or (self._state.regions if self._state.limb_named else ())
@@ -649,7 +646,7 @@ class _Work:
                 run.append(drafts)
             section = self._manoeuvres[last[2][-1].manoeuvre].section if last[2] else None
             source = [d for drafts in reversed(run) for d in drafts if self._manoeuvres[d.manoeuvre].section == section]
-        out = []
+        out: list[Draft] = []
         for target in targets:
             for draft in source:
                 if draft.side == target or draft.side == "midline":
@@ -924,7 +921,7 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
         return None
     if back < 0 or items[back].kind is not kind:
         return None
-    upcoming = []
+    upcoming: list[Item] = []
     for item in items[follow + 1 : follow + 5]:
         if item.kind is ItemKind.SIDE and any(u.kind is ItemKind.VALUE for u in upcoming):
             break

@@ -174,13 +174,13 @@ class Mender:
         found: list[Match] = []
         for start, end, heat in spans:
             span = tuple(words[start:end])
-            match = self._nearest(span, start, end, heat, context)
-            if match is None:
+            mend = self._nearest(span, start, end, heat, context)
+            if mend is None:
                 continue
             within = [inner for at in range(start, end) for inner in heard_right.get(at, ()) if inner.end <= end]
             held = {id(inner): inner for at in range(start, end) for inner in strong[at]}.values()
-            if self._is_allowed(match, span, within, list(held), words):
-                found.append(match)
+            if self._is_allowed(mend, span, within, list(held), words):
+                found.append(mend)
         return _best_of_each(found)
 
     def _is_doubtful(self, span: tuple[str, ...]) -> bool:
@@ -204,6 +204,9 @@ class Mender:
             (span[-1] in _FUNCTION and span[:-1] in self._index.terms)
             or any(_is_finding(inner.term) for inner in foreign)
         ):
+            return False
+        whole = {at for inner in within if _is_strong(inner.term) or _is_finding(inner.term) for at in range(inner.start, inner.end)}
+        if len(whole) == len(span):
             return False
         for inner in held:
             if _is_side(inner.term):
@@ -251,7 +254,7 @@ class Mender:
             term,
             probability,
             1 - likeness or 1e-6,
-            rival[0] if rival_probability else None,
+            rival[0] if rival and rival_probability else None,
             rival_probability,
         )
 
@@ -523,14 +526,15 @@ def _best_cover(candidates: list[Match], worth: list[float]) -> list[Match]:
             gain = best[match.start] + _gain(match)
             if gain > best[end] + 1e-9:
                 best[end], choice[end] = gain, match
-    found, at = [], size
+    found: list[Match] = []
+    at = size
     while at > 0:
-        match = choice[at]
-        if match is None:
+        chosen = choice[at]
+        if chosen is None:
             at -= 1
         else:
-            found.append(match)
-            at = match.start
+            found.append(chosen)
+            at = chosen.start
     return found[::-1]
 
 

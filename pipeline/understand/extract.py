@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.mend import Cover, Match
 from pipeline.mend.numbers import Number
@@ -127,7 +129,7 @@ class Extractor:
         section_only = True
         out: list[Item] = []
         flags = ("misheard_term",) if match.mended else ()
-        common = {"match": match, "probability": match.probability, "flags": flags}
+        common: dict[str, Any] = {"match": match, "probability": match.probability, "flags": flags}
         heading: list[str] = []
         for meaning in match.term.meanings:
             if meaning.kind == "manoeuvre":
@@ -447,7 +449,7 @@ class Extractor:
                     start, end = segment[at][0], segment[at + width - 1][1]
                     if end - start > 26:
                         break
-                    hit = self._commands.find(words[start:end], self._region_at(found, start))
+                    hit = self._commands.find(words[start:end], self._region_at(found + out, start))
                     if hit:
                         break
                 if hit:
@@ -471,7 +473,7 @@ class Extractor:
             if at < item.start < start:
                 if item.kind is ItemKind.REGION and item.ids[0] != "all":
                     region, at = f"{item.ids[0]}_limb", item.start
-                elif item.kind is ItemKind.SUBJECT and not item.section_only and item.ids[0] in self._manoeuvres:
+                elif item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND) and not item.section_only and item.ids[0] in self._manoeuvres:
                     named = self._manoeuvres[item.ids[0]].region
                     if named in ("lower_limb", "upper_limb"):
                         region, at = named, item.start
