@@ -26,7 +26,8 @@ lint: $(VENV)/.dev
 	$(BIN)/lint-imports --no-logo
 
 bench: $(VENV)/.dev
-	$(BIN)/python scripts/bench.py
+	$(BIN)/python scripts/bench_outputs.py
+	$(BIN)/python scripts/bench_review.py
 
 evaluate: $(VENV)/.dev
 	$(BIN)/python scripts/evaluate.py
