@@ -31,6 +31,8 @@ CACHE_VARIABLE = "SPOKEN_EXAM_CACHE"
 BACKGROUND_SHARE = 0.35
 """Part of all probability that general English has after any words. Figures behind it: `docs/listeners.md`."""
 
+_CHANNEL_SECONDS = 15.0
+_MOST_STATES, _MOST_WORDS = 3000, 20
 _MARGIN = PAUSE / 2
 _FRAMES_A_SECOND = 100
 _KEPT = 3
@@ -58,8 +60,11 @@ class LexiconListener:
 
         files = model_files(lexicon or load(), progress)
         self._initials = files.initials
-        self._decoder: Any = Decoder(lm=str(files.language_model), dict=str(files.dictionary), loglevel="FATAL")
-        self._channel = self._decoder.get_cmn(False)
+        self._decoder: Any = Decoder(
+            lm=str(files.language_model), dict=str(files.dictionary), loglevel="FATAL", maxhmmpf=_MOST_STATES,
+            maxwpf=_MOST_WORDS,
+        )  # fmt: skip
+        self._ear = _Ear()
 
     def transcribe(self, samples: Samples, span: Span) -> Reading:
         """See `Listener.transcribe`. Words are in lower case, numbers in words, initials in capitals."""
@@ -67,10 +72,9 @@ class LexiconListener:
         clip = samples[first : int((span.end + _MARGIN) * RATE)]
         if not clip.size:
             return Reading()
-        # What the decoder learnt about the channel from one utterance must not change how it hears another.
-        self._decoder.set_cmn(self._channel)
+        self._decoder.set_cmn(self._ear.channel(samples, span))
         self._decoder.start_utt()
-        self._decoder.process_raw(as_pcm(clip), full_utt=True)
+        self._decoder.process_raw(as_pcm(clip))
         self._decoder.end_utt()
         words = [self._word(segment, first / RATE, span) for segment in self._decoder.seg() or ()]
         return Reading([word for word in words if word is not None])
@@ -86,6 +90,35 @@ class LexiconListener:
         return Word(
             text=self._initials.get(text, text), start=round(start, 3), end=round(end, 3), confidence=probability
         )
+
+
+class _Ear:
+    """Learns how voice and microphone colour the sound: the mean of its cepstra, as the decoder takes it.
+
+    The decoder's own running mean would make what it hears in one utterance depend on those it heard before, and the
+    mean of one short utterance alone is poor. So the sound around the utterance is run through a decoder that has
+    nothing to search for.
+    """
+
+    def __init__(self) -> None:
+        from pocketsphinx import Decoder
+
+        with tempfile.TemporaryDirectory() as folder:
+            words = Path(folder) / "one.dict"
+            words.write_text("a AH\n", encoding="utf-8")
+            self._decoder: Any = Decoder(lm=None, dict=str(words), loglevel="FATAL", fwdflat=False, bestpath=False)
+        self._decoder.add_fsg("nothing", self._decoder.create_fsg("nothing", 0, 0, [(0, 0, 1.0, "a")]))
+        self._decoder.activate_search("nothing")
+        self._unknown = self._decoder.get_cmn(False)
+
+    def channel(self, samples: Samples, span: Span) -> str:
+        """The mean in the `_CHANNEL_SECONDS` up to the end of `span`, or from the start of the recording."""
+        last = int(max(span.end, _CHANNEL_SECONDS) * RATE)
+        self._decoder.set_cmn(self._unknown)
+        self._decoder.start_utt()
+        self._decoder.process_raw(as_pcm(samples[max(0, last - int(_CHANNEL_SECONDS * RATE)) : last]))
+        self._decoder.end_utt()
+        return str(self._decoder.get_cmn(True))
 
 
 def as_pcm(samples: Samples) -> bytes:

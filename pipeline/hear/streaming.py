@@ -14,7 +14,9 @@ from pipeline.hear.words import Utterance, Word
 _STEP = 0.25
 """Seconds of new sound after which the end of an utterance is looked for."""
 _TAIL = 1.5
-_SILENCE_KEPT = 0.5
+_ONSET = 0.5
+_REMEMBERED = 20.0
+"""Seconds of sound before what is new: a listener may learn from them how the voice and the room sound."""
 
 
 class StreamingListener(Protocol):
@@ -37,24 +39,25 @@ class StreamingListener(Protocol):
 class UtteranceStream:
     """Any listener as a streaming one: each utterance is heard when a pause has ended it.
 
-    It has no words for an utterance that goes on. Speech that gave no words is in `unheard_spans`, with the reason.
+    It has no words for an utterance that goes on. Speech that gave no words is in `silent`, with the reason.
     """
 
     def __init__(self, listener: Listener) -> None:
         self._listener = listener
-        self._pending: Samples = np.zeros(0, np.float32)
-        self._offset = 0.0
+        self._sound: Samples = np.zeros(0, np.float32)
+        self._offset = 0
+        self._new = 0
         self._unchecked = 0
         self.utterances: list[Utterance] = []
-        self.unheard_spans: list[tuple[Span, str]] = []
+        self.silent: list[tuple[Span, str]] = []
 
     def accept(self, samples: Samples) -> list[Word]:
         """See `StreamingListener.accept`."""
-        self._pending = np.concatenate([self._pending, samples])
+        self._sound = np.concatenate([self._sound, samples])
         self._unchecked += samples.size
         if self._unchecked >= _STEP * RATE:
             self._unchecked = 0
-            if self._paused() or self._pending.size > (LONGEST + _TAIL) * RATE:
+            if self._paused() or self._sound.size - self._new > (LONGEST + _TAIL) * RATE:
                 self._take(ended=False)
         return []
 
@@ -64,31 +67,38 @@ class UtteranceStream:
         return [word for utterance in self.utterances for word in utterance.words]
 
     def _paused(self) -> bool:
-        """Whether the last sound is a pause: only then is it worth looking at all of it."""
-        tail = self._pending[-int(_TAIL * RATE) :]
+        """Whether the last sound is a pause: only then is it worth looking at all that is new."""
+        tail = self._sound[self._new :][-int(_TAIL * RATE) :]
         speech = find_speech(tail)
         return not speech or tail.size / RATE - speech[-1].end >= PAUSE
 
     def _take(self, ended: bool) -> None:
-        """Hear the utterances that have ended and let go of their sound."""
-        here = self._pending.size / RATE
-        done = 0.0
-        for span in find_speech(self._pending):
-            if not ended and here - span.end < PAUSE:
+        """Hear the utterances that have ended; what came long before them is let go."""
+        first, here = self._new / RATE, self._sound.size / RATE
+        speaking = False
+        for found in find_speech(self._sound[self._new :]):
+            span = Span(found.start + first, found.end + first)
+            speaking = not ended and here - span.end < PAUSE
+            if speaking:
                 break
-            reading = self._listener.transcribe(self._pending, span)
-            if reading.words:
-                self.utterances.append(Utterance(words=[self._moved(word) for word in reading.words]))
-            else:
-                self.unheard_spans.append((Span(span.start + self._offset, span.end + self._offset), reading.reason))
-            done = span.end + PAUSE / 2
-        else:
-            # No speech is going on; its first sound may be, so a little is kept.
-            done = max(done, here - _SILENCE_KEPT)
-        kept = min(int(done * RATE), self._pending.size)
-        self._pending = self._pending[kept:]
-        self._offset += kept / RATE
+            self._hear(span)
+            self._new = int((span.end + PAUSE / 2) * RATE)
+        if not speaking:
+            # The first sound of the next utterance may be there already.
+            self._new = max(self._new, self._sound.size - int(_ONSET * RATE))
+        dropped = max(0, self._new - int(_REMEMBERED * RATE))
+        self._sound = self._sound[dropped:]
+        self._new -= dropped
+        self._offset += dropped
 
-    def _moved(self, word: Word) -> Word:
-        times = {"start": round(word.start + self._offset, 3), "end": round(word.end + self._offset, 3)}
-        return word.model_copy(update=times)
+    def _hear(self, span: Span) -> None:
+        offset = self._offset / RATE
+        reading = self._listener.transcribe(self._sound, span)
+        if not reading.words:
+            self.silent.append((Span(span.start + offset, span.end + offset), reading.reason))
+            return
+        moved = [
+            word.model_copy(update={"start": round(word.start + offset, 3), "end": round(word.end + offset, 3)})
+            for word in reading.words
+        ]
+        self.utterances.append(Utterance(words=moved))

@@ -35,13 +35,13 @@ class VoskListener:
     """Hears any words of the model, or only `phrases` where they are given (add `UNKNOWN` to let other words be).
 
     `alternatives`: how many other readings of an utterance are looked at, 0 for none. Raises `InputError` where the
-    library or the model is missing or damaged.
+    library or the model is missing or damaged, or where the model lacks a word of the phrases.
     """
 
     def __init__(self, model: Path | None = None, phrases: Sequence[str] = (), alternatives: int = 0) -> None:
         self._folder = _chosen(model)
         self._model = _load(self._folder)
-        self._phrases = tuple(phrases)
+        self._phrases = self._known(phrases)
         self._alternatives = alternatives
         self._recognizer()
 
@@ -75,6 +75,13 @@ class VoskListener:
         recognizer.SetWords(True)
         recognizer.SetPartialWords(True)
         return recognizer
+
+    def _known(self, phrases: Sequence[str]) -> list[str]:
+        """The phrases, checked: the library would leave out a word that the model lacks and say so on the terminal."""
+        lacking = {word for phrase in phrases for word in phrase.split() if self._model.vosk_model_find_word(word) < 0}
+        if lacking - {UNKNOWN}:
+            raise InputError(f"the Vosk model does not know: {', '.join(sorted(lacking))}; leave these words out")
+        return [phrase for phrase in phrases if phrase not in lacking]
 
     def _doubted(self, words: list[Word], clip: bytes) -> list[Word]:
         """Each word with what the next best readings of the whole utterance have in its place."""
