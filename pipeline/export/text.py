@@ -136,15 +136,16 @@ class _Sheet:
         return [("", f"{reason}: {_by_place(_sides(rows))}") for reason, rows in omitted.items()]
 
     def _missing_items(self) -> list[tuple[str, str]]:
-        """The core list of each limb under examination, without what has a row."""
+        """The core list of each limb, without what has a row; a limb of whose list nothing was said is not in scope."""
         said = {(row.manoeuvre, row.side) for row in self._rows}
-        regions = {entry.region for row in self._rows if (entry := self._findings.manoeuvre(row))}
-        items = []
-        for limb in sorted(regions & {"lower_limb", "upper_limb"}):
+        items: list[tuple[str, str]] = []
+        for limb in ("upper_limb", "lower_limb"):
+            core = [entry.id for entry in self._lexicon.manoeuvres if entry.core and entry.region == limb]
+            if not any(name in core for name, _ in said):
+                continue
             sides = {
-                plain(entry.id): [side.value for side in (Side.RIGHT, Side.LEFT) if (entry.id, side) not in said]
-                for entry in self._lexicon.manoeuvres
-                if entry.core and entry.region == limb
+                plain(name): [side.value for side in (Side.RIGHT, Side.LEFT) if (name, side) not in said]
+                for name in core
             }
             items += [("", f"{REGION_TITLES[limb]}, {group}") for group in _by_side(sides)]
         return items

@@ -34,6 +34,7 @@ EXAM = ExamRecord(
         row("hip_flexion", "right", "5", "side_unsaid"),
         row("vibration", "left", None, site="great_toe", status=Status.NOT_EXAMINED, reason=Reason.DECLINED),
         row("wasting", "right", "absent", site="leg"),
+        row("finger_nose", "right", "normal"),
     ],
     unplaced=[Unplaced(start=12, end=14, text="seven minus", reason="a grade without a manoeuvre")],
     unheard=[Unheard(start=75, end=80, reason="speech here gave no words")],
@@ -48,13 +49,13 @@ def shown() -> str:
 def test_what_is_to_be_done_stands_first(shown: str) -> None:
     assert shown.splitlines()[:2] == [
         "talk.wav: unsigned draft",
-        "10 entries, 3 to confirm, 2 to confirm together, 2 to clear",
+        "11 entries, 3 to confirm, 2 to confirm together, 2 to clear",
     ]
 
 
 def test_sections_come_in_the_order_of_a_written_examination(shown: str) -> None:
-    titles = re.findall(r"^(Inspection|Power|Reflexes|Sensation|Gait)\b", shown, re.MULTILINE)
-    assert titles == ["Inspection", "Power", "Reflexes", "Sensation", "Gait"]
+    titles = re.findall(r"^(Inspection|Power|Reflexes|Sensation|Coordination|Gait)\b", shown, re.MULTILINE)
+    assert titles == ["Inspection", "Power", "Reflexes", "Sensation", "Coordination", "Gait"]
 
 
 def test_right_and_left_stand_side_by_side_with_what_was_said(shown: str) -> None:
