@@ -20,9 +20,9 @@ from pipeline.mend.mend import Cover, Match, frequency
 from pipeline.mend.tokens import Token
 from pipeline.record.model import Alternative, Basis, Evidence, Reason, Row, Side, Status
 
-ALWAYS_CONFIRMED = frozenset({"side_unsaid", "grade_unsaid", "modality_unsaid", "contradiction", "inferred_normal", "listeners_disagree"})
+ALWAYS_CONFIRMED = frozenset({"side_unsaid", "grade_unsaid", "modality_unsaid", "contradiction", "inferred_normal", "listeners_disagree", "side_uncertain"})
 """Flags that a person must clear whatever the confidence."""
-DOUBTS = ("side_uncertain", "site_uncertain", "manoeuvre_uncertain", "misheard_term", "grade_uncertain", "low_audio")
+DOUBTS = ("site_uncertain", "manoeuvre_uncertain", "misheard_term", "grade_uncertain", "low_audio")
 """Flags that are kept only on rows which are not sure enough."""
 STRAY_FREQUENCY = 4.3
 CLEARLY_MENDED = 0.9

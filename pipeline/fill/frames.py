@@ -245,6 +245,8 @@ class _Weigher:
                 cost += 0.7
             elif item.kind in (ItemKind.THROUGHOUT, ItemKind.REST):
                 cost += 0.5
+            elif item.kind is ItemKind.REGION:
+                cost += 0.05
         return cost
 
     def frame(self, first: int, value: int, stop: int) -> Frame:

@@ -273,6 +273,8 @@ class _Work:
                 if state.last_single is None:
                     return
                 side = _OPPOSITE[state.last_single]
+            if item.sites:
+                state.regions, state.limb_named = item.sites, True
             state.side, state.side_source, state.side_mention = side, "said", item.start
             state.side_section = state.section
             if side in _OPPOSITE:
@@ -332,7 +334,7 @@ class _Work:
         if (
             not items
             and subjects
-            and self._manoeuvres[subjects[0][0]].sites == "dermatome"
+            and self._manoeuvres[subjects[0][0]].sites in ("dermatome", "joint")
             and said.kind is ItemKind.VALUE
             and not frame.of(ItemKind.PLACE)
             and not frame.of(ItemKind.SIDE)
@@ -458,7 +460,9 @@ class _Work:
 
     def _frame_regions(self, frame: Frame) -> tuple[str, ...]:
         found: list[str] = []
-        for item in frame.of(ItemKind.REGION):
+        for item in frame.of(ItemKind.SIDE):
+            found += item.sites
+        for item in [] if found else frame.of(ItemKind.REGION):
             found += ["lower_limb", "upper_limb"] if item.ids[0] == "all" else [f"{item.ids[0]}_limb"]
         return tuple(dict.fromkeys(found))
 
@@ -512,7 +516,7 @@ class _Work:
             for place in item.ids
         ]
         roots = sorted(dict.fromkeys(place for place, _ in named if _ROOT.match(place)), key=root_order)
-        if kind in ("dermatome", "joint") and not named and frame.of(ItemKind.SIDE) and not frame.subjects:
+        if kind in ("dermatome", "joint") and not named and frame.of(ItemKind.SIDE):
             last = [draft for draft in self._trail[-1][2] if draft.manoeuvre == manoeuvre] if self._trail else []
             if last:  # "normal at S3 on the right and reduced on the left": the place holds for both
                 return list(dict.fromkeys(draft.site for draft in last)), []

@@ -205,7 +205,7 @@ class Mender:
             or any(_is_finding(inner.term) for inner in foreign)
         ):
             return False
-        whole = {at for inner in within if _is_strong(inner.term) or _is_finding(inner.term) for at in range(inner.start, inner.end)}
+        whole = {at for inner in within if _is_strong(inner.term) or _is_finding(inner.term) or inner.term.text in ("flexor", "extensor") for at in range(inner.start, inner.end)}
         if len(whole) == len(span):
             return False
         for inner in held:
@@ -316,7 +316,7 @@ def _needed(span: tuple[str, ...], heat: float) -> float:
         need = max(need, 0.76)
     if span[-1] == "is":
         need += 0.04
-    if any(word in NUMBER_WORDS or word in _VERBS for word in span):
+    if any(word in NUMBER_WORDS or word in _VERBS or word.removesuffix("ing") in _VERBS for word in span):
         need += 0.06
     if sum(word in _FUNCTION for word in span) > len(span) / 2:
         need += 0.12
@@ -504,7 +504,7 @@ _NEVER_ATTRIBUTIVE = frozenset("nothing gone none lost down up there lax stable"
 GRADED = frozenset({"mrc", "reflex", "tone", "clonus", "nerve_tension"})
 _SMALL_BEFORE = frozenset("the his her of any now a or and in at on both is are".split())
 SENTENCE = 1.6
-_VERBS = frozenset("bend push pull press lift hold kick clench raise squeeze slide tap keep relax straighten walk stand".split())
+_VERBS = frozenset("bend push pull press lift hold kick clench raise squeeze slide tap keep relax straighten walk stand turn run roll sit look".split())
 _BEFORE_NAMES = frozenset("no without nor grade there's has shows".split())
 NUMBER_WORDS = frozenset("zero one two three four five for to too".split())
 _SMALL_AFTER = frozenset(

@@ -15,6 +15,7 @@ _WORDS = {
 }  # fmt: skip
 _TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90}
 _HOMOPHONES = {"for": 4, "fore": 4, "to": 2, "too": 2, "won": 1, "free": 3, "tree": 3, "fife": 5}
+_GRADES = frozenset("zero one two three four five 0 1 2 3 4 5".split())
 _PLUS, _MINUS = frozenset({"+", "plus"}), frozenset({"-", "minus"})
 _UNITS = frozenset(
     """year years yr yrs week weeks day days month months hour hours minute minutes second seconds o'clock milligrams milligram mg
@@ -58,7 +59,7 @@ class Number:
     """A number in tokens `start`..`end` (exclusive).
 
     `unit` tells how it was said: `grade` (0 to 5, perhaps with a sign), `degrees`, `beats`, or `count` (any other number).
-    `homophone`: an everyday word that sounds like it was written ("for").
+    `homophone`: an everyday word that sounds like it was written ("for"); `vague`: a range or a half was said ("four to five").
     """
 
     start: int
@@ -68,6 +69,7 @@ class Number:
     unit: Literal["grade", "degrees", "beats", "count"]
     homophone: bool = False
     explicit: bool = False
+    vague: bool = False
 
     @property
     def text(self) -> str:
@@ -87,6 +89,11 @@ class Roots:
 def _plain(tokens: list[Token], at: int) -> tuple[int, int] | None:
     """(value, tokens used) of the number that begins at `at`."""
     text = tokens[at].text
+    following = [token.text for token in tokens[at + 1 : at + 4]]
+    if text in ("one", "a", "1") and following[:1] == ["hundred"]:
+        rest = 2 + (following[1:2] == ["and"])
+        tail = _plain(tokens, at + rest) if at + rest < len(tokens) and tokens[at + rest].boundary < 1 else None
+        return (100 + tail[0], rest + tail[1]) if tail and tail[0] < 100 else (100, 2)
     if text.isdigit():
         return int(text[:6]), 1
     if text in _WORDS:
@@ -156,9 +163,19 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
             if not signed:
                 signed = take_sign()
             break
+    vague = False
+    if value <= 5 and not homophone and text(end) in ("to", "or", "-") and text(end + 1) in _GRADES:
+        if text(end + 2) not in ("beats", "beat", "degrees"):
+            vague, end = True, end + 2
+    elif text(end) == "and" and text(end + 1) == "a" and text(end + 2) == "half":
+        vague, end = True, end + 3
+    elif value > 5 and text(end) in ("to", "-") and end + 1 < size:
+        upper = _plain(tokens, end + 1)
+        if upper and upper[0] > value and text(end + 1 + upper[1]) in ("degrees", "degree"):
+            value, end, vague = upper[0], end + 1 + upper[1], True
     following = text(end)
     if following in ("degrees", "degree", "°"):
-        return Number(start, end + 1, value, "", "degrees", homophone, True)
+        return Number(start, end + 1, value, "", "degrees", homophone, True, vague)
     if following in ("beats", "beat"):
         return Number(start, end + 1, value, "", "beats", homophone, True)
     if following in ("or", "to") and text(end + 1) in _WORDS and text(end + 2) in ("beats", "beat"):
@@ -172,7 +189,7 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
         return Number(start, end, value, "", "count", homophone)
     if homophone and not (signed or out_of or explicit):
         return Number(start, end, value, "", "grade", True, False)
-    return Number(start, end, value, sign, "grade", homophone, explicit or out_of or signed)
+    return Number(start, end, value, sign, "grade", homophone, explicit or out_of or signed, vague)
 
 
 def _named(letter: str, digits: str) -> list[str] | None:

@@ -27,7 +27,8 @@ class Token:
     """One token.
 
     `text` is normalised, `word` indexes the heard words, `boundary` tells how strongly the talk breaks before the token
-    (0: not at all, 3: a sentence has ended), `question` is true where the sentence before it ended in a question mark.
+    (0: not at all, 3: a sentence has ended), `question` is true where the sentence before it ended in a question mark, `asked`
+    where its own does.
     """
 
     text: str
@@ -35,6 +36,7 @@ class Token:
     boundary: float
     confidence: float
     question: bool = False
+    asked: bool = False
 
 
 def tokenise(heard: Heard) -> tuple[list[Token], list[Word]]:
@@ -58,8 +60,18 @@ def tokenise(heard: Heard) -> tuple[list[Token], list[Word]]:
             if word.text.endswith("...") or word.text.endswith("…"):
                 boundary = max(boundary, CLAUSE_MARK)
             question = question or tail.endswith("?")
+            if tail.endswith("?"):
+                _ask(tokens)
             words.append(word)
     return tokens, words
+
+
+def _ask(tokens: list[Token]) -> None:
+    """Marks the tokens of the sentence that has just ended in a question mark."""
+    for token in reversed(tokens):
+        token.asked = True
+        if token.boundary >= BLOCK_END:
+            break
 
 
 def _pause(before: Word, after: Word) -> float:

@@ -109,6 +109,9 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             and (at in ends or before in _BIND or token.boundary > 0.2 or at in wide)
             and before
             not in (
+                "right",
+                "left",
+                "both",
                 "the",
                 "of",
                 "full",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from pipeline.lexicon.model import Lexicon
@@ -13,6 +14,10 @@ from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.talk import Clause, Cues, Kind
 from pipeline.understand.words import IMPERATIVES
 
+_LIMBS = {
+    **dict.fromkeys(("leg", "legs", "foot", "feet", "lower"), "lower_limb"),
+    **dict.fromkeys(("arm", "arms", "hand", "hands", "upper"), "upper_limb"),
+}
 _SIDES = {"side_left": "left", "side_right": "right", "side_both": "both", "side_other": "other"}
 _STRUCTURE = {
     "repair": ItemKind.REPAIR, "remove": ItemKind.REMOVE, "swap_sides": ItemKind.SWAP, "except": ItemKind.EXCEPT,
@@ -104,6 +109,7 @@ class Extractor:
             for item in found
             if not (item.kind is ItemKind.HEADING and item.start in named and tokens[item.start].boundary < 0.5)
         ]
+        self._muscles_as_places(found, words, tokens)
         found = _both_sides(found, words, tokens)
         found = _respectively(found, words, tokens)
         found = _denied_once(found, tokens)
@@ -133,16 +139,16 @@ class Extractor:
         heading: list[str] = []
         for meaning in match.term.meanings:
             if meaning.kind == "manoeuvre":
-                subjects.append(meaning.id)
+                subjects.insert(0 if meaning.section is None else len(subjects), meaning.id)
                 section_only = section_only and meaning.section is not None
             elif meaning.kind == "muscle":
                 muscle = meaning.id
                 section_only = False
                 if self._muscles[meaning.id].manoeuvre not in subjects:
-                    subjects.append(self._muscles[meaning.id].manoeuvre)
+                    subjects.insert(0, self._muscles[meaning.id].manoeuvre)
             elif meaning.kind == "nerve":
                 nerve = meaning.id
-            elif meaning.kind == "site":
+            elif meaning.kind == "site" and not (match.start and words[match.start - 1] == "my"):
                 sites.append(meaning.id)
             elif meaning.kind == "value":
                 scale, value = meaning.id.split(":", 1)
@@ -186,21 +192,10 @@ class Extractor:
                 out.append(Item(ItemKind.OMISSION, match.start, match.end, ("not_done",), **common))
             elif meaning.kind == "weakness" and kind is Kind.RESULT:
                 values.setdefault("mrc", "reduced")
-        if any(region for region in out if region.kind is ItemKind.SIDE):
-            limb = {
-                "leg": "lower",
-                "foot": "lower",
-                "lower": "lower",
-                "feet": "lower",
-                "legs": "lower",
-                "arm": "upper",
-                "hand": "upper",
-                "upper": "upper",
-                "arms": "upper",
-                "hands": "upper",
-            }
-            regions = {limb[word] for word in match.term.words if word in limb}
-            out += [Item(ItemKind.REGION, match.start, match.end, (region,)) for region in regions]
+        regions = tuple(dict.fromkeys(_LIMBS[word] for word in match.term.words if word in _LIMBS))
+        for item in out:
+            if item.kind is ItemKind.SIDE:
+                item.sites = regions
         if subjects and any(
             meaning.section is None for meaning in match.term.meanings if meaning.kind in ("manoeuvre", "muscle")
         ):
@@ -336,7 +331,7 @@ class Extractor:
             not in ("on", "in", "both", "and", "with", "throughout", "at", "bilaterally", "too", "here")
         ):
             return None
-        flags = ("grade_uncertain",) if number.homophone and not number.explicit else ()
+        flags = ("grade_uncertain",) if number.vague or (number.homophone and not number.explicit) else ()
         grade = number.text
         return Item(
             ItemKind.VALUE,
@@ -362,6 +357,18 @@ class Extractor:
             if negative:
                 out.append(Item(ItemKind.NEGATION, at, at + 1))
         return out
+
+    def _muscles_as_places(self, found: list[Item], words: list[str], tokens: list[Token]) -> None:
+        """In "wasting of the right quadriceps" the muscle is where the finding is, not what was tested."""
+        for item in found:
+            if item.kind is not ItemKind.SUBJECT or item.muscle is None or self._manoeuvres[item.ids[0]].scale == "presence":
+                continue
+            before = next((other for other in reversed(found) if other.kind is ItemKind.SUBJECT and 0 <= item.start - other.end <= 4), None)
+            if before is None or self._manoeuvres.get(before.ids[0]) is None or self._manoeuvres[before.ids[0]].scale != "presence":
+                continue
+            if set(words[before.end : item.start]) & {"of", "in", "over"}:
+                item.kind = ItemKind.PLACE
+                item.ids = ("arm" if self._manoeuvres[item.ids[0]].region == "upper_limb" else "leg",)
 
     def _existential(self, words: list[str], tokens: list[Token], found: list[Item]) -> list[Item]:
         """ "There is wasting": a finding that is present because it is named."""
@@ -392,7 +399,7 @@ class Extractor:
                 continue
             if words[item.end : item.end + 1] not in (["of"], ["over"], ["below"]) or any(value.start < item.start < value.start + 9 for value in out):
                 continue
-            near = [other for other in found if abs(other.start - item.start) < 10 and (other.kind is ItemKind.NEGATION or other.kind is ItemKind.VALUE and "presence" in other.values)]
+            near = [other for other in found if abs(other.start - item.start) < 10 and not any(tokens[k].boundary >= 0.5 for k in range(item.end, other.start + 1)) and (other.kind is ItemKind.NEGATION or other.kind is ItemKind.VALUE and "presence" in other.values)]
             if not near and not any(word in ("no", "any", "without", "neither", "nor", "expect", "not") for word in words[max(0, item.start - 4) : item.start]):
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "present"}, forward=True))
         return out
@@ -716,10 +723,10 @@ def _linked(words: list[str], start: int) -> bool:
 
 def _preposed(words: list[str], start: int) -> bool:
     return start > 0 and (
-        words[start - 1] in ("on", "in", "over", "to", "at")
+        words[start - 1] in ("on", "in", "over", "to", "at", "of", "throughout", "across")
         or words[start - 1] in ("the", "his", "her", "this", "that")
         and start > 1
-        and words[start - 2] in ("on", "in", "of", "to", "over", "for", "with")
+        and words[start - 2] in ("on", "in", "of", "to", "over", "for", "with", "throughout", "across")
     )
 
 
@@ -850,6 +857,7 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                     and not graded
                     and max(tokens[at].boundary for at in range(other.end, item.start + 1)) < 1
                 ):
+                    other.unit = f"{other.ids[0]} {item.ids[0]}"
                     other.ids, other.end = ("both",), item.end
                     continue
         kept.append(item)
@@ -899,6 +907,13 @@ def _respectively(items: list[Item], words: list[str], tokens: list[Token]) -> l
             if values
             else []
         )
+        ordered = next((item for item in items if item.kind is ItemKind.SIDE and item.unit and values and values[-1].end <= item.start <= at), None)
+        if len(values) == 2 and ordered is not None and ordered.unit:
+            first, second = (replace(ordered, ids=(side,), unit=None, start=value.end, end=value.end) for side, value in zip(ordered.unit.split(), values, strict=True))
+            items.remove(ordered)
+            items.insert(items.index(values[0]) + 1, first)
+            items.insert(items.index(values[1]) + 1, second)
+            continue
         if len(values) < 2 or len(subjects) < len(values):
             continue
         for subject, value in zip(subjects[-len(values) :], values, strict=True):
@@ -916,7 +931,8 @@ def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
             back = [k for k in kept[-6:] if not any(tokens[at].boundary >= 1 for at in range(k.end, item.start + 1))]
             while back and back[-1].kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.REGION):
                 back.pop()
-            if back and back[-1].kind is ItemKind.NEGATION and kept[-1].kind is not ItemKind.NEGATION:
+            stated = kept and kept[-1].kind is ItemKind.SUBJECT and item.start - kept[-1].end == 1 and len(back) < len(kept) - 1 and kept[-2].kind is not ItemKind.NEGATION
+            if back and back[-1].kind is ItemKind.NEGATION and kept[-1].kind is not ItemKind.NEGATION and not stated:
                 continue
         kept.append(item)
     return kept

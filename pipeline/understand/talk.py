@@ -186,7 +186,16 @@ class _Reader:
                 spoiled = True
             elif self._marks_unreal(at):
                 if stated and not spoiled:
-                    turn = next((k for k in range(at, stated[-1], -1) if self._tokens[k].boundary >= 0.3), None)
+                    turn = next(
+                        (
+                            k
+                            for value in reversed(stated)
+                            for k in range(at, value, -1)
+                            if self._tokens[k].boundary >= 0.3
+                            and (value == stated[-1] or (self._complete_at(value, cuts[-1]) and not self._complete_at(stated[-1], cuts[-1])))
+                        ),
+                        None,
+                    )
                     complete = self._complete_at(stated[-1], cuts[-1])
                     close = self._close_of(stated[-1], at)
                     if turn is not None:
@@ -196,6 +205,8 @@ class _Reader:
                     elif word in _TURNS or self._cue_at.get("other_person", [False] * (at + 1))[at] or any(self._value[at:end]):
                         cuts.append(at)
                 spoiled = True
+            elif word == "which" and self._words[at + 1 : at + 2] in (["is"], ["are"], ["was"], ["were"]) and self._words[at + 2 : at + 3] != ["what"]:
+                continue
             elif word in ("what", "which", "who") and stated and not spoiled and boundary >= 0.3:
                 cuts.append(at)
                 spoiled = True
@@ -244,6 +255,11 @@ class _Reader:
 
     def _begins_statement(self, at: int, end: int) -> bool:
         """A subject with a value or copula of its own begins here, not governed by the words before it."""
+        if self._words[at - 1] == "and" and self._tokens[at - 1].boundary >= 0.3 and at + 1 < end:
+            if self._words[at] == "no" and self._subject[at + 1]:
+                return True
+            if self._subject[at] and self._closes(at, end):
+                return True
         if self._words[at - 1] in _GOVERNORS or self._tokens[at].boundary == 0 and self._words[at - 1] in _GOVERNORS:
             return False
         first = at
@@ -278,6 +294,13 @@ class _Reader:
         ):
             return True
         return False
+
+    def _closes(self, at: int, end: int) -> bool:
+        """The subject at `at` has a grade, or a copula in the present, and a value of its own."""
+        after = self._subject_end[at]
+        while after < end and (self._side[after] or self._words[after] in ("on", "in", "the", "at", "both")) and after < self._subject_end[at] + 5:
+            after += 1
+        return after < end and (self._graded_value[after] or self._words[after] in ("is", "are"))
 
     def starts_anew(self, start: int, end: int, *, strictly: bool = False) -> bool:
         """The clause begins like a fresh report: a heading, a side or a subject, not a pronoun that points back."""
@@ -365,11 +388,11 @@ class _Reader:
             0,
         )
         lead = next((k for k, word in enumerate(words) if word not in _LEAD_INS), len(words) - 1)
-        asked = self._tokens[end].question if end < len(self._tokens) else False
+        asked = self._tokens[start].asked
         subject, value = any(self._subject[start:end]), any(self._value[start:end])
         if any(f" {polite} " in text for polite in _POLITE_IF):
             return Kind.INSTRUCTION
-        if asked or words[asks] in _QUESTION_LEADS and not self._stated(start, end):
+        if asked or (words[asks] in _QUESTION_LEADS and not (words[asks] == "which" and words[asks + 1 : asks + 2] in (["is"], ["are"], ["was"], ["were"]) and words[asks + 2 : asks + 3] != ["what"])) and not self._stated(start, end):
             if (
                 any(text.startswith(f" {w} ") for w in ("can you", "could you", "would you", "will you"))
                 or " can you " in text
@@ -398,7 +421,8 @@ class _Reader:
             return Kind.INSTRUCTION if self._to_patient(text, words, lead) else Kind.PLAN
         if self._has("impression", start, end) and not (subject and value):
             return Kind.PLAN
-        if self._to_patient(text, words, lead) and not self._graded(start, end) and not omission:
+        ordered = lead < len(words) and words[lead] in IMPERATIVES and not self._stated(start, end) and not any(self._graded_value[start:end]) and sum(self._value[start:end]) < 2
+        if self._to_patient(text, words, lead) and (ordered or not self._graded(start, end)) and not omission:
             return Kind.INSTRUCTION
         return Kind.RESULT
 
@@ -467,7 +491,7 @@ class _Reader:
 
 _GOVERNORS = frozenset(
     """of if that with for the a an be been being is are was were about like than without no any expect see find get look test call worry
-    'd would could might may to and or into means mean giving gives give causes cause have has had having by where whose your my on in at when as including versus from""".split()
+    own 'd would could might may to and or into means mean giving gives give causes cause have has had having by where whose your my on in at when as including versus from""".split()
 )
 _TURNS = frozenset(
     "in remember if unless suppose imagine i'd he'd she'd you'd we'd they'd people patients most some anyone plan mri we'll i'll you'll i we you let don't never".split()
