@@ -1,0 +1,73 @@
+"""How far one statement reaches: denials, whole regions, exceptions, the rest, a sensory modality left unsaid."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.understand.talks import table, told
+
+DENIED = table("""
+right leg, no wasting or fasciculation => right wasting@leg absent, fasciculation@leg absent
+no wasting and no fasciculation in either leg => both wasting@leg absent, fasciculation@leg absent
+neither wasting nor fasciculation in the left leg => left wasting@leg absent, fasciculation@leg absent
+left leg. no wasting, no fasciculation, no abnormal posture
+    => left wasting@leg absent, fasciculation@leg absent, abnormal_posture@leg absent
+there was no clonus at the left ankle => left ankle_clonus absent
+no clonus on the right, three beats on the left => right ankle_clonus absent; left ankle_clonus 3 beats
+right arm. I see no fasciculation => right fasciculation@arm absent
+right leg. I can't see any wasting => right wasting@leg absent
+left leg without wasting => left wasting@leg absent
+no sensory loss at L5 on the left to pinprick => left pinprick@L5 normal
+left leg. there is wasting but no fasciculation => left wasting@leg present, fasciculation@leg absent
+no knee jerk on the left => left knee_jerk 0
+no weakness of the right hip flexors => right hip_flexion normal
+""")
+
+THROUGHOUT = table("""
+power in the left arm is five throughout => left arm_core 5
+power five throughout the right leg => right leg_core 5
+right leg power is five out of five throughout => right leg_core 5
+lower limbs. reflexes are two plus and symmetrical => both knee_jerk 2+, ankle_jerk 2+
+arms. reflexes one plus throughout both sides => both biceps_jerk 1+, brachioradialis_jerk 1+, triceps_jerk 1+
+reflexes absent in both legs => both knee_jerk 0, ankle_jerk 0
+reflexes brisk in the right arm => right biceps_jerk brisk, brachioradialis_jerk brisk, triceps_jerk brisk
+all four limbs, reflexes two plus throughout
+    => both knee_jerk 2+, ankle_jerk 2+, biceps_jerk 2+, brachioradialis_jerk 2+, triceps_jerk 2+
+""")
+
+EXCEPT = table("""
+power in the right leg is five throughout apart from great toe extension which is four
+    => right hip_flexion 5, hip_extension 5, knee_extension 5, knee_flexion 5, ankle_dorsiflexion 5,
+    ankle_plantarflexion 5, great_toe_extension 4
+left leg power five throughout except dorsiflexion four minus
+    => left hip_flexion 5, hip_extension 5, knee_extension 5, knee_flexion 5, ankle_dorsiflexion 4-,
+    ankle_plantarflexion 5, great_toe_extension 5
+reflexes in both legs two plus except the left ankle jerk which is absent
+    => both knee_jerk 2+; right ankle_jerk 2+; left ankle_jerk 0
+power in the left arm is full with the exception of wrist extension, three
+    => left shoulder_abduction normal, elbow_flexion normal, elbow_extension normal, wrist_extension 3,
+    finger_extension normal, finger_flexion normal, finger_abduction normal
+""")
+
+REST = table("""
+right leg power. dorsiflexion four, great toe extension three, the rest five
+    => right ankle_dorsiflexion 4, great_toe_extension 3, hip_flexion 5, hip_extension 5, knee_extension 5,
+    knee_flexion 5, ankle_plantarflexion 5
+left arm power. finger abduction four minus, everything else five
+    => left finger_abduction 4-, shoulder_abduction 5, elbow_flexion 5, elbow_extension 5, wrist_extension 5,
+    finger_extension 5, finger_flexion 5
+""")
+
+MODALITY = table("""
+sensation intact L4 to S1 on the left
+    => left light_touch@L4 normal modality_unsaid, light_touch@L5 normal modality_unsaid, light_touch@S1 normal
+    modality_unsaid
+I have a pin here. sensation on the right reduced at L5 => right pinprick@L5 reduced
+right sensation with cotton wool reduced at L5 => right light_touch@L5 reduced
+sensation reduced at C6 on the right => right light_touch@C6 reduced modality_unsaid
+""")
+
+
+@pytest.mark.parametrize(("talk", "wanted"), [*DENIED, *THROUGHOUT, *EXCEPT, *REST, *MODALITY])
+def test_the_rows_in_scope(talk: str, wanted: set[str]) -> None:
+    assert told(talk) == wanted

@@ -1,0 +1,89 @@
+"""Which side a row gets: said, carried on, repeated on the other side, corrected, or flagged as unsaid."""
+
+from __future__ import annotations
+
+import pytest
+
+from pipeline.record.model import Side
+from tests.understand.talks import rows, table, told
+
+SAID = table("""
+right knee jerk two plus, left knee jerk one plus => right knee_jerk 2+; left knee_jerk 1+
+knee jerk is two plus on the right and one plus on the left => right knee_jerk 2+; left knee_jerk 1+
+knee jerks two plus on both sides => both knee_jerk 2+
+ankle jerks one plus bilaterally => both ankle_jerk 1+
+biceps jerks symmetrical and two plus => both biceps_jerk 2+
+hip flexion five both sides => both hip_flexion 5
+both ankle jerks absent => both ankle_jerk 0
+hip flexion four right, five left => right hip_flexion 4; left hip_flexion 5
+on the left hip flexion is four and on the right it is five => left hip_flexion 4; right hip_flexion 5
+grip five in each hand => both grip 5
+plantars down going on the right, up going on the left
+    => right plantar_response flexor; left plantar_response extensor
+left and right knee extension five => both knee_extension 5
+pinprick reduced at L5 on the left, normal on the right => left pinprick@L5 reduced; right pinprick@L5 normal
+dorsiflexion, right four, left five => right ankle_dorsiflexion 4; left ankle_dorsiflexion 5
+""")
+
+CARRIED = table("""
+right leg. hip flexion five, hip extension five, knee extension four plus
+    => right hip_flexion 5, hip_extension 5, knee_extension 4+
+now the left arm | shoulder abduction four | elbow flexion four plus | elbow extension five
+    => left shoulder_abduction 4, elbow_flexion 4+, elbow_extension 5
+left leg first. knee jerk one plus. ankle jerk absent. moving to the right. knee jerk two plus. ankle jerk two plus
+    => left knee_jerk 1+, ankle_jerk 0; right knee_jerk 2+, ankle_jerk 2+
+the right leg. quads five. left leg. quads four. hamstrings three
+    => right knee_extension 5; left knee_extension 4, knee_flexion 3
+right side first, hip flexion 5, quads 5, hamstrings 5, then the left side, hip flexion 4, quads 4+, hamstrings 5
+    => right hip_flexion 5, knee_extension 5, knee_flexion 5; left hip_flexion 4, knee_extension 4+, knee_flexion 5
+""")
+
+REPEATED = table("""
+right hip flexion four plus and the left is the same => right hip_flexion 4+; left hip_flexion 4+
+right knee extension four. same on the other side => both knee_extension 4
+left tone is normal in the leg, the right is the same => both tone@leg normal
+right ankle jerk absent, same on the left => both ankle_jerk 0
+right knee flexion five (L5 S1). same on the other side => right knee_flexion 5 (L5 S1); left knee_flexion 5
+right quads five L three four, and the same on the left => right knee_extension 5 (L3 L4); left knee_extension 5
+right hip flexion five, quads five, hamstrings five. left side identical
+    => both hip_flexion 5, knee_extension 5, knee_flexion 5
+""")
+
+CORRECTED = table("""
+right, sorry, left ankle dorsiflexion four minus => left ankle_dorsiflexion 4-
+left knee jerk, no, right knee jerk one plus => right knee_jerk 1+
+hip flexion four on the right, sorry, on the left => left hip_flexion 4
+right quads three. correction, left quads three => left knee_extension 3
+left grip four, I mean right grip four => right grip 4
+right plantar up going, sorry, left plantar up going => left plantar_response extensor
+""")
+
+UNSAID = table("""
+knee jerk two plus => unsaid knee_jerk 2+
+dorsiflexion four => unsaid ankle_dorsiflexion 4
+vibration absent at the ankle => unsaid vibration@ankle absent
+straight leg raise sixty degrees => unsaid straight_leg_raise 60 degrees
+""")
+
+MIDLINE = table("""
+gait is normal => midline gait normal
+Romberg negative => midline romberg negative
+tandem walking impaired => midline tandem_gait impaired
+the right leg is weak throughout but let us see the gait. gait impaired
+    => right leg_core reduced grade_unsaid; midline gait impaired
+heel walking impaired on the left => left heel_walk impaired
+heel walking normal, toe walking normal => midline heel_walk normal, toe_walk normal
+anal tone reduced => midline anal_tone reduced
+toe walking impaired on the right => right toe_walk impaired
+""")
+
+
+@pytest.mark.parametrize(("talk", "wanted"), [*SAID, *CARRIED, *REPEATED, *CORRECTED, *MIDLINE])
+def test_the_side(talk: str, wanted: set[str]) -> None:
+    assert told(talk) == wanted
+
+
+@pytest.mark.parametrize(("talk", "wanted"), UNSAID)
+def test_a_side_that_was_never_said_is_put_to_a_person(talk: str, wanted: set[str]) -> None:
+    assert told(talk) == wanted
+    assert all(row.confirm and row.side is not Side.MIDLINE for row in rows(talk))

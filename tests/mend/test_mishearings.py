@@ -1,0 +1,124 @@
+"""Terms as a recogniser may garble them: invented mishearings that sound like the term."""
+
+from __future__ import annotations
+
+import pytest
+
+from pipeline.engine import Engine
+from tests.understand.talks import heard, rows, table, told, written
+
+POWER = table("""
+right tibia alice anterior four minus => right ankle_dorsiflexion 4-
+left tibby alis anterior three plus => left ankle_dorsiflexion 3+
+left tim ant four => left ankle_dorsiflexion 4
+right gas truck nemius five => right ankle_plantarflexion 5
+right gastric nemesis five => right ankle_plantarflexion 5
+left extensor hallow sis longus four minus => left great_toe_extension 4-
+right extends a hallucis longus four => right great_toe_extension 4
+left peroneus long us four => left ankle_eversion 4
+right perennial muscles four plus => right ankle_eversion 4+
+left per a neil four minus => left ankle_eversion 4-
+right quadra seps five => right knee_extension 5
+left quadriceps femurs five => left knee_extension 5
+right quad her sips four => right knee_extension 4
+left ham strains four plus => left knee_flexion 4+
+right ham streams five => right knee_flexion 5
+left hamster ring four => left knee_flexion 4
+right illy o so ass five => right hip_flexion 5
+left ileo sowers four plus => left hip_flexion 4+
+right eye leo so as five => right hip_flexion 5
+left glue tea us maximus five => left hip_extension 5
+right gluteus maximum four => right hip_extension 4
+left gluteus media's four => left hip_abduction 4
+right hip flection five => right hip_flexion 5
+left hip flicks in four => left hip_flexion 4
+right knee flecks shun five => right knee_flexion 5
+left dorsey flexion four minus => left ankle_dorsiflexion 4-
+right door sea flexion three => right ankle_dorsiflexion 3
+right doors a flexion four plus => right ankle_dorsiflexion 4+
+left planter flexion five => left ankle_plantarflexion 5
+right plant a flexion four => right ankle_plantarflexion 4
+left ankle planter flecks in five => left ankle_plantarflexion 5
+left delta it five => left shoulder_abduction 5
+right dell toid four => right shoulder_abduction 4
+left sub scapular is it here, deltoyd four => left shoulder_abduction 4
+right by sepps four => right elbow_flexion 4
+left try seps four plus => left elbow_extension 4+
+left bray key oh radial less four => left elbow_flexion 4
+left in for spinatus five => left shoulder_external_rotation 5
+right first dorsal inter osseus four => right finger_abduction 4
+left first door sell interosseous three => left finger_abduction 3
+right abductor policies brevis four => right thumb_abduction 4
+left abductor pollysis brevis five => left thumb_abduction 5
+right wrist ex tension four => right wrist_extension 4
+left extensor car pie radialis four => left wrist_extension 4
+right flexor digit or um profundus four => right finger_flexion 4
+left extensor digit or rum communist three => left finger_extension 3
+left latissimus door sigh five => left shoulder_adduction 5
+""")
+
+REFLEXES = table("""
+left uncle jerk absent => left ankle_jerk 0
+right angle jerk two plus => right ankle_jerk 2+
+left need jerk two plus => left knee_jerk 2+
+right knee jog one plus => right knee_jerk 1+
+right neat jerk three plus => right knee_jerk 3+
+left tricep shirk two plus => left triceps_jerk 2+
+left soup a nature jerk two plus => left brachioradialis_jerk 2+
+right killies reflex absent => right ankle_jerk 0
+right patella reef flex two plus => right knee_jerk 2+
+left planter is up going => left plantar_response extensor
+right plan tar down going => right plantar_response flexor
+left planters response extensor => left plantar_response extensor
+right bab in ski positive => right plantar_response extensor
+left ankle clone us absent => left ankle_clonus absent
+right ankle clowns sustained => right ankle_clonus sustained
+left huff man's sign present => left hoffmann_sign present
+right hop man sign absent => right hoffmann_sign absent
+""")
+
+OTHERS = table("""
+right leg. no fascicle ations => right fasciculation@leg absent
+left leg. no vesiculations => left fasciculation@leg absent
+right leg. no fasiculation and no waisting => right fasciculation@leg absent, wasting@leg absent
+left pin brick reduced at L5 => left pinprick@L5 reduced
+right pin trick normal at L4 => right pinprick@L4 normal
+left light torch reduced at S1 => left light_touch@S1 reduced
+right like touch normal at L5 => right light_touch@L5 normal
+vibe ration absent at the left ankle => left vibration@ankle absent
+proper reception impaired at the right great toe => right joint_position@great_toe reduced
+pro pre o ception normal at the left great toe => left joint_position@great_toe normal
+rom berg negative => midline romberg negative
+ron bergs test positive => midline romberg positive
+left straight lake raise fifty degrees => left straight_leg_raise 50 degrees
+right strait leg race seventy degrees => right straight_leg_raise 70 degrees
+left femoral stretched test positive => left femoral_stretch positive
+right fem oral stretch negative => right femoral_stretch negative
+left heal shin normal => left heel_shin normal
+right modified ash worth two => right tone MAS 2
+an all tone reduced => midline anal_tone reduced
+""")
+
+MISHEARD = [*POWER, *REFLEXES, *OTHERS]
+
+
+@pytest.mark.parametrize(("talk", "wanted"), MISHEARD)
+def test_a_misheard_term_is_mended(talk: str, wanted: set[str]) -> None:
+    assert told(talk) == wanted
+
+
+def test_there_are_enough_of_them() -> None:
+    assert len(MISHEARD) >= 60
+
+
+def test_a_mended_row_shows_what_was_heard() -> None:
+    (row,) = rows("right gastric nemesis five")
+    assert row.evidence[0].heard == "right gastric nemesis five"
+    assert "gastroc" in row.evidence[0].mended
+
+
+def test_a_mishearing_that_a_person_confirmed_is_learned() -> None:
+    talk = "left pump handle four"
+    assert told(talk) == set()
+    taught = Engine(learned={"pump handle": "tibialis anterior"}).structure(heard(talk))
+    assert [written(row) for row in taught.rows] == ["left ankle_dorsiflexion 4"]
