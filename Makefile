@@ -26,8 +26,7 @@ lint: $(VENV)/.dev
 	$(BIN)/lint-imports --no-logo
 
 bench: $(VENV)/.dev
-	$(BIN)/python scripts/bench_outputs.py
-	$(BIN)/python scripts/bench_review.py
+	$(BIN)/python scripts/bench.py
 
 evaluate: $(VENV)/.dev
 	$(BIN)/python scripts/evaluate.py
