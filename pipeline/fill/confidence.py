@@ -62,6 +62,7 @@ class Judge:
     def rows(self, drafts: list[Draft], tokens: list[Token], words: list[Word], cover: Cover) -> list[Row]:
         """One row for each draft, in the same order."""
         covered = _covered(cover, len(tokens))
+        self._mended = {match.start: match for match in cover.matches if match.mended}
         return [self._row(draft, tokens, words, cover, self.features(draft, tokens, words, covered)) for draft in drafts]
 
     def features(self, draft: Draft, tokens: list[Token], words: list[Word], covered: list[bool]) -> dict[str, float]:
@@ -131,7 +132,7 @@ class Judge:
             confirm=unsure or bool(flags),
             flags=sorted(flags),
             alternatives=_alternatives(draft),
-            evidence=_evidence(draft, tokens, words, cover),
+            evidence=_evidence(draft, tokens, words, self._mended),
         )
 
 
@@ -158,7 +159,7 @@ def _alternatives(draft: Draft) -> list[Alternative]:
     return found
 
 
-def _evidence(draft: Draft, tokens: list[Token], words: list[Word], cover: Cover) -> list[Evidence]:
+def _evidence(draft: Draft, tokens: list[Token], words: list[Word], mended: dict[int, Match]) -> list[Evidence]:
     found = []
     for start, end in dict.fromkeys(draft.spans):
         first, last = tokens[start].word, tokens[end - 1].word
@@ -168,20 +169,19 @@ def _evidence(draft: Draft, tokens: list[Token], words: list[Word], cover: Cover
                 start=said[0].start,
                 end=max(word.end for word in said),
                 heard=" ".join(word.text for word in said),
-                mended=_mended_text(start, end, tokens, words, cover.matches),
+                mended=_mended_text(start, end, tokens, words, mended),
             )
         )
     return found
 
 
-def _mended_text(start: int, end: int, tokens: list[Token], words: list[Word], matches: list[Match]) -> str:
+def _mended_text(start: int, end: int, tokens: list[Token], words: list[Word], mended: dict[int, Match]) -> str:
     """The words of a span with its mended terms put in."""
-    replaced = {match.start: match for match in matches if match.mended and start <= match.start and match.end <= end}
     out: list[str] = []
     at, last_word = start, -1
     while at < end:
-        match = replaced.get(at)
-        if match is not None:
+        match = mended.get(at)
+        if match is not None and match.end <= end:
             out.append(match.term.text)
             last_word = tokens[match.end - 1].word
             at = match.end

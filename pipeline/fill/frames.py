@@ -8,6 +8,7 @@ a frame tells how far it can be trusted.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
@@ -187,7 +188,20 @@ class _Weigher:
         self._tokens = tokens
         self._fits = fits
         self._costs: dict[tuple[int, int, int], tuple[float, list[Item], list[Item], bool]] = {}
+        self._place_of = {id(item): at for at, item in enumerate(items)}
+        self._subject_at = {item.start: item for item in reversed(items) if item.kind is ItemKind.SUBJECT}
+        self._in_order = sorted(items, key=lambda item: item.start)
+        self._item_starts = [item.start for item in self._in_order]
+        self._held: dict[tuple[int, float], bool] = {}
         self._roots_first = self._habit()
+
+    def _owner_before(self, at: int) -> Item | None:
+        """The last full subject before the item at a place."""
+        for back in range(at - 1, -1, -1):
+            item = self.items[back]
+            if item.kind is ItemKind.SUBJECT and not item.section_only:
+                return item
+        return None
 
     def _habit(self) -> bool:
         """Whether the examiner names the root before the movement ("L2, hip flexion five")."""
@@ -372,7 +386,8 @@ class _Weigher:
             return 0.2  # a reaction to nothing in particular is dropped
         if any(item.kind is ItemKind.HEADING for item in pre):
             return 0.3
-        for item in reversed(self.items[:first]):
+        for at in range(first - 1, -1, -1):
+            item = self.items[at]
             if item.kind in _SUBJECTS or item.kind is ItemKind.HEADING:
                 base = 0.6 if any(p.kind in (ItemKind.SIDE, ItemKind.PLACE) for p in pre + post) else 1.0
                 if item.kind is ItemKind.HEADING or self._fits(item, said):
@@ -521,12 +536,10 @@ class _Weigher:
         """A subject with a copula follows the side directly ("on the right pinprick is intact"), and no contrast is under way."""
         if side.end < len(self._tokens) and self._tokens[side.end].text in ("it's", "it", "he's", "she's"):
             return True
-        subject = next(
-            (other for other in self.items if other.start == side.end and other.kind is ItemKind.SUBJECT), None
-        )
+        subject = self._subject_at.get(side.end)
         if subject is None or subject.end >= len(self._tokens) or self._tokens[subject.end].text not in ("is", "are"):
             return False
-        at = self.items.index(said)
+        at = self._place_of[id(said)]
         previous = next((k for k in range(at - 1, -1, -1) if self.items[k].kind in _VALUES), None)
         return previous is None or not any(
             item.kind is ItemKind.SIDE and item.linked for item in self.items[previous + 1 : at]
@@ -534,34 +547,31 @@ class _Weigher:
 
     def _stands_alone(self, item: Item) -> bool:
         """A subject whose sentence holds no value announces what comes."""
-        start, end = item.start, item.end
-        while start > 0 and self._tokens[start].boundary < 1.2:
-            start -= 1
-        while end < len(self._tokens) and self._tokens[end].boundary < 1.2:
-            end += 1
-        return not any(
-            start <= other.start < end and (other.kind in _VALUES or other.kind is ItemKind.NEGATION)
-            for other in self.items
-        )
+        return not self._holds(item, 1.2, (*_VALUES, ItemKind.NEGATION))
 
     def _is_heading(self, item: Item) -> bool:
         """A side whose clause holds no subject and no value announces what comes."""
-        start, end = item.start, item.end
-        while start > 0 and self._tokens[start].boundary < 1:
-            start -= 1
-        while end < len(self._tokens) and self._tokens[end].boundary < 1:
-            end += 1
-        return not any(
-            start <= other.start < end and (other.kind in _VALUES or other.kind is ItemKind.SUBJECT)
-            for other in self.items
-        )
+        return not self._holds(item, 1, (*_VALUES, ItemKind.SUBJECT))
+
+    def _holds(self, item: Item, break_: float, kinds: tuple[ItemKind, ...]) -> bool:
+        """Whether an item of these kinds stands in the same stretch between breaks as `item`."""
+        key = (id(item), break_)
+        if key not in self._held:
+            start, end = item.start, item.end
+            while start > 0 and self._tokens[start].boundary < break_:
+                start -= 1
+            while end < len(self._tokens) and self._tokens[end].boundary < break_:
+                end += 1
+            low, high = bisect_left(self._item_starts, start), bisect_left(self._item_starts, end)
+            self._held[key] = any(other.kind in kinds for other in self._in_order[low:high])
+        return self._held[key]
 
     def _places(self, pre: list[Item], said: Item, post: list[Item], subjects: list[Item]) -> float:
         cost = 0.0
         before = [item for item in pre if item.kind is ItemKind.PLACE and item.ids]
         after = [item for item in post if item.kind is ItemKind.PLACE and item.ids]
         if not subjects:
-            owner = next((item for item in reversed(self.items[: self.items.index(said)]) if item.kind is ItemKind.SUBJECT and not item.section_only), None)
+            owner = self._owner_before(self._place_of[id(said)])
             carried = owner is None or self._fits(owner, _PLACED)
         sensory = (not subjects and carried) or any(s.probability and self._fits(s, _PLACED) for s in subjects)
         for item in after:
@@ -571,7 +581,7 @@ class _Weigher:
                 cost += 0.6
             if not item.linked and sensory and not _is_listed(after, item):
                 cost += 0.45
-            if not item.linked and item.start > said.end and any(other.start == item.end and other.kind is ItemKind.SUBJECT and self._fits(other, _PLACED) for other in self.items):
+            if not item.linked and item.start > said.end and item.end in self._subject_at and self._fits(self._subject_at[item.end], _PLACED):
                 cost += 0.6
         for item in before:
             if sensory and item.linked and subjects and item.start > subjects[-1].start:

@@ -262,12 +262,13 @@ class Mender:
 def _best_of_each(found: list[Match]) -> list[Match]:
     """Of overlapping spans for the same term only the one that sounds most like it."""
     kept: list[Match] = []
+    at: dict[int, list[Match]] = {}
     for match in sorted(found, key=lambda m: (m.distance - 0.03 * (m.end - m.start), m.start, m.end)):
-        if not any(
-            _same_meaning(match.term, other.term) and match.start < other.end and other.start < match.end
-            for other in kept
-        ):
+        places = range(match.start, match.end)
+        if not any(_same_meaning(match.term, other.term) for place in places for other in at.get(place, ())):
             kept.append(match)
+            for place in places:
+                at.setdefault(place, []).append(match)
     return kept
 
 
@@ -360,7 +361,7 @@ def _is_side(term: Term) -> bool:
 
 
 def _same_meaning(first: Term, second: Term) -> bool:
-    return bool(set(first.meanings) & set(second.meanings))
+    return not first.numbers.isdisjoint(second.numbers)
 
 
 class _Context:

@@ -35,12 +35,16 @@ class Meaning:
     section: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Term:
-    """A phrase of the lexicon with everything it can mean."""
+    """A phrase of the lexicon with everything it can mean; there is one object for each phrase, so identity is equality.
+
+    `numbers` are those of its meanings within the index: two terms share a meaning where they share a number.
+    """
 
     words: tuple[str, ...]
     meanings: tuple[Meaning, ...]
+    numbers: frozenset[int] = frozenset()
 
     @property
     def text(self) -> str:
@@ -81,7 +85,11 @@ class TermIndex:
             if kind == "leave" or kind.startswith(_STRUCTURAL):
                 for name in names:
                     add(name, Meaning(kind, kind))
-        self.terms = {words: Term(words, tuple(found)) for words, found in meanings.items()}
+        number: dict[Meaning, int] = {}
+        self.terms = {
+            words: Term(words, tuple(found), frozenset(number.setdefault(meaning, len(number)) for meaning in found))
+            for words, found in meanings.items()
+        }
         self.longest = max(map(len, self.terms))
         self._by_first: dict[str, list[Term]] = defaultdict(list)
         for term in self.terms.values():

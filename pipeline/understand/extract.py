@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import replace
 from typing import Any
 
-from pipeline.lexicon.model import Lexicon
+from pipeline.lexicon.model import Lexicon, Manoeuvre
 from pipeline.mend.mend import Cover, Match
 from pipeline.mend.numbers import Number
 from pipeline.mend.tokens import Token
@@ -430,6 +431,13 @@ class Extractor:
             for item in found
             if item.kind is ItemKind.HEADING or item.kind is ItemKind.SUBJECT and not item.section_only
         }
+        regions = self._regions(found)
+        named = {
+            item.start
+            for item in found
+            if (item.kind is ItemKind.VALUE and not item.reaction and not item.weak)
+            or (item.kind is ItemKind.SUBJECT and not item.section_only)
+        }
         out: list[Item] = []
         segments: list[list[tuple[int, int]]] = [[]]
         for clause in clauses:
@@ -438,7 +446,7 @@ class Extractor:
                 pieces = _cut(clause.start, clause.end, cuts)
             elif clause.kind is Kind.RESULT:
                 pieces = [
-                    piece for piece in _cut(clause.start, clause.end, cuts) if self._may_command(words, piece, found)
+                    piece for piece in _cut(clause.start, clause.end, cuts) if _may_command(words, piece, named)
                 ]
             if not pieces or clause.kind is Kind.RESULT:
                 segments.append([])
@@ -456,7 +464,7 @@ class Extractor:
                     start, end = segment[at][0], segment[at + width - 1][1]
                     if end - start > 26:
                         break
-                    hit = self._commands.find(words[start:end], self._region_at(found + out, start))
+                    hit = self._commands.find(words[start:end], _region_before(regions, out, self._manoeuvres, start))
                     if hit:
                         break
                 if hit:
@@ -473,37 +481,19 @@ class Extractor:
                     at += 1
         return out
 
-    def _region_at(self, found: list[Item], start: int) -> str | None:
-        """The limb region that was named last before a token."""
-        region, at = None, -1
+    def _regions(self, found: list[Item]) -> list[tuple[int, str]]:
+        """(token, limb region) wherever a limb or one of its manoeuvres is named, in order."""
+        named: list[tuple[int, str]] = []
         for item in found:
-            if at < item.start < start:
-                if item.kind is ItemKind.REGION and item.ids[0] != "all":
-                    region, at = f"{item.ids[0]}_limb", item.start
-                elif item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND) and not item.section_only and item.ids[0] in self._manoeuvres:
-                    named = self._manoeuvres[item.ids[0]].region
-                    if named in ("lower_limb", "upper_limb"):
-                        region, at = named, item.start
-        return region
-
-    def _may_command(self, words: list[str], piece: tuple[int, int], found: list[Item]) -> bool:
-        """A stretch without a copula or a named result that reads like a shortened instruction ("big toe up")."""
-        said = words[piece[0] : piece[1]]
-        if _commanding(said):
-            return True
-        if any(word in ("is", "are", "was", "were", "'s", "went", "goes", "no") for word in said) or len(said) > 16:
-            return False
-        return not any(
-            piece[0] <= item.start < piece[1]
-            and (
-                item.kind is ItemKind.VALUE
-                and not item.reaction
-                and not item.weak
-                or item.kind is ItemKind.SUBJECT
-                and not item.section_only
-            )
-            for item in found
-        )
+            if item.kind is ItemKind.REGION and item.ids[0] != "all":
+                named.append((item.start, f"{item.ids[0]}_limb"))
+            elif item.kind is ItemKind.SIDE and item.sites:
+                named.append((item.start, item.sites[0]))
+            elif item.kind is ItemKind.SUBJECT and not item.section_only and item.ids[0] in self._manoeuvres:
+                region = self._manoeuvres[item.ids[0]].region
+                if region in ("lower_limb", "upper_limb"):
+                    named.append((item.start, region))
+        return sorted(named)
 
     def _drop_everyday(self, items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
         """Everyday words ("down", "some") are findings only where they stand at a subject that they fit."""
@@ -782,6 +772,28 @@ def _grade_may_end(words: list[str], tokens: list[Token], at: int, starts: set[i
 _ADVERBS = frozenset(
     "really very a bit quite slightly too so also still all just now both going pretty fairly totally completely entirely then definitely clearly markedly seems looks feels".split()
 )
+
+
+def _region_before(
+    regions: list[tuple[int, str]], commands: list[Item], manoeuvres: dict[str, Manoeuvre], start: int
+) -> str | None:
+    """The limb region that was named, or whose manoeuvre was asked for, last before a token."""
+    at = bisect_left(regions, (start, ""))
+    place, region = regions[at - 1] if at else (-1, None)
+    if commands and commands[-1].start > place:
+        asked = manoeuvres[commands[-1].ids[0]].region
+        region = asked if asked in ("lower_limb", "upper_limb") else region
+    return region
+
+
+def _may_command(words: list[str], piece: tuple[int, int], named: set[int]) -> bool:
+    """A stretch without a copula or a named result that reads like a shortened instruction ("big toe up")."""
+    said = words[piece[0] : piece[1]]
+    if _commanding(said):
+        return True
+    if len(said) > 16 or any(word in ("is", "are", "was", "were", "'s", "went", "goes", "no") for word in said):
+        return False
+    return not any(at in named for at in range(*piece))
 
 
 def _moving_side(items: list[Item]) -> list[Item]:

@@ -41,7 +41,7 @@ class Terms:
 
 
 class Clauses:
-    """Component `clauses`: finds cue phrases (`doc._.cues`) and raises the boundaries of the tokens where clauses begin."""
+    """Component `clauses`: finds cue phrases (`doc._.cues`), raises the boundaries where clauses begin, sets `doc.spans["clauses"]`."""
 
     def __init__(self, lexicon: Lexicon) -> None:
         self._cues = CueFinder(lexicon)
@@ -50,9 +50,7 @@ class Clauses:
         tokens, cover = doc._.heard_tokens, doc._.cover
         doc._.cues = self._cues.find_in(tokens, cover)
         mark_clauses(tokens, cover, doc._.cues.get("reaction", []))
-        starts = {start for start, _ in spans(tokens)}
-        for token in doc:
-            token.is_sent_start = token.i in starts
+        doc.spans["clauses"] = [doc[start:end] for start, end in spans(tokens)]
         return doc
 
 
