@@ -19,11 +19,12 @@ import click
 if TYPE_CHECKING:
     from pipeline.engine import Analysis, Engine
     from pipeline.export.exam import Analysed
+    from pipeline.hear import Heard
     from pipeline.record.model import ExamRecord, Row
 
 ELSEWHERE = {
     "review": ("pipeline.review.commands", "Review, correct and sign examinations in the browser."),
-    "record": ("pipeline.record.commands", "List, show, verify and delete kept examinations."),
+    "record": ("pipeline.record.commands", "Keep examinations; list, show, verify and delete them."),
     "note": ("pipeline.export.commands", "Write an examination as a note: Markdown, Word or PDF."),
     "bundle": ("pipeline.export.commands", "Write an examination as a FHIR bundle."),
     "table": ("pipeline.export.commands", "Write examinations as a table for research."),
@@ -87,7 +88,7 @@ def cli(context: click.Context) -> None:
 
     An aid to documentation, not a diagnosis or a medical device. Works offline.
     """
-    context.obj = _resolve
+    context.obj = _Sources()
 
 
 @cli.command()
@@ -167,6 +168,29 @@ def show_entry(name: tuple[str, ...]) -> None:
     click.echo(show.describe(load(), " ".join(name)))
 
 
+@lexicon.command()
+@click.option("--speaker", metavar="NAME", help="Only what was learned of this speaker.")
+@click.option("--forget", metavar="HEARD", help="Remove what these heard words stand for, as the list prints them.")
+@click.pass_context
+def learned(context: click.Context, speaker: str | None, forget: str | None) -> None:
+    """List the mishearings that reviewers confirmed, by speaker: they are mended without a doubt from then on."""
+    from pipeline.record.commands import open_store
+
+    if forget is not None and speaker is None:
+        raise click.UsageError("whose words shall be forgotten? name the speaker with --speaker")
+    store = open_store(context)
+    if forget is not None and speaker is not None:
+        if not store.forget(speaker, " ".join(forget.lower().split())):
+            raise click.ClickException(f"nothing was learned of '{forget}' from {speaker}; list it without --forget")
+        click.echo(f"Forgotten: '{forget}' of {speaker}.")
+        return
+    found = store.learned(speaker)
+    for one in found:
+        click.echo(f"{one.speaker}: {one.heard} -> {one.term} ({'once' if one.count == 1 else f'{one.count} times'})")
+    if not found:
+        click.echo("Nothing was learned yet." if speaker is None else f"Nothing was learned of {speaker} yet.")
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     """Runs a command and returns its exit code; an error is one line on stderr."""
     for stream in (sys.stdout, sys.stderr):
@@ -209,26 +233,32 @@ def _message(error: Exception) -> str:
     return str(error)
 
 
-def _resolve(source: str) -> Analysed:
-    """A recording or transcript, analysed, or a kept examination."""
-    if Path(source).exists():
-        return _analyse(Path(source))
-    from pipeline.export.exam import stored
-    from pipeline.record.commands import open_store
-    from pipeline.record.errors import NoSuchExamination
+class _Sources:
+    """How commands that live elsewhere find what a source names."""
 
-    try:
-        return stored(open_store(click.get_current_context()), source)
-    except NoSuchExamination:
-        raise click.ClickException(f"{source}: no such file, and no kept examination has this name") from None
+    def __call__(self, source: str) -> Analysed:
+        """A recording or transcript, analysed, or a kept examination."""
+        if Path(source).exists():
+            return _analyse(Path(source))
+        from pipeline.export.exam import stored
+        from pipeline.record.commands import open_store
+        from pipeline.record.errors import NoSuchExamination
+
+        try:
+            return stored(open_store(click.get_current_context()), source)
+        except NoSuchExamination:
+            raise click.ClickException(f"{source}: no such file, and no kept examination has this name") from None
+
+    def hear(self, source: Path) -> Heard:
+        """The words of a recording or transcript, with a bar where somebody waits for them."""
+        from pipeline.hear import hear
+
+        with _progress(source.name) as progress:
+            return hear(source, progress=progress)
 
 
 def _analyse(source: Path) -> Analysis:
-    from pipeline.hear import hear
-
-    with _progress(source.name) as progress:
-        heard = hear(source, progress=progress)
-    return _engine().analyse(heard)
+    return _engine().analyse(_Sources().hear(source))
 
 
 @cache

@@ -1,21 +1,35 @@
-"""The commands about kept records: `record list`, `show`, `verify`, `delete`."""
+"""The commands about kept records: `record add`, `list`, `show`, `verify`, `delete`."""
 
 from __future__ import annotations
 
 import getpass
 import os
 import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Protocol
 
 import click
 
 from pipeline.record.database import home
 from pipeline.record.errors import StoreError, WrongPassphrase
+from pipeline.record.learned import agreed
 from pipeline.record.store import Store
 from pipeline.record.tables import named
 from pipeline.record.trail import describe
 from pipeline.record.views import ExamView, Item
 
+if TYPE_CHECKING:
+    from pipeline.hear import Heard
+
 PASSPHRASE_VARIABLE = "SPOKEN_EXAM_PASSPHRASE"
+
+
+class Listens(Protocol):
+    """The context's object, given by the program that mounts these commands."""
+
+    def hear(self, source: Path) -> Heard:
+        """The words of a recording or transcript. Raises `pipeline.hear.InputError`."""
+        ...
 
 
 def open_store(context: click.Context) -> Store:
@@ -40,6 +54,40 @@ def open_store(context: click.Context) -> Store:
 @click.group()
 def record() -> None:
     """The examinations that are kept on this computer."""
+
+
+@record.command()
+@click.argument("source", metavar="INPUT", type=click.Path(path_type=Path))
+@click.option(
+    "--title", required=True, help="What the record is called: no name of a patient where that is not allowed."
+)
+@click.option("--speaker", help="Who examines and speaks; what was learned of this speaker is used, and added to.")
+@click.pass_context
+def add(context: click.Context, source: Path, title: str, speaker: str | None) -> None:
+    """Structure a recording or transcript, and keep record, transcript and recording to be reviewed."""
+    if not title.strip():
+        raise click.UsageError("the title is empty; say what the record is called with --title")
+    speaker = (speaker or "").strip() or None
+    store = open_store(context)
+    listens: Listens = context.obj
+    learned = agreed(store.learned(speaker)) if speaker else {}
+    heard = listens.hear(source)
+    from pipeline.engine import Engine
+
+    found = Engine(learned=learned).analyse(heard)
+    exam_id = store.add(
+        found.record,
+        title=title,
+        audio=source if heard.spoken else None,
+        transcript=found.transcript,
+        speaker=speaker,
+    )
+    click.echo(exam_id)
+    exam = store.exam(exam_id)
+    if not exam.rows:
+        click.echo("No result for the patient was heard; the record has no rows.", err=True)
+    todo = "review and sign it" if not exam.open_items else f"decide {len(exam.open_items)} open items and sign it"
+    click.echo(f"Kept {len(exam.rows)} rows. Next, {todo}: spoken-exam review", err=True)
 
 
 @record.command("list")

@@ -382,12 +382,17 @@ class Store:
 
     # Learning
 
-    def learned(self, speaker: str) -> builtins.list[Learned]:
-        """What reviewers confirmed of a speaker's mended terms, most frequent first. Never a side or a grade."""
+    def learned(self, speaker: str | None = None) -> builtins.list[Learned]:
+        """What reviewers confirmed of mended terms, never a side or a grade; each speaker's most frequent first.
+
+        Of one speaker or (None) of all.
+        """
+        query = select(schema.LearnedTerm)
+        if speaker is not None:
+            query = query.where(schema.LearnedTerm.speaker == speaker)
         with self._reading() as session:
-            terms = session.scalars(select(schema.LearnedTerm).where(schema.LearnedTerm.speaker == speaker))
-            found = [Learned(term.heard, term.term, term.count) for term in terms]
-        return sorted(found, key=lambda one: (-one.count, one.heard, one.term))
+            found = [Learned(term.speaker, term.heard, term.term, term.count) for term in session.scalars(query)]
+        return sorted(found, key=lambda one: (one.speaker, -one.count, one.heard, one.term))
 
     def forget(self, speaker: str, heard: str | None = None) -> int:
         """Removes what was learned of a speaker: of some heard words, or (None) everything. Returns how many terms."""
@@ -568,7 +573,7 @@ class Store:
         position = tables.next_position(session, exam.id)
         for offset, change in enumerate(changes):
             tables.apply(session, exam, change, position + offset)
-            learned.settle(session, exam.speaker, change)
+            learned.settle(session, exam, change)
 
     def _recording(self, exam_id: str) -> Recording:
         with self._reading() as session:
