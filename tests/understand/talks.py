@@ -1,7 +1,7 @@
 """Short talks and the rows they must give, written as tables, one talk a line: `what is said => rows`.
 
 A row is written `side manoeuvre[@site] value`, then, where they apply, the roots that were said in parentheses, `~` for
-an inferred row and the flags that a person must always clear. `both` stands for two rows, `unsaid` for any side that is
+an inferred row and the flags that say what is missing or odd. `both` stands for two rows, `unsaid` for any side that is
 flagged as unsaid, `!pain` for what was not examined. `;` parts rows, `,` rows of one side; none is `-`. A line that is
 indented goes on with the one before. In what is said, `|` begins a new utterance.
 """
@@ -11,7 +11,6 @@ from __future__ import annotations
 from functools import cache
 
 from pipeline.engine import Analysis, Engine
-from pipeline.fill.confidence import ALWAYS_CONFIRMED
 from pipeline.hear import Heard
 from pipeline.hear.transcripts import read_transcript
 from pipeline.record.model import Basis, Row
@@ -23,7 +22,7 @@ CORE = {
     "great_toe_extension",
 }
 """What "throughout" stands for, as the record contract lists it; in the tables each stands for a row of each."""
-_SHOWN = ALWAYS_CONFIRMED - {"side_unsaid", "inferred_normal"} | {"root_unexpected"}
+_SHOWN = {"grade_unsaid", "modality_unsaid", "contradiction", "root_unexpected"}
 
 
 @cache
