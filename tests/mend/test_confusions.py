@@ -36,6 +36,7 @@ AMBIGUOUS = [
     "right hip doctors four",
     "right hip a doctors four",
     "right hip a doctor four",
+    "left knee flex tension four",
 ]
 
 CLEAR = [
