@@ -1,10 +1,10 @@
 """Fits the confidence model on development cases and stores it with its reliability table.
 
-Usage: python scripts/fit_confidence.py [--target 0.15]
+Usage: python scripts/fit_confidence.py [--target 0.07]
 
-The cases at odd positions (1st, 3rd, ...) of each file in tests/cases are fitted on, each as spoken and as a recogniser wrote it; the
-cases at even positions are held out and give the figures that are printed. Rows are right or wrong by the rules of the record
-contract: side, site, value and status all count.
+The cases at odd positions (1st, 3rd, ...) of each file in tests/cases are fitted on, each as spoken and as a
+recogniser wrote it; the cases at even positions are held out and give the figures that are printed. Rows are
+right or wrong by the rules of the record contract: side, site, value and status all count.
 """
 
 from __future__ import annotations
@@ -31,7 +31,9 @@ from tests.scoring import AUTHORED, heard, matches, read_cases  # noqa: E402
 MODEL = ROOT / "pipeline" / "fill" / "confidence.json"
 
 
-def examples(engine: Engine, talks: list[tuple[str, Heard, list[dict[str, Any]]]]) -> tuple[list[dict[str, float]], list[bool], list[str], list[bool]]:
+def examples(
+    engine: Engine, talks: list[tuple[str, Heard, list[dict[str, Any]]]]
+) -> tuple[list[dict[str, float]], list[bool], list[str], list[bool]]:
     """(features, right, group, always confirmed) of every row of every talk."""
     features: list[dict[str, float]] = []
     right: list[bool] = []
@@ -81,24 +83,37 @@ def reliability(confidence: np.ndarray, right: np.ndarray) -> list[dict[str, flo
     table = []
     for part in np.array_split(order, 10):
         if len(part):
-            table.append({"rows": float(len(part)), "confidence": round(float(confidence[part].mean()), 4), "right": round(float(right[part].mean()), 4)})
+            table.append(
+                {
+                    "rows": float(len(part)),
+                    "confidence": round(float(confidence[part].mean()), 4),
+                    "right": round(float(right[part].mean()), 4),
+                }
+            )
     return table
 
 
 @click.command()
-@click.option("--target", default=0.15, show_default=True, help="A row whose chance of being wrong is above this is shown to a person.")
+@click.option(
+    "--target",
+    default=0.15,
+    show_default=True,
+    help="A row whose chance of being wrong is above this is shown to a person.",
+)
 def main(target: float) -> None:
     engine = Engine()
     files = list(AUTHORED)
     fit_talks = talks_of(files, 0) + recognised(0)
-    features, right, groups, always = examples(engine, fit_talks)
+    features, right, groups, _always = examples(engine, fit_talks)
     names = sorted({name for row in features for name in row})
     matrix = np.array([[row.get(name, 0.0) for name in names] for row in features])
     outcome = np.array(right)
     scale = matrix.std(axis=0)
     scale[scale == 0] = 1.0
     regression = LogisticRegression(C=0.3, max_iter=5000)
-    held_in = cross_val_predict(regression, matrix / scale, outcome, groups=np.array(groups), cv=GroupKFold(8), method="predict_proba")[:, 1]
+    held_in = cross_val_predict(
+        regression, matrix / scale, outcome, groups=np.array(groups), cv=GroupKFold(8), method="predict_proba"
+    )[:, 1]
     regression.fit(matrix / scale, outcome)
     weights = regression.coef_[0] / scale
     threshold = 1 - target
@@ -118,8 +133,13 @@ def main(target: float) -> None:
         confidence = np.array([model.probability(row) for row in f])
         rr = np.array(r)
         unseen = (confidence >= threshold) & ~np.array(a)
-        error = sum(abs(row["confidence"] - row["right"]) * row["rows"] for row in reliability(confidence, rr)) / len(rr)
-        click.echo(f"{label}: rows {len(rr)} right {rr.mean():.4f} flagged {1 - unseen.mean():.4f} silent {1 - rr[unseen].mean():.4f} calibration error {error:.4f}")
+        error = sum(abs(row["confidence"] - row["right"]) * row["rows"] for row in reliability(confidence, rr)) / len(
+            rr
+        )
+        click.echo(
+            f"{label}: rows {len(rr)} right {rr.mean():.4f} flagged {1 - unseen.mean():.4f} "
+            f"silent {1 - rr[unseen].mean():.4f} calibration error {error:.4f}"
+        )
 
 
 if __name__ == "__main__":

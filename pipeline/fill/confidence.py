@@ -1,8 +1,8 @@
 """How sure a row is: a fitted model over features of hearing, mending, context and agreement.
 
-The model is a logistic regression, fitted by `scripts/fit_confidence.py` on development cases and stored in `confidence.json`
-beside this file, with its own reliability table. `confirm` follows from the target: the chance of a silent error that the user
-accepts.
+The model is a logistic regression, fitted by `scripts/fit_confidence.py` on development cases and stored in
+`confidence.json` beside this file, with its own reliability table. `confirm` follows from the target: the
+chance of a silent error that the user accepts.
 """
 
 from __future__ import annotations
@@ -20,7 +20,17 @@ from pipeline.mend.mend import Cover, Match, frequency
 from pipeline.mend.tokens import Token
 from pipeline.record.model import Alternative, Basis, Evidence, Reason, Row, Side, Status
 
-ALWAYS_CONFIRMED = frozenset({"side_unsaid", "grade_unsaid", "modality_unsaid", "contradiction", "inferred_normal", "listeners_disagree", "side_uncertain"})
+ALWAYS_CONFIRMED = frozenset(
+    {
+        "side_unsaid",
+        "grade_unsaid",
+        "modality_unsaid",
+        "contradiction",
+        "inferred_normal",
+        "listeners_disagree",
+        "side_uncertain",
+    }
+)
 """Flags that a person must clear whatever the confidence."""
 DOUBTS = ("site_uncertain", "manoeuvre_uncertain", "misheard_term", "grade_uncertain", "low_audio")
 """Flags that are kept only on rows which are not sure enough."""
@@ -63,7 +73,9 @@ class Judge:
         """One row for each draft, in the same order."""
         covered = _covered(cover, len(tokens))
         self._mended = {match.start: match for match in cover.matches if match.mended}
-        return [self._row(draft, tokens, words, cover, self.features(draft, tokens, words, covered)) for draft in drafts]
+        return [
+            self._row(draft, tokens, words, cover, self.features(draft, tokens, words, covered)) for draft in drafts
+        ]
 
     def features(self, draft: Draft, tokens: list[Token], words: list[Word], covered: list[bool]) -> dict[str, float]:
         """All features of one row, by name."""
@@ -96,16 +108,23 @@ class Judge:
             "prompt_only": sum("prompt_only" in word.flags for word in said) / max(1, len(said)),
         }
 
-    def _row(self, draft: Draft, tokens: list[Token], words: list[Word], cover: Cover, features: dict[str, float]) -> Row:
+    def _row(
+        self, draft: Draft, tokens: list[Token], words: list[Word], cover: Cover, features: dict[str, float]
+    ) -> Row:
         confidence = self._model.probability(features)
         flags = set(draft.flags)
         reversed_ = any(
-            item.match is not None and item.match.rival_probability > 0.02 and item.match.rival is not None
+            item.match is not None
+            and item.match.rival_probability > 0.02
+            and item.match.rival is not None
             and any(meaning.id == self._opposite.get(draft.manoeuvre) for meaning in item.match.rival.meanings)
             for item in draft.items
-        )  # fmt: skip
+        )
         unsure = confidence < self._model.threshold
-        if not any(item.match is not None and item.match.mended and item.match.probability < CLEARLY_MENDED for item in draft.items):
+        if not any(
+            item.match is not None and item.match.mended and item.match.probability < CLEARLY_MENDED
+            for item in draft.items
+        ):
             flags.discard("misheard_term")
         if not unsure and not reversed_:
             flags -= set(DOUBTS)
@@ -152,7 +171,9 @@ def _alternatives(draft: Draft) -> list[Alternative]:
         if match is not None and match.rival is not None:
             for meaning in match.rival.meanings:
                 if meaning.kind == "manoeuvre" and meaning.id != draft.manoeuvre:
-                    found.append(Alternative(slot="manoeuvre", value=meaning.id, probability=round(match.rival_probability, 3)))
+                    found.append(
+                        Alternative(slot="manoeuvre", value=meaning.id, probability=round(match.rival_probability, 3))
+                    )
                     break
     if "side_uncertain" in draft.flags and draft.side in ("left", "right"):
         found.append(Alternative(slot="side", value="left" if draft.side == "right" else "right", probability=0.3))
@@ -191,5 +212,3 @@ def _mended_text(start: int, end: int, tokens: list[Token], words: list[Word], m
             out.append(words[last_word].text)
         at += 1
     return " ".join(out)
-
-

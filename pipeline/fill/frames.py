@@ -1,13 +1,14 @@
 """Frames: which words belong to which value.
 
-Between two values stand sides, places and subjects that belong to the one before or to the one after; nothing in the sound says
-which. Every way to cut the words between values is weighed by how examiners speak (a preposition points back, a bare side points
-forward, nothing crosses the end of a sentence), and the cheapest chain of cuts wins (Viterbi). The cost of the next best reading of
-a frame tells how far it can be trusted.
+Between two values stand sides, places and subjects that belong to the one before or to the one after; nothing
+in the sound says which. Every way to cut the words between values is weighed by how examiners speak (a
+preposition points back, a bare side points forward, nothing crosses the end of a sentence), and the cheapest
+chain of cuts wins (Viterbi). The cost of the next best reading of a frame tells how far it can be trusted.
 """
 
 from __future__ import annotations
 
+import itertools
 from bisect import bisect_left
 from collections.abc import Callable
 from dataclasses import dataclass, field
@@ -86,7 +87,7 @@ def _segment(items: list[Item], tokens: list[Token], fits: Fits, excepted: bool)
         return list(items)
     # cuts[i]: index of the first item that belongs to value i (everything before it belongs to value i-1)
     gaps: list[list[int]] = [[0]]
-    for before, after in zip(at_values, at_values[1:], strict=False):
+    for before, after in itertools.pairwise(at_values):
         gaps.append(list(range(before + 1, after + 1)))
     last = len(items)
     tails = [[*gap] for gap in gaps[1:]] + [list(range(at_values[-1] + 1, last + 1))]
@@ -146,8 +147,8 @@ def _share_tail_side(parts: list[Frame | Item], tokens: list[Token]) -> None:
 
 
 def _share_denied_side(parts: list[Frame | Item], tokens: list[Token]) -> None:
-    """"No wasting and no fasciculation in either leg": the side holds for both."""
-    for first, second in zip(parts, parts[1:], strict=False):
+    """ "No wasting and no fasciculation in either leg": the side holds for both."""
+    for first, second in itertools.pairwise(parts):
         if not (isinstance(first, Frame) and isinstance(second, Frame)) or first.of(ItemKind.SIDE):
             continue
         if not (first.negated and second.negated) or second.value.kind is not first.value.kind:
@@ -207,7 +208,12 @@ class _Weigher:
         """Whether the examiner names the root before the movement ("L2, hip flexion five")."""
         first = after = 0
         for item, nxt in zip(self.items, self.items[1:], strict=False):
-            if item.kind is ItemKind.PLACE and nxt.kind is ItemKind.SUBJECT and nxt.start == item.end and self._tokens[item.start].boundary >= 1:
+            if (
+                item.kind is ItemKind.PLACE
+                and nxt.kind is ItemKind.SUBJECT
+                and nxt.start == item.end
+                and self._tokens[item.start].boundary >= 1
+            ):
                 first += 1
             elif item.kind is ItemKind.VALUE and item.grade and nxt.kind is ItemKind.PLACE and nxt.start == item.end:
                 after += 1
@@ -228,7 +234,7 @@ class _Weigher:
                 and nxt.start - item.end <= (4 if nxt is following[0] else 7)
                 and self._between(item.end, nxt.start) < 1
             ):
-                # "no wasting, no fasciculation": one denial each; "no wasting or fasciculation": the list belongs to one
+                # "no wasting, no fasciculation": one denial each; "no wasting or fasciculation": one for the list
                 return self._fits(nxt, item)
             if nxt.kind not in (ItemKind.SIDE, ItemKind.PLACE, ItemKind.REGION):
                 return False
@@ -253,9 +259,7 @@ class _Weigher:
         for item in self.items[start:stop]:
             if item.kind in (ItemKind.SUBJECT,) and not item.section_only:
                 cost += 0.3
-            elif item.kind is ItemKind.SIDE:
-                cost += 0.7
-            elif item.kind is ItemKind.PLACE:
+            elif item.kind is ItemKind.SIDE or item.kind is ItemKind.PLACE:
                 cost += 0.7
             elif item.kind in (ItemKind.THROUGHOUT, ItemKind.REST):
                 cost += 0.5
@@ -322,7 +326,7 @@ class _Weigher:
                 cost_after += 0.5
             elif said.grade is not None:
                 cost_after += 0.6 if any(word in ("for", "in", "at", "of", "with") for word in words) else 1.1
-            elif said.same or said.reaction and not said.values:
+            elif said.same or (said.reaction and not said.values):
                 cost_after += 3.0
             else:
                 cost_after += 0.35 if gap <= 1 else 0.45
@@ -401,7 +405,7 @@ class _Weigher:
         found: list[Item] = []
         coordinated = False
         for item in reversed(pre):
-            if item.kind in _SUBJECTS or (item.kind is ItemKind.PLACE and False):
+            if item.kind in _SUBJECTS or (False):
                 if item.section_only and not self._fits(item, said):
                     continue
                 if not found:
@@ -453,12 +457,20 @@ class _Weigher:
                         continue
                     found = [item]
                     continue
-                aside = {at for other in post if other.kind in (ItemKind.SIDE, ItemKind.REGION) for at in range(other.start, other.end)}
+                aside = {
+                    at
+                    for other in post
+                    if other.kind in (ItemKind.SIDE, ItemKind.REGION)
+                    for at in range(other.start, other.end)
+                }
                 between = [self._tokens[at].text for at in range(found[-1].end, item.start) if at not in aside]
                 apart = any(at in aside for at in range(found[-1].end, item.start))
                 if apart and not any(word in ("and", "or", "nor") for word in between):
                     break
-                if any(word not in _CONNECTORS and not (aside and word in ("in", "on")) for word in between) or self._between(found[-1].end, item.start) > 1.2:
+                if (
+                    any(word not in _CONNECTORS and not (aside and word in ("in", "on")) for word in between)
+                    or self._between(found[-1].end, item.start) > 1.2
+                ):
                     break
                 if not between and self._tokens[item.start].boundary < 0.5 and said.kind is not ItemKind.NEGATION:
                     break
@@ -533,7 +545,9 @@ class _Weigher:
         return cost
 
     def _announces(self, side: Item, said: Item) -> bool:
-        """A subject with a copula follows the side directly ("on the right pinprick is intact"), and no contrast is under way."""
+        """A subject with a copula follows the side directly ("on the right pinprick is intact"), and no contrast
+        is under way.
+        """
         if side.end < len(self._tokens) and self._tokens[side.end].text in ("it's", "it", "he's", "she's"):
             return True
         subject = self._subject_at.get(side.end)
@@ -581,12 +595,15 @@ class _Weigher:
                 cost += 0.6
             if not item.linked and sensory and not _is_listed(after, item):
                 cost += 0.45
-            if not item.linked and item.start > said.end and item.end in self._subject_at and self._fits(self._subject_at[item.end], _PLACED):
+            if (
+                not item.linked
+                and item.start > said.end
+                and item.end in self._subject_at
+                and self._fits(self._subject_at[item.end], _PLACED)
+            ):
                 cost += 0.6
         for item in before:
-            if sensory and item.linked and subjects and item.start > subjects[-1].start:
-                cost += 0.0
-            elif (
+            if (sensory and item.linked and subjects and item.start > subjects[-1].start) or (
                 sensory
                 and item.linked
                 and not subjects

@@ -100,10 +100,8 @@ class Filler:
     def _fits(self, subject: Item, value: Item) -> bool:
         if value.kind is ItemKind.PLACE:
             return any(
-                s in GROUPS
-                and s == "group:sensation"
-                or s in self._manoeuvres
-                and self._manoeuvres[s].sites in ("dermatome", "joint")
+                (s in GROUPS and s == "group:sensation")
+                or (s in self._manoeuvres and self._manoeuvres[s].sites in ("dermatome", "joint"))
                 for s in subject.ids
             )
         if value.kind is ItemKind.OMISSION or value.same:
@@ -319,15 +317,11 @@ class _Work:
                 return self._infer(frame, self._command)
             return None
         if not subjects:
-            if (
+            if (said.kind is ItemKind.VALUE and (said.grade is not None and not said.weak)) or (
                 said.kind is ItemKind.VALUE
-                and (said.grade is not None and not said.weak)
-                or (
-                    said.kind is ItemKind.VALUE
-                    and said.values
-                    and not said.weak
-                    and (frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE))
-                )
+                and said.values
+                and not said.weak
+                and (frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE))
             ):
                 self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for this result"))
             return None
@@ -350,7 +344,9 @@ class _Work:
         return drafts
 
     def _elaborates(self, frame: Frame, subjects: list[str]) -> bool:
-        """ "Reduced at L5, she says it's fuzzy": more words on a result that was just given, not a result of its own."""
+        """ "Reduced at L5, she says it's fuzzy": more words on a result that was just given, not a result of its
+        own.
+        """
         if frame.value.grade is not None or frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE):
             return False
         last = self._trail[-1][2] if self._trail else []
@@ -374,7 +370,7 @@ class _Work:
             choice = self._choose(item, said)
             if choice is not None:
                 named += [(one, item) for one in self._expand(choice, frame)]
-        if named or frame.subjects and any(not item.section_only for item in frame.subjects):
+        if named or (frame.subjects and any(not item.section_only for item in frame.subjects)):
             if named:
                 for item in frame.subjects:
                     self._note(item)
@@ -400,18 +396,16 @@ class _Work:
                 return [(one, None) for one in self._expand(group, frame)], []
         rooted = any(_ROOT.match(p) for p in places) and said.grade is None and said.kind is ItemKind.VALUE
         if not (rooted and state.section != "sensation" and "sensation" in said.values):
-            fitting: list[tuple[str, Item | None]] = [(one, None) for one in state.subjects if self._can(one, said, places)]
+            fitting: list[tuple[str, Item | None]] = [
+                (one, None) for one in state.subjects if self._can(one, said, places)
+            ]
             if fitting and not (state.grouped and not frame.of(ItemKind.SIDE)):
                 return fitting, []
         if (
-            rooted
-            and "sensation" in said.values
-            or places
-            and any(_ROOT.match(p) for p in places)
-            and (state.section == "sensation" or state.modality)
-        ):
-            if self._values.read("group:sensation", said)[0] is not None:
-                return [(one, None) for one in self._expand("group:sensation", frame)], []
+            (rooted and "sensation" in said.values)
+            or (places and any(_ROOT.match(p) for p in places) and (state.section == "sensation" or state.modality))
+        ) and self._values.read("group:sensation", said)[0] is not None:
+            return [(one, None) for one in self._expand("group:sensation", frame)], []
         if state.modality and self._can(state.modality, said, places):
             return [(state.modality, None)], []
         return [], []
@@ -556,8 +550,8 @@ class _Work:
         plural = bool(item and item.plural) and self._manoeuvres[manoeuvre].section in ("reflexes",)
         sites, roots = self._places(frame, manoeuvre)
         places = [p for p in frame.pre + frame.post if p.kind is ItemKind.PLACE]
-        plural = (
-            plural or bool(places) and self._manoeuvres[manoeuvre].sites == "joint" and all(p.plural for p in places)
+        plural = plural or (
+            bool(places) and self._manoeuvres[manoeuvre].sites == "joint" and all(p.plural for p in places)
         )
         sides, source = self._sides(frame, manoeuvre, plural)
         if not sides:
@@ -573,10 +567,23 @@ class _Work:
         for side in sides:
             for site in sites:
                 drafts.append(
-                    Draft(manoeuvre, side, site, value, reason, list(roots), muscle, nerve, side_source=source,
-                          items=[said, *([item] if item else []), *frame.of(ItemKind.SIDE), *places], spans=[(frame.start, frame.end)],
-                          value_flags=flags, roots_first=any(item.kind is ItemKind.PLACE for item in frame.pre), group=bool(item and item.ids[0] in GROUPS))
-                )  # fmt: skip
+                    Draft(
+                        manoeuvre,
+                        side,
+                        site,
+                        value,
+                        reason,
+                        list(roots),
+                        muscle,
+                        nerve,
+                        side_source=source,
+                        items=[said, *([item] if item else []), *frame.of(ItemKind.SIDE), *places],
+                        spans=[(frame.start, frame.end)],
+                        value_flags=flags,
+                        roots_first=any(item.kind is ItemKind.PLACE for item in frame.pre),
+                        group=bool(item and item.ids[0] in GROUPS),
+                    )
+                )
         return drafts
 
     def _infer(self, frame: Frame, command: Item) -> list[Draft]:
@@ -730,11 +737,18 @@ class _Work:
             "bare_grade": float(said.grade is not None and said.weak),
             "side_carried": float(draft.side_source == "carried"),
             "side_since": float(min(since, 20)) ** 0.5,
-            "side_other_section": float(draft.side_source == "carried" and self._state.side_section not in (None, self._state.section)),
+            "side_other_section": float(
+                draft.side_source == "carried" and self._state.side_section not in (None, self._state.section)
+            ),
             "side_plural": float(draft.side_source == "plural"),
             "side_region": float(draft.side_source == "region"),
             "sides_in_frame": float(len({item.ids for item in frame.of(ItemKind.SIDE)}) > 1),
-            "value_first": float(owner is not None and owner.start > said.start and said.kind is not ItemKind.NEGATION and not said.forward),
+            "value_first": float(
+                owner is not None
+                and owner.start > said.start
+                and said.kind is not ItemKind.NEGATION
+                and not said.forward
+            ),
             "omission": float(draft.reason is not None),
             "same": float(said.same),
             "places": float(sum(len(item.ids) for item in frame.of(ItemKind.PLACE)) > 1),

@@ -65,7 +65,7 @@ class Values:
         number, sign = (grade[:-1], grade[-1]) if grade[-1] in "+-" else (grade, "")
         if system == "degrees":
             if unit == "degrees" or (unit == "count" and 10 <= int(number) <= 120):
-                return f"{int(number)} degrees", () if unit == "degrees" else ()
+                return f"{int(number)} degrees", ()
             return None, ()
         if unit in ("degrees", "count"):
             return None, ()

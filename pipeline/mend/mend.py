@@ -1,7 +1,8 @@
-"""Covers a stretch of tokens with lexicon terms: as written where possible, by sound where the words make no sense otherwise.
+"""Covers a stretch of tokens with lexicon terms: as written where possible, by sound where the words make no sense
+otherwise.
 
-A mend must beat "leave it alone": it needs more likeness where the heard words are everyday English, where nothing around them
-belongs to an examination, and where the term is short.
+A mend must beat "leave it alone": it needs more likeness where the heard words are everyday English, where
+nothing around them belongs to an examination, and where the term is short.
 """
 
 from __future__ import annotations
@@ -12,8 +13,8 @@ from functools import lru_cache
 
 from wordfreq import zipf_frequency
 
-from pipeline.mend.numbers import Number, Roots, number_at, roots_at
 from pipeline.mend.nearest import Nearest
+from pipeline.mend.numbers import Number, Roots, number_at, roots_at
 from pipeline.mend.sound import Phones
 from pipeline.mend.terms import Meaning, Term, TermIndex
 from pipeline.mend.tokens import Token
@@ -162,7 +163,11 @@ class Mender:
                 continue
             for end in range(start + 1, min(start + MAX_SPAN, size) + 1):
                 last = end - 1
-                if barred[last] or (words[last] in _NEVER_INSIDE and not context.ends_before_grade(end)) or (end - start > 1 and tokens[last].boundary >= 0.5):
+                if (
+                    barred[last]
+                    or (words[last] in _NEVER_INSIDE and not context.ends_before_grade(end))
+                    or (end - start > 1 and tokens[last].boundary >= 0.5)
+                ):
                     break
                 span = tuple(words[start:end])
                 if not self._is_doubtful(span) or (span[-1] in _NEVER_LAST and not context.ends_before_grade(end)):
@@ -205,7 +210,12 @@ class Mender:
             or any(_is_finding(inner.term) for inner in foreign)
         ):
             return False
-        whole = {at for inner in within if _is_strong(inner.term) or _is_finding(inner.term) or inner.term.text in ("flexor", "extensor") for at in range(inner.start, inner.end)}
+        whole = {
+            at
+            for inner in within
+            if _is_strong(inner.term) or _is_finding(inner.term) or inner.term.text in ("flexor", "extensor")
+            for at in range(inner.start, inner.end)
+        }
         if len(whole) == len(span):
             return False
         for inner in held:
@@ -221,7 +231,9 @@ class Mender:
             extra = words[match.start : widest.start] + words[widest.end : match.end]
             if all(word in _FUNCTION for word in extra):
                 return False
-            return match.distance <= 0.16 and not (match.distance > 0.1 and all(frequency(word) > 4.3 for word in extra))
+            return match.distance <= 0.16 and not (
+                match.distance > 0.1 and all(frequency(word) > 4.3 for word in extra)
+            )
         return True
 
     def _nearest(self, span: tuple[str, ...], start: int, end: int, heat: float, context: _Context) -> Match | None:
@@ -283,17 +295,19 @@ def frequency(word: str) -> float:
 
 
 _FUNCTION = frozenset(
-    """the a an and or of is are was were on in at to for with his her he she it i you we they that this there not no but so
-    that's it's there's here's what's let's he's she's i'm i'd i'll we're we'll you're my your has have had be been as by from if then than when what which who""".split()
+    """the a an and or of is are was were on in at to for with his her he she it i you we they that this
+        there not no but so that's it's there's here's what's let's he's she's i'm i'd i'll we're we'll
+        you're my your has have had be been as by from if then than when what which who""".split()
 )
 _NEVER_FIRST = frozenset(
-    "me him them us and or but is are was were be been the it he she i you we they that this these those there his her my your has have had if when which who what with so no not".split()
+    """me him them us and or but is are was were be been the it he she i you we they that this these those
+        there his her my your has have had if when which who what with so no not""".split()
 )
 _COPULAS = frozenset("is are was were".split())
 _NEVER_INSIDE = frozenset("and or but no not".split())
 _NEVER_LAST = frozenset(
-    """or but are was were be been the that this there  my your he she it's i you we they has have had if when which who what with so
-    no not in at of to for a on 's by from both""".split()
+    """or but are was were be been the that this there my your he she it's i you we they has have had if
+        when which who what with so no not in at of to for a on 's by from both""".split()
 )
 
 
@@ -352,7 +366,8 @@ def _is_finding(term: Term) -> bool:
 
 
 _FINDINGS = frozenset(
-    "absent normal reduced brisk present impaired increased intact diminished negative positive sustained mute equivocal altered weak".split()
+    """absent normal reduced brisk present impaired increased intact diminished negative positive sustained
+        mute equivocal altered weak""".split()
 )
 
 
@@ -424,7 +439,7 @@ class _Context:
         return end
 
     def ends_before_grade(self, end: int) -> bool:
-        """"tibia and four plus": a small word may be the end of a misheard name where a grade follows at once."""
+        """ "tibia and four plus": a small word may be the end of a misheard name where a grade follows at once."""
         return end in self._grade_starts
 
     def opens(self, start: int) -> bool:
@@ -451,31 +466,29 @@ class _Context:
             heat += 0.75
         elif after in self._values_at:
             heat += 0.55
-        elif after in self._side_starts or (
-            end in self._homophones
-            and (end + 1 in self._side_starts or end + 1 >= self._size or self._boundary[end + 1] >= 0.6)
-        ):
-            heat += 0.4
         elif (
-            after < self._size
-            and self._words[after] in ("and", "or", "nor")
-            and self._next(after + 1) in self._subject_starts
+            after in self._side_starts
+            or (
+                end in self._homophones
+                and (end + 1 in self._side_starts or end + 1 >= self._size or self._boundary[end + 1] >= 0.6)
+            )
+            or (
+                after < self._size
+                and self._words[after] in ("and", "or", "nor")
+                and self._next(after + 1) in self._subject_starts
+            )
         ):
             heat += 0.4
-        elif after < self._size and self._words[after] == "not" or end in self._subject_starts:
+        elif (after < self._size and self._words[after] == "not") or end in self._subject_starts:
             heat += 0.35
         before = start
         while before > 0 and self._words[before - 1] in _SMALL_BEFORE and before > start - 3:
             before -= 1
         if self._boundary[start] >= 1:
             heat += 0.1 if self._boundary[start] >= SENTENCE else 0.0
-        elif before > 0 and (
-            self._words[before - 1] in _BEFORE_NAMES or before in self._attributive
-        ):
+        elif before > 0 and (self._words[before - 1] in _BEFORE_NAMES or before in self._attributive):
             heat += 0.45
-        elif before in self._side_ends:
-            heat += 0.4
-        elif before in self._subject_ends and before < start:
+        elif before in self._side_ends or (before in self._subject_ends and before < start):
             heat += 0.4
         elif start in self._grade_ends or start in self._root_ends:
             heat += 0.3
@@ -505,11 +518,15 @@ _NEVER_ATTRIBUTIVE = frozenset("nothing gone none lost down up there lax stable"
 GRADED = frozenset({"mrc", "reflex", "tone", "clonus", "nerve_tension"})
 _SMALL_BEFORE = frozenset("the his her of any now a or and in at on both is are".split())
 SENTENCE = 1.6
-_VERBS = frozenset("bend push pull press lift hold kick clench raise squeeze slide tap keep relax straighten walk stand turn run roll sit look".split())
+_VERBS = frozenset(
+    """bend push pull press lift hold kick clench raise squeeze slide tap keep relax straighten walk stand
+        turn run roll sit look""".split()
+)
 _BEFORE_NAMES = frozenset("no without nor grade there's has shows".split())
 NUMBER_WORDS = frozenset("zero one two three four five for to too".split())
 _SMALL_AFTER = frozenset(
-    "that's it's i'd call that say maybe only graded very really is are was were 's at in the now about only just here looks seems feels also both on".split()
+    """that's it's i'd call that say maybe only graded very really is are was were 's at in the now about
+        only just here looks seems feels also both on""".split()
 )
 
 

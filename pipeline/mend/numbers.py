@@ -9,24 +9,51 @@ from typing import Literal
 from pipeline.mend.tokens import Token
 
 _WORDS = {
-    "zero": 0, "nought": 0, "naught": 0, "nil": 0, "one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7,
-    "eight": 8, "nine": 9, "ten": 10, "eleven": 11, "twelve": 12, "thirteen": 13, "fourteen": 14, "fifteen": 15, "sixteen": 16,
-    "seventeen": 17, "eighteen": 18, "nineteen": 19, "fives": 5, "fours": 4, "threes": 3, "twos": 2,
-}  # fmt: skip
+    "zero": 0,
+    "nought": 0,
+    "naught": 0,
+    "nil": 0,
+    "one": 1,
+    "two": 2,
+    "three": 3,
+    "four": 4,
+    "five": 5,
+    "six": 6,
+    "seven": 7,
+    "eight": 8,
+    "nine": 9,
+    "ten": 10,
+    "eleven": 11,
+    "twelve": 12,
+    "thirteen": 13,
+    "fourteen": 14,
+    "fifteen": 15,
+    "sixteen": 16,
+    "seventeen": 17,
+    "eighteen": 18,
+    "nineteen": 19,
+    "fives": 5,
+    "fours": 4,
+    "threes": 3,
+    "twos": 2,
+}
 _TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90}
 _HOMOPHONES = {"for": 4, "fore": 4, "to": 2, "too": 2, "won": 1, "free": 3, "tree": 3, "fife": 5}
 _GRADES = frozenset("zero one two three four five 0 1 2 3 4 5".split())
 _PLUS, _MINUS = frozenset({"+", "plus"}), frozenset({"-", "minus"})
 _UNITS = frozenset(
-    """year years yr yrs week weeks day days month months hour hours minute minutes second seconds o'clock milligrams milligram mg
-    mils ml millilitres grams percent % times time kilos kg steps metres meters miles stone pm am people patients students tablets
-    things reasons more fingers units levels sets sessions pillows stairs flights old weekly daily hourly litres inches feet
-    cm mm centimetres hertz hz volts pounds stitches of's sticks crutches ago quick different sorts kinds types thirds quarters
-    yards children hundred thousand million point kids operations falls attacks episodes questions examples""".split()
+    """year years yr yrs week weeks day days month months hour hours minute minutes second seconds o'clock
+        milligrams milligram mg mils ml millilitres grams percent % times time kilos kg steps metres meters
+        miles stone pm am people patients students tablets things reasons more fingers units levels sets
+        sessions pillows stairs flights old weekly daily hourly litres inches feet cm mm centimetres hertz
+        hz volts pounds stitches of's sticks crutches ago quick different sorts kinds types thirds quarters
+        yards children hundred thousand million point kids operations falls attacks episodes questions
+        examples""".split()
 )
 _NOT_BEFORE = frozenset(
-    "stage bed room ward type bay number phase aged age category level vertebra this that other any which another first day week chapter slide case part theatre "
-    "no channel page question clinic march april may june july august january february september october november december".split()
+    """stage bed room ward type bay number phase aged age category level vertebra this that other any which
+        another first day week chapter slide case part theatre no channel page question clinic march april
+        may june july august january february september october november december""".split()
 )
 _NOT_BEFORE_ONE = frozenset("the good bad big other little next last sore affected weak".split())
 _ORDER = (
@@ -58,8 +85,9 @@ _COMPACT = re.compile(r"([clst])(\d+)$")
 class Number:
     """A number in tokens `start`..`end` (exclusive).
 
-    `unit` tells how it was said: `grade` (0 to 5, perhaps with a sign), `degrees`, `beats`, or `count` (any other number).
-    `homophone`: an everyday word that sounds like it was written ("for"); `vague`: a range or a half was said ("four to five").
+    `unit` tells how it was said: `grade` (0 to 5, perhaps with a sign), `degrees`, `beats`, or `count` (any
+    other number). `homophone`: an everyday word that sounds like it was written ("for"); `vague`: a range or a
+    half was said ("four to five").
     """
 
     start: int
@@ -242,24 +270,23 @@ def roots_at(tokens: list[Token], at: int) -> Roots | None:
         mark = step
         if mark < size and tokens[mark].text in ("down", "right", "all", "up", "inclusive"):
             mark += 1 if mark + 1 < size and tokens[mark + 1].text in _RANGE else 0
-        if mark == end or mark > step:
-            if mark < size and tokens[mark].text in _RANGE:
-                after = _head(tokens, mark + 1)
-                if after is None and mark + 1 < size and tokens[mark].text not in ("two", "2"):
-                    plain = _plain(tokens, mark + 1)
-                    letter = roots[-1][0]
-                    if (
-                        plain
-                        and roots[-1][1:].isdigit()
-                        and int(roots[-1][1:]) < plain[0] <= _HIGHEST[letter]
-                        and not _is_graded(tokens, mark + 1)
-                    ):
-                        after = ([f"{letter}{plain[0]}"], plain[1])
-                if after and _ORDER.index(after[0][0]) > _ORDER.index(roots[-1]):
-                    low, high = _ORDER.index(roots[-1]), _ORDER.index(after[0][0])
-                    roots += _ORDER[low + 1 : high + 1] + after[0][1:]
-                    end = mark + 1 + after[1]
-                    continue
+        if (mark == end or mark > step) and mark < size and tokens[mark].text in _RANGE:
+            after = _head(tokens, mark + 1)
+            if after is None and mark + 1 < size and tokens[mark].text not in ("two", "2"):
+                plain = _plain(tokens, mark + 1)
+                letter = roots[-1][0]
+                if (
+                    plain
+                    and roots[-1][1:].isdigit()
+                    and int(roots[-1][1:]) < plain[0] <= _HIGHEST[letter]
+                    and not _is_graded(tokens, mark + 1)
+                ):
+                    after = ([f"{letter}{plain[0]}"], plain[1])
+            if after and _ORDER.index(after[0][0]) > _ORDER.index(roots[-1]):
+                low, high = _ORDER.index(roots[-1]), _ORDER.index(after[0][0])
+                roots += _ORDER[low + 1 : high + 1] + after[0][1:]
+                end = mark + 1 + after[1]
+                continue
         nxt = _head(tokens, step)
         if nxt:
             roots += [root for root in nxt[0] if root not in roots]
@@ -276,11 +303,10 @@ def roots_at(tokens: list[Token], at: int) -> Roots | None:
                 and plain[0] - last <= 2
                 and not _is_graded(tokens, step)
                 and letter != "T"
-            ):
-                if plain[0] - last == 1 or step > end:
-                    roots.append(f"{letter}{plain[0]}")
-                    last_may_be_grade = step == end
-                    end = step + plain[1]
-                    continue
+            ) and (plain[0] - last == 1 or step > end):
+                roots.append(f"{letter}{plain[0]}")
+                last_may_be_grade = step == end
+                end = step + plain[1]
+                continue
         break
     return Roots(at, end, tuple(roots), last_may_be_grade)

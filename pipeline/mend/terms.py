@@ -15,9 +15,21 @@ from pipeline.mend.sound import Phones, coarse
 MENDED_PHRASES = frozenset({"throughout", "side_both", "section_power", "section_reflexes", "section_sensation"})
 """Phrase kinds whose mishearings are mended; all others must be heard as written."""
 _STRUCTURAL = (
-    "side_", "region_", "section_", "group_", "throughout", "weakness", "same", "mirror", "rest", "except", "repair", "remove",
-    "swap_sides", "not_done",
-)  # fmt: skip
+    "side_",
+    "region_",
+    "section_",
+    "group_",
+    "throughout",
+    "weakness",
+    "same",
+    "mirror",
+    "rest",
+    "except",
+    "repair",
+    "remove",
+    "swap_sides",
+    "not_done",
+)
 """Phrase kinds that are parts of a result; the others are cues for the kind of talk (`pipeline.understand.cues`)."""
 _MAX_VARIANTS = 6
 
@@ -37,7 +49,8 @@ class Meaning:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Term:
-    """A phrase of the lexicon with everything it can mean; there is one object for each phrase, so identity is equality.
+    """A phrase of the lexicon with everything it can mean; there is one object for each phrase, so identity is
+    equality.
 
     `numbers` are those of its meanings within the index: two terms share a meaning where they share a number.
     """
@@ -96,7 +109,9 @@ class TermIndex:
             self._by_first[term.words[0]].append(term)
         for terms in self._by_first.values():
             terms.sort(key=lambda term: -len(term.words))
-        self.left_alone = frozenset(word for kind in ("leave", "reaction") for name in lexicon.phrases.get(kind, ()) for word in name.split())
+        self.left_alone = frozenset(
+            word for kind in ("leave", "reaction") for name in lexicon.phrases.get(kind, ()) for word in name.split()
+        )
         scale_of = {manoeuvre.id: manoeuvre.scale for manoeuvre in lexicon.manoeuvres}
         scale_of |= {muscle.id: scale_of[muscle.manoeuvre] for muscle in lexicon.muscles}
         self._scales = {

@@ -1,4 +1,6 @@
-"""Heard words become tokens: lower case, no punctuation, compound writings such as "5/5", "4+" and "down-going" split."""
+"""Heard words become tokens: lower case, no punctuation, compound writings such as "5/5", "4+" and "down-going"
+split.
+"""
 
 from __future__ import annotations
 
@@ -26,9 +28,9 @@ _TRAILING = {".": SENTENCE_END, "?": SENTENCE_END, "!": SENTENCE_END, ";": 2.0, 
 class Token:
     """One token.
 
-    `text` is normalised, `word` indexes the heard words, `boundary` tells how strongly the talk breaks before the token
-    (0: not at all, 3: a sentence has ended), `question` is true where the sentence before it ended in a question mark, `asked`
-    where its own does.
+    `text` is normalised, `word` indexes the heard words, `boundary` tells how strongly the talk breaks before
+    the token (0: not at all, 3: a sentence has ended), `question` is true where the sentence before it ended in
+    a question mark, `asked` where its own does.
     """
 
     text: str

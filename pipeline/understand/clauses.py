@@ -8,19 +8,22 @@ from pipeline.understand.words import IMPERATIVES
 
 CLAUSE = 1.0
 _OPENERS = frozenset(
-    """i i'm i'd i'll i've he he's he'd she she's she'd it it's that's there there's here here's let let's we we're we'll we'd you
-    you'd you'll you're they they're they'd if when unless whenever remember what what's who which where why how does do did can
-    could would should suppose imagine okay ok now so next then but please because and""".split()
+    """i i'm i'd i'll i've he he's he'd she she's she'd it it's that's there there's here here's let let's
+        we we're we'll we'd you you'd you'll you're they they're they'd if when unless whenever remember
+        what what's who which where why how does do did can could would should suppose imagine okay ok now
+        so next then but please because and""".split()
 )
 _BIND = frozenset(
-    """don't i you he she we they it there this not never to if when unless whenever that who which what where because as than and or but so while since of for with to at in on how why the a an
-    let lets let's can could would do does did should will is are was were be then now okay i'd i'll we'd you'd like about""".split()
+    """don't i you he she we they it there this not never to if when unless whenever that who which what
+        where because as than and or but so while since of for with to at in on how why the a an let lets
+        let's can could would do does did should will is are was were be then now okay i'd i'll we'd you'd
+        like about""".split()
 )
 _INVERTED = frozenset("can could would do does did should will".split())
 _PREDICATES = frozenset(
-    """is was feels felt looks seems has had would could should can can't couldn't will won't may might goes went doesn't didn't isn't
-    wasn't comes gives makes hurts have are were see get know want find need just say think'd'll'd never always often usually must ought
-    tend do did don't""".split()
+    """is was feels felt looks seems has had would could should can can't couldn't will won't may might
+        goes went doesn't didn't isn't wasn't comes gives makes hurts have are were see get know want find
+        need just say think'd'll'd never always often usually must ought tend do did don't""".split()
 )
 _ASKED = frozenset("you i we he she they it anyone anybody someone somebody that this the".split())
 _SOFT_AFTER_OPENER = {
@@ -157,4 +160,4 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
 def spans(tokens: list[Token]) -> list[tuple[int, int]]:
     """(start, end) of each clause."""
     starts = [0] + [at for at in range(1, len(tokens)) if tokens[at].boundary >= CLAUSE]
-    return list(zip(starts, starts[1:] + [len(tokens)], strict=True)) if tokens else []
+    return list(zip(starts, [*starts[1:], len(tokens)], strict=True)) if tokens else []

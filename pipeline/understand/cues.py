@@ -9,9 +9,22 @@ from pipeline.mend.mend import Cover
 from pipeline.mend.tokens import Token
 
 CUES = (
-    "hypothetical", "modal", "general", "history", "plan", "impression", "other_person", "question", "fillers", "reaction", "full",
-    "declined", "pain", "unable", "deferred",
-)  # fmt: skip
+    "hypothetical",
+    "modal",
+    "general",
+    "history",
+    "plan",
+    "impression",
+    "other_person",
+    "question",
+    "fillers",
+    "reaction",
+    "full",
+    "declined",
+    "pain",
+    "unable",
+    "deferred",
+)
 
 
 class CueFinder:
@@ -58,6 +71,6 @@ class CueFinder:
 
 _NOT_BEFORE_REACTION = frozenset("is are was were very a not feels looks 's it's the your my his her no some".split())
 _NOT_AFTER_REACTION = frozenset(
-    """one light power strength thing idea place morning afternoon evening question point enough reason for range effort as
-    until at""".split()
+    """one light power strength thing idea place morning afternoon evening question point enough reason for
+        range effort as until at""".split()
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from bisect import bisect_left
 from dataclasses import replace
 from typing import Any
@@ -21,16 +22,24 @@ _LIMBS = {
 }
 _SIDES = {"side_left": "left", "side_right": "right", "side_both": "both", "side_other": "other"}
 _STRUCTURE = {
-    "repair": ItemKind.REPAIR, "remove": ItemKind.REMOVE, "swap_sides": ItemKind.SWAP, "except": ItemKind.EXCEPT,
-    "throughout": ItemKind.THROUGHOUT, "rest": ItemKind.REST,
-}  # fmt: skip
+    "repair": ItemKind.REPAIR,
+    "remove": ItemKind.REMOVE,
+    "swap_sides": ItemKind.SWAP,
+    "except": ItemKind.EXCEPT,
+    "throughout": ItemKind.THROUGHOUT,
+    "rest": ItemKind.REST,
+}
 _REASONS = ("pain", "declined", "deferred", "unable")
 _COPULAS = frozenset("is are was were 's be been looks seems feels remains felt at about".split())
 _HEDGES = frozenset(
-    "a an only just still maybe probably about around roughly say the i'd call it that put at now also again both definitely perhaps certainly i grade of um uh er erm and or very quite really clearly bit slightly strength power there here think would that's it's to".split()
+    """a an only just still maybe probably about around roughly say the i'd call it that put at now also
+        again both definitely perhaps certainly i grade of um uh er erm and or very quite really clearly bit
+        slightly strength power there here think would that's it's to""".split()
 )
 _RIGHT_TALK_AFTER = frozenset(
-    "so now okay ok next then let let's well i i'm i'll we we'll you he she can could if that's it's that away here there at up down through from over everyone everybody folks students team everyone's guys let and away who what".split()
+    """so now okay ok next then let let's well i i'm i'll we we'll you he she can could if that's it's that
+        away here there at up down through from over everyone everybody folks students team everyone's guys
+        let and away who what""".split()
 ) - {"and"}
 _RIGHT_TALK_BEFORE = frozenset("all that's alright you're quite yes yeah okay ok".split())
 _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work hospital".split())
@@ -99,9 +108,15 @@ class Extractor:
         found = [
             item
             for item in found
-            if not (item.start in commanded and (item.kind is ItemKind.SUBJECT and item.section_only or item.kind is ItemKind.PLACE and not item.ids[:1] == ()
-                    or item.kind is ItemKind.VALUE and item.weak and item.grade is None and not item.reaction))
-        ]  # fmt: skip
+            if not (
+                item.start in commanded
+                and (
+                    (item.kind is ItemKind.SUBJECT and item.section_only)
+                    or (item.kind is ItemKind.PLACE and item.ids[:1] != ())
+                    or (item.kind is ItemKind.VALUE and item.weak and item.grade is None and not item.reaction)
+                )
+            )
+        ]
         found = _moving_side(found)
         found.sort(key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
@@ -225,9 +240,21 @@ class Extractor:
                 "tibialis",
             )
             out.append(
-                Item(ItemKind.SUBJECT, match.start, match.end, tuple(subjects), values=values, muscle=muscle, nerve=nerve, plural=plural,
-                     section_only=section_only, sites=tuple(sites), linked=_linked(words, match.start), **common)
-            )  # fmt: skip
+                Item(
+                    ItemKind.SUBJECT,
+                    match.start,
+                    match.end,
+                    tuple(subjects),
+                    values=values,
+                    muscle=muscle,
+                    nerve=nerve,
+                    plural=plural,
+                    section_only=section_only,
+                    sites=tuple(sites),
+                    linked=_linked(words, match.start),
+                    **common,
+                )
+            )
         elif (
             kind is Kind.RESULT
             and values
@@ -313,8 +340,7 @@ class Extractor:
                 following >= len(words)
                 or tokens[following].boundary >= 0.6
                 or (following in starts and words[number.start] not in ("for",))
-                or following in starts
-                and words[following] not in ("the", "his", "her")
+                or (following in starts and words[following] not in ("the", "his", "her"))
             )
             if not ends_here:
                 return None
@@ -362,10 +388,25 @@ class Extractor:
     def _muscles_as_places(self, found: list[Item], words: list[str], tokens: list[Token]) -> None:
         """In "wasting of the right quadriceps" the muscle is where the finding is, not what was tested."""
         for item in found:
-            if item.kind is not ItemKind.SUBJECT or item.muscle is None or self._manoeuvres[item.ids[0]].scale == "presence":
+            if (
+                item.kind is not ItemKind.SUBJECT
+                or item.muscle is None
+                or self._manoeuvres[item.ids[0]].scale == "presence"
+            ):
                 continue
-            before = next((other for other in reversed(found) if other.kind is ItemKind.SUBJECT and 0 <= item.start - other.end <= 4), None)
-            if before is None or self._manoeuvres.get(before.ids[0]) is None or self._manoeuvres[before.ids[0]].scale != "presence":
+            before = next(
+                (
+                    other
+                    for other in reversed(found)
+                    if other.kind is ItemKind.SUBJECT and 0 <= item.start - other.end <= 4
+                ),
+                None,
+            )
+            if (
+                before is None
+                or self._manoeuvres.get(before.ids[0]) is None
+                or self._manoeuvres[before.ids[0]].scale != "presence"
+            ):
                 continue
             if set(words[before.end : item.start]) & {"of", "in", "over"}:
                 item.kind = ItemKind.PLACE
@@ -395,13 +436,26 @@ class Extractor:
                 if pair in _THERE_IS or words[at] in _THERE:
                     out.append(Item(ItemKind.VALUE, at, at + 1, values={"presence": "present"}, forward=True))
                     break
-        for index, item in enumerate(found):
-            if item.kind is not ItemKind.SUBJECT or not any(self._manoeuvres[one].scale == "presence" for one in item.ids):
+        for _index, item in enumerate(found):
+            if item.kind is not ItemKind.SUBJECT or not any(
+                self._manoeuvres[one].scale == "presence" for one in item.ids
+            ):
                 continue
-            if words[item.end : item.end + 1] not in (["of"], ["over"], ["below"]) or any(value.start < item.start < value.start + 9 for value in out):
+            if words[item.end : item.end + 1] not in (["of"], ["over"], ["below"]) or any(
+                value.start < item.start < value.start + 9 for value in out
+            ):
                 continue
-            near = [other for other in found if abs(other.start - item.start) < 10 and not any(tokens[k].boundary >= 0.5 for k in range(item.end, other.start + 1)) and (other.kind is ItemKind.NEGATION or other.kind is ItemKind.VALUE and "presence" in other.values)]
-            if not near and not any(word in ("no", "any", "without", "neither", "nor", "expect", "not") for word in words[max(0, item.start - 4) : item.start]):
+            near = [
+                other
+                for other in found
+                if abs(other.start - item.start) < 10
+                and not any(tokens[k].boundary >= 0.5 for k in range(item.end, other.start + 1))
+                and (other.kind is ItemKind.NEGATION or (other.kind is ItemKind.VALUE and "presence" in other.values))
+            ]
+            if not near and not any(
+                word in ("no", "any", "without", "neither", "nor", "expect", "not")
+                for word in words[max(0, item.start - 4) : item.start]
+            ):
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "present"}, forward=True))
         return out
 
@@ -429,7 +483,7 @@ class Extractor:
         cuts = stops | {
             item.start
             for item in found
-            if item.kind is ItemKind.HEADING or item.kind is ItemKind.SUBJECT and not item.section_only
+            if item.kind is ItemKind.HEADING or (item.kind is ItemKind.SUBJECT and not item.section_only)
         }
         regions = self._regions(found)
         named = {
@@ -445,9 +499,7 @@ class Extractor:
             if clause.kind is Kind.INSTRUCTION:
                 pieces = _cut(clause.start, clause.end, cuts)
             elif clause.kind is Kind.RESULT:
-                pieces = [
-                    piece for piece in _cut(clause.start, clause.end, cuts) if _may_command(words, piece, named)
-                ]
+                pieces = [piece for piece in _cut(clause.start, clause.end, cuts) if _may_command(words, piece, named)]
             if not pieces or clause.kind is Kind.RESULT:
                 segments.append([])
             for piece in pieces:
@@ -469,11 +521,24 @@ class Extractor:
                         break
                 if hit:
                     quiet = bool(out) and not any(at in stops for at in range(out[-1].end, start + 1))
-                    follows = quiet and start - out[-1].end <= 4 and not any(tokens[at].boundary >= 1.6 for at in range(out[-1].end, start + 1))
-                    if follows and out[-1].ids != (hit,) and not any(item.kind is ItemKind.SIDE and out[-1].end <= item.start < end for item in found):
+                    follows = (
+                        quiet
+                        and start - out[-1].end <= 4
+                        and not any(tokens[at].boundary >= 1.6 for at in range(out[-1].end, start + 1))
+                    )
+                    if (
+                        follows
+                        and out[-1].ids != (hit,)
+                        and not any(item.kind is ItemKind.SIDE and out[-1].end <= item.start < end for item in found)
+                    ):
                         at += width  # "bend your knee, pull me in": one instruction in two parts
                         continue
-                    if quiet and out[-1].ids == (hit,) and out[-1].end >= start - 3 and out[-1].kind is ItemKind.COMMAND:
+                    if (
+                        quiet
+                        and out[-1].ids == (hit,)
+                        and out[-1].end >= start - 3
+                        and out[-1].kind is ItemKind.COMMAND
+                    ):
                         out[-1].end = end
                     out.append(Item(ItemKind.COMMAND, start, end, (hit,)))
                     at += width
@@ -549,11 +614,8 @@ class Extractor:
         stops = sorted(
             item.start
             for item in found
-            if item.kind in (ItemKind.VALUE,)
-            and not item.reaction
-            and not item.weak
-            or item.kind is ItemKind.SUBJECT
-            and not item.section_only
+            if (item.kind in (ItemKind.VALUE,) and not item.reaction and not item.weak)
+            or (item.kind is ItemKind.SUBJECT and not item.section_only)
         )
         omitted = {at for item in found if item.kind is ItemKind.OMISSION for at in range(item.start, item.end)}
         ends = {
@@ -633,7 +695,7 @@ class Extractor:
                 (
                     kind
                     for start, end, kind in reasons
-                    if item.end <= start < limit or item.start <= start and end <= item.end
+                    if item.end <= start < limit or (item.start <= start and end <= item.end)
                 ),
                 None,
             )
@@ -659,7 +721,9 @@ class Extractor:
 
 
 _EVERYDAY = frozenset(
-    "stable patchy down up good fine there full strong some nothing steady high low easy free slow trace seen down obvious equal different odd funny strange changed gone lost less poor stiff weak sharper dull blunt spread quiet marked slight mild correct irregular".split()
+    """stable patchy down up good fine there full strong some nothing steady high low easy free slow trace
+        seen down obvious equal different odd funny strange changed gone lost less poor stiff weak sharper
+        dull blunt spread quiet marked slight mild correct irregular""".split()
 )
 
 
@@ -669,7 +733,7 @@ def _same_object(words: list[str], start: int, end: int) -> bool:
 
 def _cut(start: int, end: int, stops: set[int]) -> list[tuple[int, int]]:
     edges = [start] + [at for at in range(start + 1, end) if at in stops] + [end]
-    return [(a, b) for a, b in zip(edges, edges[1:], strict=False) if b > a]
+    return [(a, b) for a, b in itertools.pairwise(edges) if b > a]
 
 
 def _commanding(words: list[str]) -> bool:
@@ -714,9 +778,11 @@ def _linked(words: list[str], start: int) -> bool:
 def _preposed(words: list[str], start: int) -> bool:
     return start > 0 and (
         words[start - 1] in ("on", "in", "over", "to", "at", "of", "throughout", "across")
-        or words[start - 1] in ("the", "his", "her", "this", "that")
-        and start > 1
-        and words[start - 2] in ("on", "in", "of", "to", "over", "for", "with", "throughout", "across")
+        or (
+            words[start - 1] in ("the", "his", "her", "this", "that")
+            and start > 1
+            and words[start - 2] in ("on", "in", "of", "to", "over", "for", "with", "throughout", "across")
+        )
     )
 
 
@@ -724,9 +790,7 @@ def _is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:
     at = match.start
     before = words[at - 1] if at else ""
     after = words[match.end] if match.end < len(words) else ""
-    if before in ("the", "on", "his", "her", "in", "your", "my", "both") or (
-        before == "to" and tokens[at].boundary < 0.6 and False
-    ):
+    if before in ("the", "on", "his", "her", "in", "your", "my", "both") or (before == "to"):
         return not (
             before == "the" and after in ("place", "answer", "thing", "time", "way", "one's", "amount", "direction")
         )
@@ -740,14 +804,12 @@ def _is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:
         return True
     if after in _RIGHT_TALK_AFTER:
         return False
-    if (
+    return not (
         tokens[at].boundary >= 1
         and match.end < len(tokens)
         and tokens[match.end].boundary >= 0.6
         and after in ("okay", "so", "now", "next", "power", "reflexes", "tone", "sensation", "coordination", "gait")
-    ):
-        return False
-    return True
+    )
 
 
 def _is_side_left(match: Match, words: list[str]) -> bool:
@@ -760,7 +822,8 @@ def _is_side_left(match: Match, words: list[str]) -> bool:
 
 
 _AFTER_GRADE = frozenset(
-    "on in bilaterally both each out and or with throughout apiece again there too either all symmetrical now at but while whereas for here overall equally".split()
+    """on in bilaterally both each out and or with throughout apiece again there too either all symmetrical
+        now at but while whereas for here overall equally""".split()
 )
 
 
@@ -770,7 +833,8 @@ def _grade_may_end(words: list[str], tokens: list[Token], at: int, starts: set[i
 
 
 _ADVERBS = frozenset(
-    "really very a bit quite slightly too so also still all just now both going pretty fairly totally completely entirely then definitely clearly markedly seems looks feels".split()
+    """really very a bit quite slightly too so also still all just now both going pretty fairly totally
+        completely entirely then definitely clearly markedly seems looks feels""".split()
 )
 
 
@@ -818,8 +882,7 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                 back >= 0
                 and (
                     kept[back].kind in (ItemKind.REGION, ItemKind.PLACE)
-                    or kept[back].kind is ItemKind.SUBJECT
-                    and kept[back].section_only
+                    or (kept[back].kind is ItemKind.SUBJECT and kept[back].section_only)
                 )
                 and not (kept[back].ids and kept[back].ids[0][:1].isupper())
             ):
@@ -833,13 +896,32 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
             ):
                 between = words[other.end : item.start]
                 joined = any(word in ("and", "or", "nor") for word in between)
-                plain = all(word in ("and", "or", "nor", "in", "on", "the", "at", "from", "over", "leg", "arm", "foot", "hand", "side") or any(k.start <= at < k.end for k in kept[back + 1 :])
-                            for at, word in enumerate(between, other.end))  # fmt: skip
+                plain = all(
+                    word
+                    in (
+                        "and",
+                        "or",
+                        "nor",
+                        "in",
+                        "on",
+                        "the",
+                        "at",
+                        "from",
+                        "over",
+                        "leg",
+                        "arm",
+                        "foot",
+                        "hand",
+                        "side",
+                    )
+                    or any(k.start <= at < k.end for k in kept[back + 1 :])
+                    for at, word in enumerate(between, other.end)
+                )
                 following = next(
                     (k for k in items[index + 1 : index + 3] if k.kind not in (ItemKind.REGION, ItemKind.PLACE)), None
                 )
                 denied = following is not None and following.kind is ItemKind.NEGATION and following.start == item.end
-                claimed = denied and len(between) > 1 or (
+                claimed = (denied and len(between) > 1) or (
                     following is not None
                     and following.kind is ItemKind.VALUE
                     and following.start - item.end <= 2
@@ -919,9 +1001,19 @@ def _respectively(items: list[Item], words: list[str], tokens: list[Token]) -> l
             if values
             else []
         )
-        ordered = next((item for item in items if item.kind is ItemKind.SIDE and item.unit and values and values[-1].end <= item.start <= at), None)
+        ordered = next(
+            (
+                item
+                for item in items
+                if item.kind is ItemKind.SIDE and item.unit and values and values[-1].end <= item.start <= at
+            ),
+            None,
+        )
         if len(values) == 2 and ordered is not None and ordered.unit:
-            first, second = (replace(ordered, ids=(side,), unit=None, start=value.end, end=value.end) for side, value in zip(ordered.unit.split(), values, strict=True))
+            first, second = (
+                replace(ordered, ids=(side,), unit=None, start=value.end, end=value.end)
+                for side, value in zip(ordered.unit.split(), values, strict=True)
+            )
             items.remove(ordered)
             items.insert(items.index(values[0]) + 1, first)
             items.insert(items.index(values[1]) + 1, second)
@@ -943,7 +1035,13 @@ def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
             back = [k for k in kept[-6:] if not any(tokens[at].boundary >= 1 for at in range(k.end, item.start + 1))]
             while back and back[-1].kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.REGION):
                 back.pop()
-            stated = kept and kept[-1].kind is ItemKind.SUBJECT and item.start - kept[-1].end == 1 and len(back) < len(kept) - 1 and kept[-2].kind is not ItemKind.NEGATION
+            stated = (
+                kept
+                and kept[-1].kind is ItemKind.SUBJECT
+                and item.start - kept[-1].end == 1
+                and len(back) < len(kept) - 1
+                and kept[-2].kind is not ItemKind.NEGATION
+            )
             if back and back[-1].kind is ItemKind.NEGATION and kept[-1].kind is not ItemKind.NEGATION and not stated:
                 continue
         kept.append(item)
@@ -961,7 +1059,7 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
             if words[item.end : item.end + 1] in (["reason"], ["problem"], ["story"], ["issue"]):
                 continue
             if words[item.start] == "as" and (
-                recent is None or recent.kind is ItemKind.VALUE and item.start - recent.end <= 4
+                recent is None or (recent.kind is ItemKind.VALUE and item.start - recent.end <= 4)
             ):
                 continue
         kept.append(item)

@@ -1,7 +1,8 @@
 """The spaCy pipeline: a blank English one with the components of the design; no statistical model.
 
-`terms` covers the tokens with lexicon terms (mending), `clauses` marks where clauses begin, `talk` tells the kind of each clause,
-`items` lists the parts of the results. Each component reads and writes the extensions of `Doc` named below.
+`terms` covers the tokens with lexicon terms (mending), `clauses` marks where clauses begin, `talk` tells the
+kind of each clause, `items` lists the parts of the results. Each component reads and writes the extensions of
+`Doc` named below.
 """
 
 from __future__ import annotations
@@ -41,7 +42,9 @@ class Terms:
 
 
 class Clauses:
-    """Component `clauses`: finds cue phrases (`doc._.cues`), raises the boundaries where clauses begin, sets `doc.spans["clauses"]`."""
+    """Component `clauses`: finds cue phrases (`doc._.cues`), raises the boundaries where clauses begin, sets
+    `doc.spans["clauses"]`.
+    """
 
     def __init__(self, lexicon: Lexicon) -> None:
         self._cues = CueFinder(lexicon)

@@ -49,7 +49,8 @@ _POLITE_IF = (
 _TOLD = frozenset("say call put grade give rate score make describe record".split())
 _RESUME = frozenset("here now okay ok right so next today his her this in on left right both there the".split())
 _LEAD_INS = frozenset(
-    "and now then okay ok right so just please sir madam love first next well good lovely great can you could would want i'd like to again let's uh um er alright".split()
+    """and now then okay ok right so just please sir madam love first next well good lovely great can you
+        could would want i'd like to again let's uh um er alright""".split()
 )
 _TO_PATIENT = (
     "for me",
@@ -93,9 +94,7 @@ class TalkTeller:
                     and bare_if
                     and boundary < BLOCK_END
                     and not reader.starts_anew(first, last, strictly=True)
-                ):
-                    kind = Kind.TEACHING
-                elif (
+                ) or (
                     kind is Kind.RESULT and hypothesis and boundary < BLOCK_END and not reader.starts_anew(first, last)
                 ):
                     kind = Kind.TEACHING
@@ -192,7 +191,10 @@ class _Reader:
                             for value in reversed(stated)
                             for k in range(at, value, -1)
                             if self._tokens[k].boundary >= 0.3
-                            and (value == stated[-1] or (self._complete_at(value, cuts[-1]) and not self._complete_at(stated[-1], cuts[-1])))
+                            and (
+                                value == stated[-1]
+                                or (self._complete_at(value, cuts[-1]) and not self._complete_at(stated[-1], cuts[-1]))
+                            )
                         ),
                         None,
                     )
@@ -202,31 +204,54 @@ class _Reader:
                         cuts.append(turn)
                     elif complete and not self._is_past(at):
                         cuts.append(max(close, cuts[-1] + 1))
-                    elif word in _TURNS or self._cue_at.get("other_person", [False] * (at + 1))[at] or any(self._value[at:end]):
+                    elif (
+                        word in _TURNS
+                        or self._cue_at.get("other_person", [False] * (at + 1))[at]
+                        or any(self._value[at:end])
+                    ):
                         cuts.append(at)
                 spoiled = True
-            elif word == "which" and self._words[at + 1 : at + 2] in (["is"], ["are"], ["was"], ["were"]) and self._words[at + 2 : at + 3] != ["what"]:
+            elif (
+                word == "which"
+                and self._words[at + 1 : at + 2] in (["is"], ["are"], ["was"], ["were"])
+                and self._words[at + 2 : at + 3] != ["what"]
+            ):
                 continue
             elif word in ("what", "which", "who") and stated and not spoiled and boundary >= 0.3:
                 cuts.append(at)
                 spoiled = True
             elif word in IMPERATIVES or word in ("your", "you", "me", "what", "which", "who", "where", "how", "why"):
-                if word in IMPERATIVES and boundary >= 0.5 and (stated or spoiled) and at > cuts[-1] and self._words[at - 1] not in ("me", "let", "to"):
+                if (
+                    word in IMPERATIVES
+                    and boundary >= 0.5
+                    and (stated or spoiled)
+                    and at > cuts[-1]
+                    and self._words[at - 1] not in ("me", "let", "to")
+                ):
                     cuts.append(at)
                 spoiled = True
-            elif spoiled and at > cuts[-1] + 1 and self._begins_statement(at, end):
-                cuts.append(at)
-                spoiled = False
-            elif spoiled and word == "it's" and boundary >= 0.8 and at + 1 < end and self._value[at + 1] and self._words[cuts[-1]] in IMPERATIVES:
+            elif (spoiled and at > cuts[-1] + 1 and self._begins_statement(at, end)) or (
+                spoiled
+                and word == "it's"
+                and boundary >= 0.8
+                and at + 1 < end
+                and self._value[at + 1]
+                and self._words[cuts[-1]] in IMPERATIVES
+            ):
                 cuts.append(at)
                 spoiled = False
         cuts = sorted(set(cuts))
-        return list(zip(cuts, cuts[1:] + [end], strict=True))
+        return list(zip(cuts, [*cuts[1:], end], strict=True))
 
     def _close_of(self, value: int, at: int) -> int:
         """Where a stated value ends, with the sides and places said after it."""
         close = self._value_end[value]
-        while close < at and (self._side[close] or self._words[close] in _BETWEEN or self._words[close] in ("to", "and", "through", "down") or self._rooted[close]):
+        while close < at and (
+            self._side[close]
+            or self._words[close] in _BETWEEN
+            or self._words[close] in ("to", "and", "through", "down")
+            or self._rooted[close]
+        ):
             close += 1
         return close
 
@@ -235,7 +260,9 @@ class _Reader:
         for at in range(start, value):
             if self._subject[at]:
                 between = self._words[self._subject_end[at] : value]
-                if all(word in ("is", "are", "'s", "was", "were") or word in _BETWEEN or word == "-" for word in between):
+                if all(
+                    word in ("is", "are", "'s", "was", "were") or word in _BETWEEN or word == "-" for word in between
+                ):
                     return bool(between) or self._graded_value[value] or self._tokens[start].boundary >= 1
         return False
 
@@ -260,7 +287,7 @@ class _Reader:
                 return True
             if self._subject[at] and self._closes(at, end):
                 return True
-        if self._words[at - 1] in _GOVERNORS or self._tokens[at].boundary == 0 and self._words[at - 1] in _GOVERNORS:
+        if self._words[at - 1] in _GOVERNORS or (self._tokens[at].boundary == 0 and self._words[at - 1] in _GOVERNORS):
             return False
         first = at
         while (
@@ -287,18 +314,20 @@ class _Reader:
             after += 1
         if after < end and self._omission[after]:
             return True
-        if (
+        return bool(
             after < end
             and (self._words[after] in ("is", "are", "'s") or self._value[after])
             and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end)))
-        ):
-            return True
-        return False
+        )
 
     def _closes(self, at: int, end: int) -> bool:
         """The subject at `at` has a grade, or a copula in the present, and a value of its own."""
         after = self._subject_end[at]
-        while after < end and (self._side[after] or self._words[after] in ("on", "in", "the", "at", "both")) and after < self._subject_end[at] + 5:
+        while (
+            after < end
+            and (self._side[after] or self._words[after] in ("on", "in", "the", "at", "both"))
+            and after < self._subject_end[at] + 5
+        ):
             after += 1
         return after < end and (self._graded_value[after] or self._words[after] in ("is", "are"))
 
@@ -343,10 +372,8 @@ class _Reader:
             return True
         if self._words[first] in ("no", "there's", "there") and any(self._subject[first : first + 6]):
             return True
-        return (
-            self._subject[first]
-            and any(self._value[first:end])
-            or (self._subject[first] and any(self._omission[first:end]))
+        return (self._subject[first] and any(self._value[first:end])) or (
+            self._subject[first] and any(self._omission[first:end])
         )
 
     def reports(self, end: int) -> bool:
@@ -392,11 +419,19 @@ class _Reader:
         subject, value = any(self._subject[start:end]), any(self._value[start:end])
         if any(f" {polite} " in text for polite in _POLITE_IF):
             return Kind.INSTRUCTION
-        if asked or (words[asks] in _QUESTION_LEADS and not (words[asks] == "which" and words[asks + 1 : asks + 2] in (["is"], ["are"], ["was"], ["were"]) and words[asks + 2 : asks + 3] != ["what"])) and not self._stated(start, end):
-            if (
-                any(text.startswith(f" {w} ") for w in ("can you", "could you", "would you", "will you"))
-                or " can you " in text
-                and any(w in IMPERATIVES for w in words)
+        if asked or (
+            (
+                words[asks] in _QUESTION_LEADS
+                and not (
+                    words[asks] == "which"
+                    and words[asks + 1 : asks + 2] in (["is"], ["are"], ["was"], ["were"])
+                    and words[asks + 2 : asks + 3] != ["what"]
+                )
+            )
+            and not self._stated(start, end)
+        ):
+            if any(text.startswith(f" {w} ") for w in ("can you", "could you", "would you", "will you")) or (
+                " can you " in text and any(w in IMPERATIVES for w in words)
             ):
                 return Kind.INSTRUCTION
             return Kind.QUESTION
@@ -405,7 +440,7 @@ class _Reader:
         if self._has("history", start, end):
             return Kind.ASIDE
         opens = self._opens(words)
-        omission = subject and (any(self._omission[start:end]) or not opens and self._put_off(start, end))
+        omission = subject and (any(self._omission[start:end]) or (not opens and self._put_off(start, end)))
         if opens and not omission:
             return Kind.TEACHING
         if self._has("modal", start, end) and not omission and not self._reported(start, end):
@@ -421,7 +456,13 @@ class _Reader:
             return Kind.INSTRUCTION if self._to_patient(text, words, lead) else Kind.PLAN
         if self._has("impression", start, end) and not (subject and value):
             return Kind.PLAN
-        ordered = lead < len(words) and words[lead] in IMPERATIVES and not self._stated(start, end) and not any(self._graded_value[start:end]) and sum(self._value[start:end]) < 2
+        ordered = (
+            lead < len(words)
+            and words[lead] in IMPERATIVES
+            and not self._stated(start, end)
+            and not any(self._graded_value[start:end])
+            and sum(self._value[start:end]) < 2
+        )
         if self._to_patient(text, words, lead) and (ordered or not self._graded(start, end)) and not omission:
             return Kind.INSTRUCTION
         return Kind.RESULT
@@ -490,17 +531,20 @@ class _Reader:
 
 
 _GOVERNORS = frozenset(
-    """of if that with for the a an be been being is are was were about like than without no any expect see find get look test call worry
-    own 'd would could might may to and or into means mean giving gives give causes cause have has had having by where whose your my on in at when as including versus from""".split()
+    """of if that with for the a an be been being is are was were about like than without no any expect see
+        find get look test call worry own 'd would could might may to and or into means mean giving gives
+        give causes cause have has had having by where whose your my on in at when as including versus from""".split()
 )
 _TURNS = frozenset(
-    "in remember if unless suppose imagine i'd he'd she'd you'd we'd they'd people patients most some anyone plan mri we'll i'll you'll i we you let don't never".split()
+    """in remember if unless suppose imagine i'd he'd she'd you'd we'd they'd people patients most some
+        anyone plan mri we'll i'll you'll i we you let don't never""".split()
 )
 _BETWEEN = frozenset(
     "on the both sides at in side left right either l s c one two three four five great toe toes".split()
 )
 _EVERYDAY_VALUES = frozenset(
-    "down up good fine there full strong some nothing steady the same high low easy free slow over out trace seen".split()
+    """down up good fine there full strong some nothing steady the same high low easy free slow over out
+        trace seen""".split()
 )
 
 

@@ -32,7 +32,7 @@ def transcript_of(doc: Doc) -> Transcript:
             first, last = tokens[match.start].word, tokens[match.end - 1].word
             if tokens[match.start - 1].word != first if match.start else True:
                 mended[first] = match.term.text
-                mended.update({word: "" for word in range(first + 1, last + 1)})
+                mended.update(dict.fromkeys(range(first + 1, last + 1), ""))
     kinds = [Talk.ASIDE] * len(words)
     for clause in doc._.clauses:
         for token in tokens[clause.start : clause.end]:
