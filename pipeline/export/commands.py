@@ -6,7 +6,7 @@ How a source is found is not theirs to know: the program that mounts them gives 
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import wraps
 from pathlib import Path
 from typing import Any, ParamSpec, TypeVar
@@ -143,7 +143,7 @@ def compare(
     if output is not None:
         make_folder(output)
     exams = [_examined(resolve, source) for source in sources]
-    names = labels or [_label(exam, source) for exam, source in zip(exams, sources, strict=True)]
+    names = labels or _labels(exams, sources)
     if output is None:
         _print(comparison(exams, names, load(), templates=templates))
     else:
@@ -184,8 +184,13 @@ def _examined(resolve: Resolve, source: str, target: Path | None = None) -> Exam
     return Exam.of(resolve(source), media=file if file.is_file() else None)
 
 
-def _label(exam: Exam, source: str) -> str:
-    return exam.created[:10] if exam.created else Path(source).stem
+def _labels(exams: Sequence[Exam], sources: Sequence[str]) -> list[str]:
+    """The day of each kept examination, the name of each file; numbered where two would be called the same."""
+    plain = [exam.created[:10] if exam.created else Path(name).stem for exam, name in zip(exams, sources, strict=True)]
+    return [
+        f"{label} ({plain[: at + 1].count(label)})" if plain.count(label) > 1 else label
+        for at, label in enumerate(plain)
+    ]
 
 
 def _deliver(text: str, output: Path | None) -> None:
