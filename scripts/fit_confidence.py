@@ -28,6 +28,11 @@ from pipeline.hear.words import Heard  # noqa: E402
 from pipeline.understand.pipeline import read  # noqa: E402
 from tests.scoring import AUTHORED, heard, matches, read_cases  # noqa: E402
 
+DOUBTS = frozenset(
+    """mend_doubt mend_distance mend_rival mended strays hearing_doubt hearing_worst prompt_only homophone
+        rival_side rival_other carried_subject orphans gap crossing everyday bare_grade""".split()
+)
+"""Features that may only lower the confidence, whatever a small sample says."""
 MODEL = ROOT / "pipeline" / "fill" / "confidence.json"
 
 
@@ -115,7 +120,8 @@ def main(target: float) -> None:
         regression, matrix / scale, outcome, groups=np.array(groups), cv=GroupKFold(8), method="predict_proba"
     )[:, 1]
     regression.fit(matrix / scale, outcome)
-    weights = regression.coef_[0] / scale
+    doubts = np.array([name in DOUBTS for name in names])
+    weights = np.where(doubts, np.minimum(regression.coef_[0], 0.0), regression.coef_[0]) / scale
     threshold = 1 - target
     model = ConfidenceModel(
         intercept=round(float(regression.intercept_[0]), 5),

@@ -19,6 +19,7 @@ from pipeline.lexicon.model import Lexicon
 from pipeline.mend.mend import Cover, Match, frequency
 from pipeline.mend.tokens import Token
 from pipeline.record.model import Alternative, Basis, Evidence, Reason, Row, Side, Status
+from pipeline.understand.items import ItemKind
 
 ALWAYS_CONFIRMED = frozenset(
     {
@@ -32,10 +33,12 @@ ALWAYS_CONFIRMED = frozenset(
     }
 )
 """Flags that a person must clear whatever the confidence."""
-DOUBTS = ("site_uncertain", "manoeuvre_uncertain", "misheard_term", "grade_uncertain", "low_audio")
+DOUBTS = ("site_uncertain", "manoeuvre_uncertain", "misheard_term", "grade_uncertain")
 """Flags that are kept only on rows which are not sure enough."""
 STRAY_FREQUENCY = 4.3
 CLEARLY_MENDED = 0.9
+LOW_HEARING = 0.15
+"""Confidence of a listener in a word below which the word is as good as unheard."""
 
 
 class ConfidenceModel(BaseModel):
@@ -128,6 +131,7 @@ class Judge:
             flags.discard("misheard_term")
         if not unsure and not reversed_:
             flags -= set(DOUBTS)
+        flags |= _hearing_flags(draft, tokens, words)
         if reversed_:
             flags.add("misheard_term")
         expected = self._expected.get(draft.muscle or "", []) or self._expected.get(draft.manoeuvre, [])
@@ -153,6 +157,20 @@ class Judge:
             alternatives=_alternatives(draft),
             evidence=_evidence(draft, tokens, words, self._mended),
         )
+
+
+def _hearing_flags(draft: Draft, tokens: list[Token], words: list[Word]) -> set[str]:
+    """What the listeners say against the words that make the value and the side of a row."""
+    said = [
+        words[tokens[at].word]
+        for item in draft.items
+        if item.kind in (ItemKind.VALUE, ItemKind.SIDE, ItemKind.NEGATION)
+        for at in range(item.start, item.end)
+    ]
+    flags = {"listeners_disagree"} if any("listeners_disagree" in word.flags for word in said) else set()
+    if any(word.confidence < LOW_HEARING for word in said):
+        flags.add("low_audio")
+    return flags
 
 
 def _covered(cover: Cover, size: int) -> list[bool]:
