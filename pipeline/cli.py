@@ -59,10 +59,10 @@ class _Commands(click.Group):
     """Commands of this module, and those `ELSEWHERE`, loaded when they are called."""
 
     def list_commands(self, context: click.Context) -> list[str]:
-        return [*self.commands, *(name for name, (module, _) in ELSEWHERE.items() if _exists(module))]
+        return [*self.commands, *ELSEWHERE]
 
     def get_command(self, context: click.Context, name: str) -> click.Command | None:
-        if name in self.commands or name not in self.list_commands(context):
+        if name not in ELSEWHERE:
             return super().get_command(context, name)
         command = getattr(import_module(ELSEWHERE[name][0]), name)
         assert isinstance(command, click.Command)
@@ -74,10 +74,6 @@ class _Commands(click.Group):
 
     def _line(self, name: str) -> str:
         return self.commands[name].get_short_help_str(80) if name in self.commands else ELSEWHERE[name][1]
-
-
-def _exists(module: str) -> bool:
-    return Path(__file__).parents[1].joinpath(*module.split(".")).with_suffix(".py").is_file()
 
 
 @click.group(cls=_Commands)

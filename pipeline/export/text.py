@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from io import StringIO
 
 from rich.console import Console
@@ -123,17 +123,23 @@ class _Sheet:
         return f" [{','.join(map(str, numbers))}]"
 
     def _flagged_items(self) -> list[tuple[str, str]]:
-        return [
-            (f"[{self._numbers[reason]}]", f"{reason}: {_by_place(_sides(rows, times=True))}")
-            for reason, rows in self._flagged.items()
-        ]
+        """Each reason, and below it its entries by the time at which they were said."""
+        items = []
+        for reason, rows in self._flagged.items():
+            items.append((f"[{self._numbers[reason]}]", reason))
+            times: dict[str, list[Row]] = {}
+            for row in sorted(rows, key=_said_at):
+                times.setdefault(clock(_said_at(row)), []).append(row)
+            for time, said in times.items():
+                items += [("", f"{time} {group}") for group in _by_side(_sides(said))]
+        return items
 
     def _omitted_items(self) -> list[tuple[str, str]]:
         omitted: dict[str, list[Row]] = {}
         for row in self._rows:
             if row.reason:
                 omitted.setdefault(REASONS[row.reason] + self._mark(row), []).append(row)
-        return [("", f"{reason}: {_by_place(_sides(rows))}") for reason, rows in omitted.items()]
+        return [("", f"{reason}, {group}") for reason, rows in omitted.items() for group in _by_side(_sides(rows))]
 
     def _missing_items(self) -> list[tuple[str, str]]:
         """The core list of each limb, without what has a row; a limb of whose list nothing was said is not in scope."""
@@ -147,7 +153,8 @@ class _Sheet:
                 plain(name): [side.value for side in (Side.RIGHT, Side.LEFT) if (name, side) not in said]
                 for name in core
             }
-            items += [("", f"{REGION_TITLES[limb]}, {group}") for group in _by_side(sides)]
+            missing = {name: each for name, each in sides.items() if each}
+            items += [("", f"{REGION_TITLES[limb]}, {group}") for group in _by_side(missing)]
         return items
 
     def _list(self, title: str, items: Iterable[tuple[str, str]], style: str = "") -> None:
@@ -169,27 +176,24 @@ def _reasons(row: Row) -> list[str]:
     return [FLAGS.get(flag, plain(flag)) for flag in row.flags] or [why(row)]
 
 
-def _sides(rows: Iterable[Row], *, times: bool = False) -> dict[str, list[str]]:
-    """The sides of each place, where asked for with the time of the first evidence: "right (1:02)"."""
+def _said_at(row: Row) -> float:
+    return row.evidence[0].start if row.evidence else 0.0
+
+
+def _sides(rows: Iterable[Row]) -> dict[str, list[str]]:
+    """The sides of each place; none where a side has no meaning."""
     sides: dict[str, list[str]] = {}
     for row in rows:
-        side = "" if row.side is Side.MIDLINE else row.side.value
-        said = f"({clock(row.evidence[0].start)})" if times and row.evidence else ""
-        sides.setdefault(place(row), []).append(f"{side} {said}".strip())
+        sides.setdefault(place(row), []).extend([] if row.side is Side.MIDLINE else [row.side.value])
     return sides
 
 
-def _by_place(sides: Mapping[str, Iterable[str]]) -> str:
-    return "; ".join(f"{name} {', '.join(each)}".rstrip() for name, each in sides.items())
-
-
-def _by_side(sides: Mapping[str, Iterable[str]]) -> list[str]:
-    """Places that share their sides: "right: hip flexion, knee flexion", "right and left: knee jerk"."""
+def _by_side(sides: Mapping[str, Sequence[str]]) -> list[str]:
+    """Places that share their sides: "right: hip flexion, knee flexion", "right and left: knee jerk", "gait"."""
     places: dict[str, list[str]] = {}
     for name, each in sides.items():
-        if shared := " and ".join(each):
-            places.setdefault(shared, []).append(name)
-    return [f"{shared}: {', '.join(names)}" for shared, names in places.items()]
+        places.setdefault(" and ".join(each), []).append(name)
+    return [f"{shared}: {', '.join(names)}".removeprefix(": ") for shared, names in places.items()]
 
 
 def _loose_item(entry: Unplaced) -> tuple[str, str]:

@@ -233,4 +233,8 @@ def test_the_demo_runs_from_a_wheel(tmp_path: Path) -> None:
     for name in ("dictation.opus: unsigned draft", "teaching.opus: unsigned draft"):
         assert name in shown
     counted = re.search(r"(\d+) of (\d+) rows agree", shown.splitlines()[-1])
-    assert counted and int(counted[1]) >= 0.85 * int(counted[2]) > 70
+    assert counted and int(counted[1]) >= 0.8 * int(counted[2]) > 60
+    # Another processor may hear a word otherwise, so the example of the README need not be the same to the letter.
+    example = (ROOT / "README.md").read_text(encoding="utf-8").split("```")[1].strip().splitlines()
+    shared = sum(line in shown.splitlines() for line in example)
+    assert len(example) > 40 and shared >= 0.8 * len(example), "put what `demo` prints into README.md"

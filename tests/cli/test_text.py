@@ -74,7 +74,8 @@ def test_a_guessed_side_is_not_shown_as_a_known_one(shown: str) -> None:
 def test_each_reason_is_told_once_with_all_its_entries(shown: str) -> None:
     for flag in ("misheard_term", "listeners_disagree", "side_unsaid"):
         assert shown.count(FLAGS[flag]) == 1
-    assert f"{FLAGS['misheard_term']}: plantar response right (1:10), left (1:02)" in " ".join(shown.split())
+    listed = f" [2] {FLAGS['misheard_term']}\n     1:02 left: plantar response\n     1:10 right: plantar response\n"
+    assert listed in shown
 
 
 def test_inferred_normals_are_one_group(shown: str) -> None:
@@ -83,7 +84,7 @@ def test_inferred_normals_are_one_group(shown: str) -> None:
 
 
 def test_what_is_not_there_is_told(shown: str) -> None:
-    assert "the patient declined: vibration at the great toe left" in shown
+    assert "the patient declined, left: vibration at the great toe" in shown
     missing = shown[shown.index("Never mentioned") : shown.index("To clear")]
     assert "lower limbs, right and left: hip extension, ankle plantarflexion" in " ".join(missing.split())
     assert "lower limbs, right: ankle dorsiflexion" in " ".join(missing.split())
