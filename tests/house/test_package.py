@@ -70,11 +70,6 @@ def test_an_unpacked_wheel_structures_a_transcript(unpacked: Path) -> None:
     assert [(row["manoeuvre"], row["side"], row["value"]) for row in printed["rows"]] == [("knee_jerk", "right", "2+")]
 
 
-def test_an_unpacked_wheel_finds_its_demonstration(unpacked: Path) -> None:
-    program = "from pipeline.cli import _demo_folder; print(_demo_folder())"
-    assert Path(run_unpacked(unpacked, program).strip()) == unpacked / "pipeline" / "demo_audio"
-
-
 def test_a_checkout_reads_the_lexicons_beside_the_package() -> None:
     assert default_folder() == ROOT / "lexicons"
 
