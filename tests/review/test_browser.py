@@ -7,16 +7,15 @@ import re
 import shutil
 import subprocess
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, expect
 
 from pipeline.record.model import ExamRecord
 from pipeline.record.store import Store
-from pipeline.review.access import COOKIE, Doorkeeper, Session
 from tests.review import demo
+from tests.review.browsing import entering, press, reviewing, selected
 from tests.review.server import Server, start
 
 # Rows of the demo examination.
@@ -30,51 +29,6 @@ def standing(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Server,
     home = tmp_path_factory.mktemp("standing")
     with Store.open(home) as store, start(home) as server:
         yield server, store
-
-
-@contextmanager
-def browsing(browser: Browser, server: Server, **context: object) -> Iterator[Page]:
-    """A browser of its own. Whatever the page complains about, or asks of elsewhere, fails the test."""
-    opened = browser.new_context(viewport={"width": 1280, "height": 900}, **context)  # type: ignore[arg-type]
-    page = opened.new_page()
-    complaints: list[str] = []
-    page.on("pageerror", lambda error: complaints.append(str(error)))
-    page.on("console", lambda said: complaints.append(said.text) if "Content Security Policy" in said.text else None)
-    page.on("request", lambda asked: complaints.append(asked.url) if not asked.url.startswith(server.root) else None)
-    yield page
-    assert complaints == []
-    opened.close()
-
-
-@contextmanager
-def entering(browser: Browser, server: Server, name: str = "Dr Ada") -> Iterator[Page]:
-    """Goes in by the address that the command printed, and gives a name."""
-    with browsing(browser, server) as page:
-        page.goto(server.address)
-        page.keyboard.type(name)
-        page.keyboard.press("Enter")
-        expect(page.get_by_role("heading", name="Examination records")).to_be_visible()
-        yield page
-
-
-@contextmanager
-def reviewing(browser: Browser, server: Server, **context: object) -> Iterator[Page]:
-    """Is in already, as Dr Ada: a session signed with the secret in the store's folder."""
-    token = Doorkeeper(server.home / "review.secret").token(Session("Dr Ada"))
-    with browsing(browser, server, **context) as page:
-        page.context.add_cookies([{"name": COOKIE, "value": token, "url": server.root}])
-        yield page
-
-
-def press(page: Page, key: str) -> None:
-    """A key that changes the record; waits until the page shows the new revision."""
-    before = page.locator("#page").get_attribute("data-revision") or ""
-    page.keyboard.press(key)
-    expect(page.locator("#page")).not_to_have_attribute("data-revision", before)
-
-
-def selected(page: Page) -> str:
-    return page.locator("#selected-title").inner_text().replace("\n", " ")
 
 
 def test_by_keyboard_alone_from_the_stored_record_to_the_signature(
@@ -156,7 +110,7 @@ def test_the_second_reviewer_is_told_and_nothing_is_overwritten(
         ada.goto(f"{first.root}/exams/{exam}?item={KNEE_JERK}")
         ben.goto(f"{second.root}/exams/{exam}?item={KNEE_JERK}")
         press(ada, "1")
-        expect(ben.locator("#news")).to_contain_text("Dr Ada changed 1 item", timeout=15_000)
+        expect(ben.locator("#news")).to_contain_text("Dr Ada changed 1 item")
         ben.keyboard.press("x")  # he acts on what he saw before
         expect(ben.get_by_role("alert")).to_contain_text("Dr Ada changed this after you looked: value brisk → 2+")
         assert "Knee jerk" in selected(ben) and "2+" in selected(ben)
