@@ -109,8 +109,9 @@ class TermIndex:
             self._by_first[term.words[0]].append(term)
         for terms in self._by_first.values():
             terms.sort(key=lambda term: -len(term.words))
+        kept = ("leave", "reaction", "general", "modal")
         self.left_alone = frozenset(
-            word for kind in ("leave", "reaction") for name in lexicon.phrases.get(kind, ()) for word in name.split()
+            word for kind in kept for name in lexicon.phrases.get(kind, ()) for word in name.split()
         )
         scale_of = {manoeuvre.id: manoeuvre.scale for manoeuvre in lexicon.manoeuvres}
         scale_of |= {muscle.id: scale_of[muscle.manoeuvre] for muscle in lexicon.muscles}
