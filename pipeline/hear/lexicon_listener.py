@@ -61,8 +61,8 @@ class LexiconListener:
         files = model_files(lexicon or load(), progress)
         self._initials = files.initials
         self._decoder: Any = Decoder(
-            lm=str(files.language_model), dict=str(files.dictionary), loglevel="FATAL", maxhmmpf=_MOST_STATES,
-            maxwpf=_MOST_WORDS,
+            lm=str(files.language_model), dict=str(files.dictionary), loglevel="FATAL", fwdflat=False,
+            maxhmmpf=_MOST_STATES, maxwpf=_MOST_WORDS,
         )  # fmt: skip
         self._ear = _Ear()
 
@@ -72,6 +72,8 @@ class LexiconListener:
         clip = samples[first : int((span.end + _MARGIN) * RATE)]
         if not clip.size:
             return Reading()
+        # What is left in the decoder of one utterance must not change how it hears the next.
+        self._decoder.reinit_feat()
         self._decoder.set_cmn(self._ear.channel(samples, span))
         self._decoder.start_utt()
         self._decoder.process_raw(as_pcm(clip))
@@ -86,7 +88,7 @@ class LexiconListener:
             return None
         start = min(max(offset + segment.start_frame / _FRAMES_A_SECOND, span.start), span.end)
         end = min(max(offset + (segment.end_frame + 1) / _FRAMES_A_SECOND, start), span.end)
-        probability = min(max(float(self._decoder.logmath.exp(segment.prob)), 0.0), 1.0)
+        probability = min(max(float(segment.prob), 0.0), 1.0)
         return Word(
             text=self._initials.get(text, text), start=round(start, 3), end=round(end, 3), confidence=probability
         )
@@ -109,12 +111,11 @@ class _Ear:
             self._decoder: Any = Decoder(lm=None, dict=str(words), loglevel="FATAL", fwdflat=False, bestpath=False)
         self._decoder.add_fsg("nothing", self._decoder.create_fsg("nothing", 0, 0, [(0, 0, 1.0, "a")]))
         self._decoder.activate_search("nothing")
-        self._unknown = self._decoder.get_cmn(False)
 
     def channel(self, samples: Samples, span: Span) -> str:
         """The mean in the `_CHANNEL_SECONDS` up to the end of `span`, or from the start of the recording."""
         last = int(max(span.end, _CHANNEL_SECONDS) * RATE)
-        self._decoder.set_cmn(self._unknown)
+        self._decoder.reinit_feat()
         self._decoder.start_utt()
         self._decoder.process_raw(as_pcm(samples[max(0, last - int(_CHANNEL_SECONDS * RATE)) : last]))
         self._decoder.end_utt()

@@ -30,7 +30,7 @@ _CONTEXT = 2
 _LOOP = 1e-3
 """Probability of each sound of the loop around the phrase: low enough that the phrase is not told as loose sounds."""
 _BEAM = 1e-80
-_SHARPNESS = 30.0
+SHARPNESS = 30.0
 """How strongly a better score speaks for a phrase: fitted on synthetic speech, see `docs/listeners.md`."""
 
 
@@ -107,7 +107,6 @@ class _Judge:
         for word, phone in self._sounds.items():
             self._decoder.add_word(word, phone, True)
         self._known: set[str] = set()
-        self._channel = self._decoder.get_cmn(False)
 
     @staticmethod
     @lru_cache(maxsize=1)
@@ -117,7 +116,7 @@ class _Judge:
     def judge(self, clip: Samples, choices: Sequence[str]) -> list[tuple[str, float]]:
         scores = [self._score(as_pcm(clip), spoken_words(choice)) if clip.size else None for choice in choices]
         best = max((score for score in scores if score is not None), default=0.0)
-        weights = [0.0 if score is None else math.exp(_SHARPNESS * (score - best)) for score in scores]
+        weights = [0.0 if score is None else math.exp(SHARPNESS * (score - best)) for score in scores]
         if not any(weights):
             weights = [1.0] * len(choices)
         judged = [(choice, weight / sum(weights)) for choice, weight in zip(choices, weights, strict=True)]
@@ -134,7 +133,7 @@ class _Judge:
         arcs += [(place, place + 1, 1.0, word) for place, word in enumerate(words)]
         self._decoder.add_fsg("choice", self._decoder.create_fsg("choice", 0, last, arcs))
         self._decoder.activate_search("choice")
-        self._decoder.set_cmn(self._channel)
+        self._decoder.reinit_feat()
         self._decoder.start_utt()
         self._decoder.process_raw(pcm, full_utt=True)
         self._decoder.end_utt()

@@ -11,8 +11,15 @@ from typing import Any
 from scripts.speech.render import read_cases
 
 ROOT = Path(__file__).parents[2]
-# Cases that are kept outside the repository join in where they are.
-_MORE = ROOT.parent / "shared" / "cases" / "dev.jsonl"
+# Named one by one: with another file in between, every case would have another voice and be heard anew. The last is
+# kept outside the repository and joins in where it is.
+_FILES = (
+    "tests/cases/author1.jsonl",
+    "tests/cases/author2.jsonl",
+    "tests/cases/author3.jsonl",
+    "demo_audio/cases.jsonl",
+    "../shared/cases/dev.jsonl",
+)
 
 # Seven and four have no common divisor: going round both, each voice meets each condition once in 28 recordings.
 VOICES = ("hibari-gb", "piper-joe", "flite-slt", "flite-awb", "espeak-gb", "hibari-gb-low", "flite-rms")
@@ -30,8 +37,7 @@ class Recording:
 
 def case_files() -> list[Path]:
     """The files of cases that are present."""
-    files = [*sorted((ROOT / "tests" / "cases").glob("*.jsonl")), ROOT / "demo_audio" / "cases.jsonl", _MORE]
-    return [file for file in files if file.exists()]
+    return [file for file in (ROOT / name for name in _FILES) if file.exists()]
 
 
 def recordings(files: list[Path]) -> Iterator[Recording]:
