@@ -148,7 +148,7 @@ def _share_tail_side(parts: list[Frame | Item], tokens: list[Token]) -> None:
 
 def _share_denied_side(parts: list[Frame | Item], tokens: list[Token]) -> None:
     """ "No wasting and no fasciculation in either leg": the side holds for both."""
-    for first, second in itertools.pairwise(parts):
+    for first, second in reversed(list(itertools.pairwise(parts))):
         if not (isinstance(first, Frame) and isinstance(second, Frame)) or first.of(ItemKind.SIDE):
             continue
         if not (first.negated and second.negated) or second.value.kind is not first.value.kind:
@@ -193,6 +193,7 @@ class _Weigher:
         self._subject_at = {item.start: item for item in reversed(items) if item.kind is ItemKind.SUBJECT}
         self._in_order = sorted(items, key=lambda item: item.start)
         self._item_starts = [item.start for item in self._in_order]
+        self._order = self._alternation()
         self._held: dict[tuple[int, float], bool] = {}
         self._roots_first = self._habit()
 
@@ -218,6 +219,47 @@ class _Weigher:
             elif item.kind is ItemKind.VALUE and item.grade and nxt.kind is ItemKind.PLACE and nxt.start == item.end:
                 after += 1
         return first > after
+
+    def _alternation(self) -> dict[int, str]:
+        """For a side of a list of sides and values on one subject: whether it goes with the value `before` or `after`.
+
+        "Five left and four right" begins with a value and ends with a side; "left five, right four" the other way.
+        """
+        found: dict[int, str] = {}
+        stretch: list[Item] = []
+
+        def close() -> None:
+            sides = [item for item in stretch if item.kind is ItemKind.SIDE]
+            if len({item.ids for item in sides}) > 1 and all(item.ids != ("both",) for item in sides):
+                first, last = stretch[0].kind, stretch[-1].kind
+                if (first, last) == (ItemKind.VALUE, ItemKind.SIDE):
+                    found.update({id(item): "before" for item in sides})
+                elif (first, last) == (ItemKind.SIDE, ItemKind.VALUE):
+                    found.update({id(item): "after" for item in sides})
+            stretch.clear()
+
+        previous: Item | None = None
+        for item in self.items:
+            if item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND, ItemKind.HEADING) and not item.section_only:
+                led = stretch.pop() if self._leads(stretch, item) else None
+                close()
+                if led is not None:
+                    stretch.append(led)
+            elif item.kind in (ItemKind.SIDE, ItemKind.VALUE):
+                if previous is not None and self._between(previous.end, item.start) >= 1.5:
+                    close()
+                if not (item.kind is ItemKind.VALUE and item.reaction and not item.values):
+                    stretch.append(item)
+            previous = item
+        close()
+        return found
+
+    def _leads(self, stretch: list[Item], subject: Item) -> bool:
+        """Whether the last side of a stretch is that of the subject right after it."""
+        if not stretch or stretch[-1].kind is not ItemKind.SIDE or stretch[-1].end != subject.start:
+            return False
+        sides = sum(item.kind is ItemKind.SIDE for item in stretch)
+        return stretch[0].kind is ItemKind.SIDE or 2 * sides != len(stretch)
 
     def is_denial(self, at: int) -> bool:
         """A negation that stands before a subject is a value of its own ("no wasting")."""
@@ -322,6 +364,8 @@ class _Weigher:
                 pass
             elif any(word in ("is", "are", "was", "were") for word in words):
                 cost_after += 3.0
+            elif said.start and self._tokens[said.start - 1].text in ("it's", "that's"):
+                cost_after += 2.0
             elif said.kind is ItemKind.OMISSION:
                 cost_after += 0.5
             elif said.grade is not None:
@@ -388,7 +432,9 @@ class _Weigher:
     def _carried(self, first: int, said: Item, pre: list[Item], post: list[Item]) -> float:
         if said.reaction and not said.values:
             return 0.2  # a reaction to nothing in particular is dropped
-        if any(item.kind is ItemKind.HEADING for item in pre):
+        if any(item.kind is ItemKind.HEADING for item in pre) or any(
+            item.kind in (ItemKind.THROUGHOUT, ItemKind.REST) for item in pre + post
+        ):
             return 0.3
         for at in range(first - 1, -1, -1):
             item = self.items[at]
@@ -491,6 +537,8 @@ class _Weigher:
             cost += 0.6 * (len({item.ids for item in before}) - 1)
         if len({item.ids for item in after}) > 1:
             cost += 1.6
+        cost += 0.6 * sum(self._order.get(id(item)) == "before" for item in before)
+        cost += 0.6 * sum(self._order.get(id(item)) == "after" for item in after)
         for item in before:
             start = self._tokens[item.start].boundary
             opening = item.start
@@ -524,7 +572,9 @@ class _Weigher:
             cost += self._crossing(anchor, item)
             if item.linked or item.ids == ("both",):
                 cost += 0.05 + (0.6 if item.linked and item.ids != ("both",) and self._announces(item, said) else 0.0)
-            elif item.start == said.end and item.end < len(self._tokens) and self._tokens[item.end].boundary >= 0.5:
+            elif self._order.get(id(item)) == "before" or (
+                item.start == said.end and item.end < len(self._tokens) and self._tokens[item.end].boundary >= 0.5
+            ):
                 cost += 0.12
             else:
                 cost += 0.55
@@ -540,6 +590,9 @@ class _Weigher:
             and after
             and {item.ids for item in before[-1:]} != {item.ids for item in after[:1]}
             and self._between(before[-1].end, said.start) < 1
+            and not (
+                after[0].linked and subjects and before[-1].end <= subjects[0].start - 1 and self._copula_before(said)
+            )
         ):
             cost += 1.8
         return cost

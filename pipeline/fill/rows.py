@@ -75,7 +75,6 @@ class _State:
     regions: tuple[str, ...] = ()
     limb_named: bool = False
     last_sides: tuple[str, ...] = ()
-    last_single: str | None = None
 
 
 class Filler:
@@ -92,7 +91,7 @@ class Filler:
     def fill(self, items: list[Item], tokens: list[Token]) -> tuple[list[Draft], list[Loose]]:
         """Drafts in order of first mention, and what could not be placed."""
         work = _Work(self, tokens)
-        items = _repair(self._sectioned(items, tokens), tokens)
+        items = _other_sides(_repair(self._sectioned(items, tokens), tokens))
         for part in build(items, tokens, self._fits):
             work.take(part)
         return work.finish()
@@ -268,15 +267,11 @@ class _Work:
         elif item.kind is ItemKind.SIDE:
             side = item.ids[0]
             if side == "other":
-                if state.last_single is None:
-                    return
-                side = _OPPOSITE[state.last_single]
+                return
             if item.sites:
                 state.regions, state.limb_named = item.sites, True
             state.side, state.side_source, state.side_mention = side, "said", item.start
             state.side_section = state.section
-            if side in _OPPOSITE:
-                state.last_single = side
         elif item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND) and not item.section_only:
             first = item.ids[0]
             state.section = GROUPS.get(first) or self._manoeuvres[first].section
@@ -317,7 +312,11 @@ class _Work:
                 return self._infer(frame, self._command)
             return None
         if not subjects:
-            if (said.kind is ItemKind.VALUE and (said.grade is not None and not said.weak)) or (
+            if (
+                said.kind is ItemKind.VALUE
+                and said.grade is not None
+                and (not said.weak or frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE))
+            ) or (
                 said.kind is ItemKind.VALUE
                 and said.values
                 and not said.weak
@@ -482,10 +481,8 @@ class _Work:
                 item = pre[0]
         if item is not None:
             side = item.ids[0]
-            if side == "other" and state.last_single is None:
-                return (), "unsaid"
             if side == "other":
-                side = _OPPOSITE[state.last_single or ""]
+                return (), "unsaid"
             return (_BOTH if side == "both" else (side,)), "said"
         if rule == "as_said":
             return ("midline",), "said"
@@ -523,7 +520,12 @@ class _Work:
             return (list(dict.fromkeys(joints)) or [None]), []
         if kind == "limb":
             limbs = [place for place, _ in named if place in ("leg", "arm")]
+            last = self._trail[-1][2] if self._trail and not frame.subjects else []
+            if not limbs and not self._frame_regions(frame) and last and last[-1].manoeuvre == manoeuvre:
+                return [last[-1].site], []
             return [limbs[0] if limbs else self._limb(frame)], []
+        if self._manoeuvres[manoeuvre].section not in ("power", "reflexes", "nerve_tension"):
+            return [None], []
         if any(item.ids[0] in GROUPS for item in frame.subjects) or frame.value.kind is ItemKind.OMISSION:
             return [None], []
         if not roots and not frame.subjects and frame.of(ItemKind.SIDE) and self._trail:
@@ -624,9 +626,8 @@ class _Work:
         if not self._trail:
             return None
         if sides:
-            wanted = sides[-1].ids[0]
-            targets = [_OPPOSITE.get(state.last_single or "", "both")] if wanted == "other" else [wanted]
-            if targets == ["both"]:
+            targets = [sides[-1].ids[0]]
+            if targets[0] in ("both", "other"):
                 if frame.value.values and state.subjects:
                     frame.value.same = False
                     return self._read(frame)
@@ -712,8 +713,6 @@ class _Work:
                 state.side = "both" if len(chosen) == 2 else chosen[0]
                 state.side_source = "said"
                 state.side_mention = sides[0].start
-                if state.side in _OPPOSITE:
-                    state.last_single = state.side
         self._history.append((self._frame_no, drafts, before))
         self._trail.append((self._frame_no, state.side_mention, drafts))
 
@@ -884,6 +883,18 @@ def _refines(old: str | None, new: str | None) -> bool:
     if old == "increased":
         return new.startswith("MAS") and new != "MAS 0"
     return False
+
+
+def _other_sides(items: list[Item]) -> list[Item]:
+    """ "The other side" is the opposite of the side that was named last."""
+    last: str | None = None
+    for item in items:
+        if item.kind is ItemKind.SIDE:
+            if item.ids[0] == "other" and last is not None:
+                item.ids = (_OPPOSITE[last],)
+            if item.ids[0] in _OPPOSITE:
+                last = item.ids[0]
+    return items
 
 
 def _repair(items: list[Item], tokens: list[Token]) -> list[Item]:

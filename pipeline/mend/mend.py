@@ -8,19 +8,24 @@ nothing around them belongs to an examination, and where the term is short.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import islice, product
 
 from wordfreq import zipf_frequency
 
-from pipeline.mend.nearest import Nearest
+from pipeline.lexicon.pronounce import phones
+from pipeline.mend.nearest import Nearest, span_sounds
 from pipeline.mend.numbers import Number, Roots, number_at, roots_at
-from pipeline.mend.sound import Phones
+from pipeline.mend.sound import Phones, distance
 from pipeline.mend.terms import Meaning, Term, TermIndex
 from pipeline.mend.tokens import Token
 
 MAX_SPAN = 6
 _RIVAL_WINDOW = 0.12
+_REVERSAL_WINDOW = 0.25
+_REVERSAL_SHARE = 0.03
+_NEARLY_THE_SAME = 0.05
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,15 +72,18 @@ class Mender:
 
     def cover(self, tokens: list[Token]) -> Cover:
         words = [token.text for token in tokens]
-        roots = self._roots(tokens)
+        roots = self._roots(tokens, words)
         taken = [False] * len(tokens)
         for root in roots:
             taken[root.start : root.end] = [True] * (root.end - root.start)
         numbers = self._numbers(tokens, taken)
         exact = self._exact(words, tokens, taken)
+        exact = self._cut_short(words, tokens, exact, taken) + exact
         learned = self._learned_matches(words)
         candidates = (
-            exact + learned + self._by_sound(tokens, words, exact, taken, _Context(tokens, exact, numbers, roots))
+            exact
+            + learned
+            + self._by_sound(tokens, words, exact, taken, _Context(self._index, tokens, exact, numbers, roots))
         )
         sure = [
             match for match in _best_cover(candidates, [0.0] * len(tokens)) if match.mended and match.probability > 0.8
@@ -84,21 +92,28 @@ class Mender:
             candidates = (
                 exact
                 + learned
-                + self._by_sound(tokens, words, exact, taken, _Context(tokens, exact + sure, numbers, roots))
+                + self._by_sound(
+                    tokens, words, exact, taken, _Context(self._index, tokens, exact + sure, numbers, roots)
+                )
             )
         worth = [0.0] * len(tokens)
         for number in numbers:
             if number.unit == "grade" and not number.homophone:
                 worth[number.start] = 1.2
-        matches = _best_cover(candidates, worth)
+        matches = [self._contested(match, candidates) for match in _best_cover(candidates, worth)]
+        matches = self._joined(matches, tokens)
         covered = {at for match in matches for at in range(match.start, match.end)}
         numbers = [n for n in numbers if not any(at in covered for at in range(n.start, n.end))]
         roots = [r for r in roots if not any(at in covered for at in range(r.start, r.end))]
         return Cover(matches, numbers, roots)
 
-    def _roots(self, tokens: list[Token]) -> list[Roots]:
+    def _roots(self, tokens: list[Token], words: list[str]) -> list[Roots]:
         found, at = [], 0
         while at < len(tokens):
+            spelled = next((term for term in self._index.exact(words, at) if _is_spelled(term)), None)
+            if spelled is not None:
+                at += len(spelled.words)
+                continue
             root = roots_at(tokens, at)
             if root:
                 found.append(root)
@@ -132,6 +147,35 @@ class Mender:
                 if any(taken[at:end]) or any(tokens[k].boundary >= 1.2 for k in range(at + 1, end)):
                     continue
                 found.append(Match(at, end, term))
+        return found
+
+    def _cut_short(self, words: list[str], tokens: list[Token], exact: list[Match], taken: list[bool]) -> list[Match]:
+        """Names of which a list says a part once: "knee and ankle jerks", "hip flexion five, extension four"."""
+        index, found = self._index, []
+        whole = {match.start: match for match in exact if len(match.term.words) == 2 and index.names(match.term)}
+        for at, word in enumerate(words[:-2]):
+            named = whole.get(at + 2)
+            term = index.terms.get((word, named.term.words[1])) if named and words[at + 1] in ("and", "or") else None
+            if term is not None and index.is_part(word) and index.names(term) and tokens[at + 2].boundary < 0.5:
+                found.append(Match(at, at + 1, term))
+        covered = {at for match in exact if len(match.term.words) > 1 for at in range(match.start, match.end)}
+        for match in whole.values():
+            part, move = match.term.words
+            for at in range(match.end, min(match.end + 7, len(words))):
+                if tokens[at].boundary >= 1.2 or at in covered:
+                    break
+                term = index.terms.get((part, words[at]))
+                if (
+                    term is not None
+                    and words[at] != move
+                    and index.is_part(part)
+                    and index.names(term)
+                    and not taken[at]
+                ):
+                    found.append(Match(at, at + 1, term))
+                    break
+                if words[at] not in _IN_LISTS:
+                    break
         return found
 
     def _learned_matches(self, words: list[str]) -> list[Match]:
@@ -184,13 +228,15 @@ class Mender:
                 continue
             within = [inner for at in range(start, end) for inner in heard_right.get(at, ()) if inner.end <= end]
             held = {id(inner): inner for at in range(start, end) for inner in strong[at]}.values()
+            if span[-1] in _RESPONSES and mend.term.words[-1] not in _RESPONSES and not context.ends_before_grade(end):
+                continue  # "plan does flexor" is a response of the plantars, not a plantarflexor
             if self._is_allowed(mend, span, within, list(held), words):
                 found.append(mend)
         return _best_of_each(found)
 
     def _is_doubtful(self, span: tuple[str, ...]) -> bool:
         """The words may be something else than what was written: not a term, not plain small words."""
-        if span in self._index.terms:
+        if span in self._index.terms or (len(span) == 1 and span[0] in self._index.pieces):
             return False
         if all(word in _FUNCTION or len(word) == 1 for word in span) or all(
             word in self._index.left_alone for word in span
@@ -202,6 +248,8 @@ class Mender:
         self, match: Match, span: tuple[str, ...], within: list[Match], held: list[Match], words: list[str]
     ) -> bool:
         """A mend may not swallow words that were heard right and mean something else."""
+        if self._index.changes_part(span, match.term) or self._takes_grade(match, span):
+            return False
         foreign = [inner for inner in within if not _same_meaning(inner.term, match.term)]
         if span[-1] in _NEVER_LAST and match.distance > 0.1:
             return False
@@ -213,7 +261,7 @@ class Mender:
         whole = {
             at
             for inner in within
-            if _is_strong(inner.term) or _is_finding(inner.term) or inner.term.text in ("flexor", "extensor")
+            if _is_strong(inner.term) or _is_finding(inner.term) or inner.term.text in _RESPONSES
             for at in range(inner.start, inner.end)
         }
         if len(whole) == len(span):
@@ -222,7 +270,8 @@ class Mender:
             if _is_side(inner.term):
                 return False
             if not _same_meaning(inner.term, match.term) and not (
-                match.distance < 0.12 and _may_swallow(inner, span, match.start)
+                match.distance < 0.12
+                and (_may_swallow(inner, span, match.start) or _completes(match.term, inner.term, span))
             ):
                 return False
         same = [inner for inner in within if _same_meaning(inner.term, match.term)]
@@ -231,17 +280,84 @@ class Mender:
             extra = words[match.start : widest.start] + words[widest.end : match.end]
             if all(word in _FUNCTION for word in extra):
                 return False
-            return match.distance <= 0.16 and not (
-                match.distance > 0.1 and all(frequency(word) > 4.3 for word in extra)
-            )
+            return match.distance <= 0.16 and not all(frequency(word) > 4.3 for word in extra)
         return True
+
+    def _unlike(self, span: tuple[str, ...], gap: float, term: Term) -> float:
+        """The distance, where a word that both share does not make up for another that is quite unlike."""
+        words = term.words
+        if len(span) < 2 or len(words) < 2:
+            return gap
+        if span[-1] == words[-1]:
+            first, second = span[:-1], words[:-1]
+        elif span[0] == words[0]:
+            first, second = span[1:], words[1:]
+        else:
+            return gap
+        apart = min(
+            (distance(one, two) for one in span_sounds(first) for two in _sounds(second)),
+            default=gap,
+        )
+        return gap + 0.6 * max(0.0, apart - 0.42)
+
+    def _contested(self, match: Match, candidates: list[Match]) -> Match:
+        """A mend tells of its opposite where other words at the same place may stand for it ("elbow flex tension")."""
+        if not match.mended or match.rival is not None:
+            return match
+        against = next(
+            (
+                other
+                for other in candidates
+                if other.start < match.end and match.start < other.end and self._index.opposed(match.term, other.term)
+            ),
+            None,
+        )
+        if against is None:
+            return match
+        return replace(match, rival=against.term, rival_probability=0.5 * against.probability)
+
+    def _joined(self, matches: list[Match], tokens: list[Token]) -> list[Match]:
+        """ "Tan dumb gait": where one of two terms in a row was mended, and both together are a term, that is meant."""
+        out: list[Match] = []
+        for match in matches:
+            last = out[-1] if out else None
+            if last and last.end == match.start and last.mended != match.mended and tokens[match.start].boundary < 0.5:
+                whole = self._index.terms.get(last.term.words + match.term.words)
+                if whole is not None:
+                    out[-1] = Match(
+                        last.start,
+                        match.end,
+                        whole,
+                        min(last.probability, match.probability),
+                        max(last.distance, match.distance),
+                    )
+                    continue
+            out.append(match)
+        return out
+
+    def _takes_grade(self, match: Match, span: tuple[str, ...]) -> bool:
+        """The span takes in a grade that the term sounds little better for: "hallow cyst two" is hallucis, two."""
+        rests = [span[:-1]] if span[-1] in GRADE_WORDS else []
+        rests += [span[1:]] if span[0] in GRADE_WORDS else []
+        return any(
+            rest
+            and (
+                rest == match.term.words
+                or any(
+                    _same_meaning(term, match.term) and gap < match.distance + 0.12
+                    for gap, term in self._nearest_terms.near(rest)
+                )
+            )
+            for rest in rests
+        )
 
     def _nearest(self, span: tuple[str, ...], start: int, end: int, heat: float, context: _Context) -> Match | None:
         near = self._nearest_terms.near(span)
         if not near:
             return None
+        near = [(self._unlike(span, gap, term), term) for gap, term in near]
         ranked = sorted(
-            ((1 - gap + context.fit(self._index.scales(term), start, end), 1 - gap, term) for gap, term in near),
+            ((1 - gap + context.fit(term, start, end), 1 - gap, term) for gap, term in near),
             key=lambda hit: -hit[0],
         )
         score, likeness, term = ranked[0]
@@ -255,10 +371,15 @@ class Mender:
             return None
         if score < (need if len(term.text) > 4 else 0.88):
             return None
-        rival = next(((other, s) for s, _, other in ranked[1:] if not _same_meaning(term, other)), None)
+        others = [(other, s) for s, _, other in ranked[1:] if not _same_meaning(term, other)]
+        rival = next(iter(others), None)
         rival_probability = 0.0
         if rival and score - rival[1] < _RIVAL_WINDOW:
             rival_probability = 0.5 * (1 - (score - rival[1]) / _RIVAL_WINDOW)
+        else:  # what reverses the finding is told of from farther off
+            rival = next((one for one in others if self._index.opposed(term, one[0])), None)
+            if rival and score - rival[1] < _REVERSAL_WINDOW:
+                rival_probability = _REVERSAL_SHARE
         probability = _logistic(14 * (score - need) + 1.2) * (1 - rival_probability)
         return Match(
             start,
@@ -269,6 +390,15 @@ class Mender:
             rival[0] if rival and rival_probability else None,
             rival_probability,
         )
+
+
+@lru_cache(maxsize=20_000)
+def _sounds(words: tuple[str, ...]) -> tuple[Phones, ...]:
+    """At most four ways to say words in a row."""
+    return tuple(
+        tuple(phone for part in parts for phone in part)
+        for parts in islice(product(*(phones(word)[:2] for word in words)), 4)
+    )
 
 
 def _best_of_each(found: list[Match]) -> list[Match]:
@@ -301,10 +431,10 @@ _FUNCTION = frozenset(
 )
 _NEVER_FIRST = frozenset(
     """me him them us and or but is are was were be been the it he she i you we they that this these those
-        there his her my your has have had if when which who what with so no not""".split()
+        there his her my your has have had if when which who what with so no not now then okay""".split()
 )
 _COPULAS = frozenset("is are was were".split())
-_NEVER_INSIDE = frozenset("and or but no not".split())
+_NEVER_INSIDE = frozenset("and but no not".split())
 _NEVER_LAST = frozenset(
     """or but are was were be been the that this there my your he she it's i you we they has have had if
         when which who what with so no not in at of to for a on 's by from both""".split()
@@ -360,6 +490,16 @@ def _may_swallow(inner: Match, span: tuple[str, ...], start: int) -> bool:
     return bool(extra) and (common or any(frequency(word) < 3.8 for word in extra))
 
 
+def _completes(term: Term, inner: Term, span: tuple[str, ...]) -> bool:
+    """A name of which a shorter name was heard right: "biceps jack" is the biceps jerk, not the biceps."""
+    size = len(inner.words)
+    if len(term.words) <= size or len(span) != len(term.words):
+        return False
+    if term.words[:size] == inner.words == span[:size]:
+        return not _FUNCTION.intersection(span[size:])
+    return term.words[-size:] == inner.words == span[-size:] and not _FUNCTION.intersection(span[:-size])
+
+
 def _is_finding(term: Term) -> bool:
     """A value in words of its own that no misheard name contains ("absent", "reduced")."""
     return any(meaning.kind == "value" for meaning in term.meanings) and (len(term.words) > 1 or term.text in _FINDINGS)
@@ -369,6 +509,11 @@ _FINDINGS = frozenset(
     """absent normal reduced brisk present impaired increased intact diminished negative positive sustained
         mute equivocal altered weak""".split()
 )
+
+
+def _is_spelled(term: Term) -> bool:
+    """An abbreviation said letter by letter ("E H L")."""
+    return len(term.words) > 1 and all(len(word) == 1 for word in term.words)
 
 
 def _is_side(term: Term) -> bool:
@@ -382,8 +527,12 @@ def _same_meaning(first: Term, second: Term) -> bool:
 class _Context:
     """What stands around a span: grades, sides, negations and values make a term likely there."""
 
-    def __init__(self, tokens: list[Token], exact: list[Match], numbers: list[Number], roots: list[Roots]) -> None:
+    def __init__(
+        self, index: TermIndex, tokens: list[Token], exact: list[Match], numbers: list[Number], roots: list[Roots]
+    ) -> None:
         size = len(tokens)
+        self._single = index.single_scales
+        self._index = index
         self._words = [token.text for token in tokens]
         self._boundary = [token.boundary for token in tokens]
         self.graded = [False] * size
@@ -498,9 +647,13 @@ class _Context:
             heat += 0.45
         return min(heat, 1.0)
 
-    def fit(self, scales: frozenset[str], start: int, end: int) -> float:
+    def fit(self, term: Term, start: int, end: int) -> float:
         """A small bonus where the neighbouring value can belong to the term, a malus where it cannot."""
+        scales = self._index.scales(term)
         after = self._next(end)
+        before = self._words[start - 1] if start and self._boundary[start] < 0.5 else ""
+        if scales and self._index.is_part(before) and before not in term.words:
+            return -0.1  # "ankle jolts" is no deltoid
         if start and self._words[start - 1] in ("no", "without", "nor") and self._boundary[start] < 1:
             return 0.03 if scales & DENIED else -0.1
         if after in self._grade_starts:
@@ -509,6 +662,8 @@ class _Context:
         if end in self._root_starts and scales and not self._graded_beyond(end):
             return 0.03 if "sensation" in scales else -0.06
         if values and scales:
+            if len(values) == 1 and values <= self._single and scales & values:
+                return 0.08  # "down going" can only be the plantar response
             return 0.02 if scales & values else -0.08
         return 0.0
 
@@ -523,6 +678,12 @@ _VERBS = frozenset(
         turn run roll sit look""".split()
 )
 _BEFORE_NAMES = frozenset("no without nor grade there's has shows".split())
+_RESPONSES = frozenset({"flexor", "extensor"})
+_IN_LISTS = frozenset(
+    """and or is are at a zero one two three four five 0 1 2 3 4 5 plus minus + - out of over / on the left right
+        both sides side also only""".split()
+)
+GRADE_WORDS = frozenset("zero one two three four five".split())
 NUMBER_WORDS = frozenset("zero one two three four five for to too".split())
 _SMALL_AFTER = frozenset(
     """that's it's i'd call that say maybe only graded very really is are was were 's at in the now about
@@ -560,7 +721,9 @@ def _gain(match: Match) -> float:
     width = match.end - match.start
     if not match.mended:
         return 2.0 * width - 0.5 if width > 1 or _is_strong(match.term) else 0.45
-    return width * match.probability**2 * (1.35 - 2.0 * match.distance) - 0.1
+    # "A duction" stands for abduction or adduction, but surely for one of the two.
+    either = match.probability + (match.rival_probability if match.distance < _NEARLY_THE_SAME else 0.0)
+    return width * either**2 * (1.35 - 2.0 * match.distance) - 0.1
 
 
 __all__ = ["Cover", "Match", "Meaning", "Mender", "frequency"]

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import product
 
@@ -71,7 +72,11 @@ class TermIndex:
         meanings: dict[tuple[str, ...], dict[Meaning, None]] = defaultdict(dict)
 
         def add(name: str, meaning: Meaning) -> None:
-            meanings[tuple(name.lower().replace("-", " ").split())][meaning] = None
+            words = name.replace("-", " ").split()
+            meanings[tuple(word.lower() for word in words)][meaning] = None
+            if any(word.isupper() and len(word) > 1 for word in words):  # "E H L": said, and written, letter by letter
+                spelled = (letter for word in words for letter in (word if word.isupper() else [word]))
+                meanings[tuple(letter.lower() for letter in spelled)][meaning] = None
 
         for manoeuvre in lexicon.manoeuvres:
             for name in manoeuvre.names:
@@ -109,22 +114,50 @@ class TermIndex:
             self._by_first[term.words[0]].append(term)
         for terms in self._by_first.values():
             terms.sort(key=lambda term: -len(term.words))
-        kept = ("leave", "reaction", "general", "modal")
+        kept = ("leave", "reaction", "general", "modal", "hypothetical", "unable", "pain", "declined", "deferred")
         self.left_alone = frozenset(
             word for kind in kept for name in lexicon.phrases.get(kind, ()) for word in name.split()
         )
+        self.parts = _interchanged(self.terms)
         scale_of = {manoeuvre.id: manoeuvre.scale for manoeuvre in lexicon.manoeuvres}
         scale_of |= {muscle.id: scale_of[muscle.manoeuvre] for muscle in lexicon.muscles}
+        shared = Counter(manoeuvre.scale for manoeuvre in lexicon.manoeuvres)
+        self.single_scales = frozenset(scale for scale, count in shared.items() if count == 1)
         self._scales = {
             term: frozenset(scale_of[m.id] for m in term.meanings if m.kind in ("manoeuvre", "muscle"))
             for term in self.terms.values()
         }
+        opposite = {manoeuvre.id: manoeuvre.opposite for manoeuvre in lexicon.manoeuvres}
+        moved = {muscle.id: muscle.manoeuvre for muscle in lexicon.muscles}
+        self._moved = {
+            term: frozenset(moved.get(m.id, m.id) for m in term.meanings if m.kind in ("manoeuvre", "muscle"))
+            for term in self.terms.values()
+        }
+        self._reversed = {
+            term: frozenset(opposite[one] for one in moves if opposite.get(one)) for term, moves in self._moved.items()
+        }
+        self.pieces = frozenset(
+            word for words in self.terms if len(words) > 1 for word in words if zipf_frequency(word, "en") < 3.4
+        )
         self._sounds: dict[Term, tuple[Phones, ...]] = {}
         self.keys: list[str] = []
         self.key_terms: list[Term] = []
         for term in self.terms.values():
             if any(_is_mended(meaning, term) for meaning in term.meanings):
                 self._add_sounds(term)
+
+    def opposed(self, first: Term, second: Term) -> bool:
+        """The terms name opposite movements ("inversion" and "eversion")."""
+        return not self._reversed[first].isdisjoint(self._moved[second])
+
+    def is_part(self, word: str) -> bool:
+        """A part of the body of which several movements or reflexes are named ("ankle")."""
+        return word in self.parts
+
+    def changes_part(self, heard: tuple[str, ...], term: Term) -> bool:
+        """Another part of the body was heard than the term names ("knee" in a span taken for "hip extension")."""
+        named = self.parts.intersection(term.words[:-1])
+        return bool(named) and not self.parts.isdisjoint(heard) and named.isdisjoint(heard)
 
     def exact(self, words: list[str], start: int) -> list[Term]:
         """Terms that begin at `start`, longest first."""
@@ -154,6 +187,16 @@ class TermIndex:
         for key in {coarse(sound) for sound in sounds}:
             self.keys.append(key)
             self.key_terms.append(term)
+
+
+def _interchanged(terms: Iterable[tuple[str, ...]]) -> frozenset[str]:
+    """First words that exchange one for the other before the same word in many terms: "hip", "knee", "ankle"."""
+    firsts: dict[str, set[str]] = defaultdict(set)
+    for words in terms:
+        if len(words) == 2:
+            firsts[words[1]].add(words[0])
+    counts = Counter(first for found in firsts.values() if len(found) >= 3 for first in found)
+    return frozenset(first for first, count in counts.items() if count >= 3 and zipf_frequency(first, "en") < 5.2)
 
 
 def _is_mended(meaning: Meaning, term: Term) -> bool:

@@ -26,6 +26,9 @@ _PREDICATES = frozenset(
         need just say think'd'll'd never always often usually must ought tend do did don't""".split()
 )
 _ASKED = frozenset("you i we he she they it anyone anybody someone somebody that this the".split())
+_INVERTED_SUBJECTS = frozenset(
+    "the his her both either any it this that there he she these those one left right".split()
+)
 _SOFT_AFTER_OPENER = {
     "and": 0.3,
     "that's": 0.9,
@@ -49,6 +52,9 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         if any(meaning.kind.startswith("section_") for meaning in match.term.meanings)
     }
     wide = {match.start for match in cover.matches if match.start in headings and match.end - match.start > 1}
+    sides = {
+        match.end for match in cover.matches if any(meaning.kind.startswith("side_") for meaning in match.term.meanings)
+    }
     subjects = {
         match.start: match.end
         for match in cover.matches
@@ -66,11 +72,18 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             continue
         raised = token.boundary
         following = tokens[at + 1].text if at + 1 < len(tokens) else ""
-        if token.text in ("it", "you") and following not in _PREDICATES:
+        if (token.text in ("it", "you") and following not in _PREDICATES) or (token.text == "it's" and at in sides):
             pass
         elif token.text in _INVERTED:
             if at + 1 < len(tokens) and tokens[at + 1].text in _ASKED and before not in _BIND:
                 raised = max(raised, CLAUSE)
+        elif (
+            token.text in ("had", "were", "should")
+            and (at in ends or token.boundary >= 0.5)
+            and following in _INVERTED_SUBJECTS
+            and (token.text != "had" or "been" in [word.text for word in tokens[at + 2 : at + 8]])
+        ):
+            raised = max(raised, CLAUSE)  # "had the reflexes been brisk", "were the toes upgoing"
         elif token.text in _OPENERS and before not in _BIND:
             raised = max(raised, _SOFT_AFTER_OPENER.get(token.text, CLAUSE))
         elif (
@@ -110,6 +123,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         elif (
             at in headings
             and (at in ends or before in _BIND or token.boundary > 0.2 or at in wide)
+            and not (at in sides and token.boundary < 0.5 and (token.text == "tone" or following in ("is", "are")))
             and before
             not in (
                 "right",
@@ -137,6 +151,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, CLAUSE_MARK)
         elif (
             at in subjects
+            and at not in sides
             and before not in _BIND
             and subjects[at] < len(tokens)
             and tokens[subjects[at]].text in ("is", "are", "was", "were")

@@ -42,6 +42,7 @@ _RIGHT_TALK_AFTER = frozenset(
         let and away who what""".split()
 ) - {"and"}
 _RIGHT_TALK_BEFORE = frozenset("all that's alright you're quite yes yeah okay ok".split())
+_AFTER_NORMAL_TO = [[word] for word in "be feel have get need want find see hear".split()]
 _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work hospital".split())
 _LEFT_TALK_BEFORE = frozenset("what's is have has had i we he she they be".split())
 _CONNECTORS_BEFORE_NUMBER = frozenset("is are was were at a of grade about only just".split())
@@ -104,6 +105,7 @@ class Extractor:
         found += self._existential(words, tokens, found)
         found += self._reactions(words, cues, kind_at, found)
         found += self._command_items(words, tokens, clauses, found)
+        found = _tried_again(found, words)
         commanded = {at for item in found if item.kind is ItemKind.COMMAND for at in range(item.start, item.end)}
         found = [
             item
@@ -127,11 +129,14 @@ class Extractor:
         ]
         self._muscles_as_places(found, words, tokens)
         found = _both_sides(found, words, tokens)
+        found = _both_of_two(found, words)
         found = _respectively(found, words, tokens)
         found = _denied_once(found, tokens)
         found = _reported_once(found, words)
+        found = _said_at(found, words)
         found = _resolve_same(found, words)
-        found = self._drop_everyday(found, words, tokens)
+        full = {at for start, end in cues.get("full", ()) if end - start > 1 for at in range(start, end)}
+        found = self._drop_everyday(found, words, tokens, full)
         self._omissions(found, words, tokens, cues, kind_at)
         found.sort(key=lambda item: (item.start, item.end))
         return found
@@ -180,12 +185,14 @@ class Extractor:
                     continue
                 if meaning.kind == "side_left" and match.term.text == "left" and not _is_side_left(match, words):
                     continue
+                ordered = [word for word in match.term.words if word in ("left", "right")]
                 out.append(
                     Item(
                         ItemKind.SIDE,
                         match.start,
                         match.end,
                         (_SIDES[meaning.kind],),
+                        unit=" ".join(ordered) if len(ordered) == 2 else None,
                         linked=_preposed(words, match.start),
                         **common,
                     )
@@ -258,6 +265,9 @@ class Extractor:
         elif (
             kind is Kind.RESULT
             and values
+            and not (
+                words[match.end : match.end + 1] == ["to"] and words[match.end + 1 : match.end + 2] in _AFTER_NORMAL_TO
+            )
             and not any(
                 item.kind is not ItemKind.REGION for item in out if item.kind is not ItemKind.VALUE or not item.same
             )
@@ -344,6 +354,13 @@ class Extractor:
             )
             if not ends_here:
                 return None
+        if (
+            words[number.start] == "one"
+            and not number.explicit
+            and words[number.start - 1] in ("left", "right", "other")
+            and words[number.start - 2 : number.start - 1] in (["the"], ["his"], ["her"], ["your"])
+        ):
+            return None  # "and the left one"
         weak = not (number.explicit or near or opens)
         if weak or (number.value == 1 and not number.explicit and not near) or (number.unit == "count" and not near):
             return None
@@ -436,10 +453,17 @@ class Extractor:
                 if pair in _THERE_IS or words[at] in _THERE:
                     out.append(Item(ItemKind.VALUE, at, at + 1, values={"presence": "present"}, forward=True))
                     break
-        for _index, item in enumerate(found):
+        for item in found:
             if item.kind is not ItemKind.SUBJECT or not any(
-                self._manoeuvres[one].scale == "presence" for one in item.ids
+                self._manoeuvres[one].scale in ("presence", "clonus") for one in item.ids
             ):
+                continue
+            if self._denied_on_one_side(item, found, words, tokens) or (
+                words[item.start - 1 : item.start] == ["with"]
+                and any(other.end == item.start - 1 and other.kind is ItemKind.VALUE for other in found)
+            ):
+                present = {"presence": "present", "clonus": "present"}
+                out.append(Item(ItemKind.VALUE, item.start, item.start, values=present, forward=True))
                 continue
             if words[item.end : item.end + 1] not in (["of"], ["over"], ["below"]) or any(
                 value.start < item.start < value.start + 9 for value in out
@@ -458,6 +482,27 @@ class Extractor:
             ):
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "present"}, forward=True))
         return out
+
+    def _denied_on_one_side(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
+        """ "Wasting on the left, none on the right": present where it is named, absent where it is denied."""
+        following = sorted((k for k in found if item.end <= k.start < item.end + 12), key=lambda k: k.start)
+        following = [k for k in following if k.kind is not ItemKind.PLACE]
+        if len(following) < 3 or [k.kind for k in following[:3]] != [ItemKind.SIDE, ItemKind.VALUE, ItemKind.SIDE]:
+            return False
+        first, denial, second = following[:3]
+        said_before = any(
+            k.kind in (ItemKind.VALUE, ItemKind.SIDE) and 0 <= item.start - k.end <= 1 for k in found
+        ) or any(
+            word in ("no", "any", "not", "without", "nor", "neither")
+            for word in words[max(0, item.start - 4) : item.start]
+        )
+        return (
+            not said_before
+            and words[denial.start] == "none"
+            and second.start - denial.end <= 3
+            and {first.ids, second.ids} == {("left",), ("right",)}
+            and not any(tokens[k].boundary >= 1 for k in range(item.end, second.start + 1))
+        )
 
     def _reactions(self, words: list[str], cues: Cues, kind_at: list[Kind], found: list[Item]) -> list[Item]:
         values = {(item.start): item for item in found if item.kind is ItemKind.VALUE}
@@ -479,6 +524,9 @@ class Extractor:
             item.start
             for item in found
             if item.kind is ItemKind.VALUE and (item.reaction or item.grade or not item.weak)
+        }
+        mended = {
+            at for item in found if item.match is not None and item.match.mended for at in range(item.start, item.end)
         }
         cuts = stops | {
             item.start
@@ -516,7 +564,9 @@ class Extractor:
                     start, end = segment[at][0], segment[at + width - 1][1]
                     if end - start > 26:
                         break
-                    hit = self._commands.find(words[start:end], _region_before(regions, out, self._manoeuvres, start))
+                    # the words of a mended term are not what was said
+                    said = ["-" if k in mended else words[k] for k in range(start, end)]
+                    hit = self._commands.find(said, _region_before(regions, out, self._manoeuvres, start))
                     if hit:
                         break
                 if hit:
@@ -560,7 +610,7 @@ class Extractor:
                     named.append((item.start, region))
         return sorted(named)
 
-    def _drop_everyday(self, items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    def _drop_everyday(self, items: list[Item], words: list[str], tokens: list[Token], full: set[int]) -> list[Item]:
         """Everyday words ("down", "some") are findings only where they stand at a subject that they fit."""
 
         def fits(subject: Item, value: Item) -> bool:
@@ -569,7 +619,7 @@ class Extractor:
         near = {
             item.end: item
             for item in items
-            if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.HEADING)
+            if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.HEADING, ItemKind.REPAIR)
         }
         after = {item.start: item for item in items if item.kind is ItemKind.SUBJECT}
         kept = []
@@ -581,6 +631,7 @@ class Extractor:
                 and not item.reaction
                 and not item.same
                 and item.values
+                and item.start not in full
             ):
                 at = item.start
                 while (
@@ -596,6 +647,9 @@ class Extractor:
                     anchor is not None
                     and tokens[item.start].boundary < 1
                     and (anchor.kind is not ItemKind.SUBJECT or fits(anchor, item))
+                    and not (
+                        anchor.kind is ItemKind.PLACE and words[item.start] in ("up", "down")
+                    )  # "jerk the foot up"
                 )
                 follows = after.get(item.end)
                 if not (copula or stands or (follows is not None and fits(follows, item))):
@@ -679,15 +733,19 @@ class Extractor:
             if (direct or ahead) and not overlap:
                 added.append(Item(ItemKind.OMISSION, start, end, (kind,)))
         found += added
-        for item in found:
+        for item in list(found):
             if item.kind is not ItemKind.OMISSION or item.ids != ("not_done",):
                 continue
-            stop = next(
+            because = next(
                 (
-                    at
-                    for at in stops
-                    if at >= item.end and tokens[at].boundary >= 0 and not _same_object(words, item.end, at)
+                    k
+                    for k in range(item.end, min(item.end + 7, len(words)))
+                    if words[k] in ("because", "as", "since", "due")
                 ),
+                None,
+            )
+            stop = next(
+                (at for at in stops if at >= (item.end if because is None else because + 8)),
                 len(words),
             )
             limit = min(stop, item.end + _REASON_REACH)
@@ -716,6 +774,11 @@ class Extractor:
                 reason = next(
                     (kind for start, end, kind in reversed(reasons) if floor <= start and end <= item.start), None
                 )
+            if reason is None:  # "the ankle is in a cast, so dorsiflexion was not tested"
+                cause = next((k for k in added if 0 < item.start - k.end <= 12), None)
+                if cause is not None and set(words[cause.end : item.start]) & {"so", "therefore", "hence"}:
+                    reason = cause.ids[0]
+                    found.remove(cause)
             if reason:
                 item.ids = (reason,)
 
@@ -725,10 +788,6 @@ _EVERYDAY = frozenset(
         seen down obvious equal different odd funny strange changed gone lost less poor stiff weak sharper
         dull blunt spread quiet marked slight mild correct irregular""".split()
 )
-
-
-def _same_object(words: list[str], start: int, end: int) -> bool:
-    return False
 
 
 def _cut(start: int, end: int, stops: set[int]) -> list[tuple[int, int]]:
@@ -860,6 +919,20 @@ def _may_command(words: list[str], piece: tuple[int, int], named: set[int]) -> b
     return not any(at in named for at in range(*piece))
 
 
+def _tried_again(items: list[Item], words: list[str]) -> list[Item]:
+    """ "Squeeze again, yes, three minus": the test that was just graded, done once more."""
+    grades = [item.end for item in items if item.kind is ItemKind.VALUE and item.grade is not None]
+    return [
+        item
+        for item in items
+        if not (
+            item.kind is ItemKind.COMMAND
+            and "again" in words[item.start : item.end]
+            and any(0 <= item.start - end <= 3 for end in grades)
+        )
+    ]
+
+
 def _moving_side(items: list[Item]) -> list[Item]:
     """In "right heel on your left knee" the first side is that of the limb that moves."""
     dropped: list[int] = []
@@ -958,6 +1031,25 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
     return kept
 
 
+def _both_of_two(items: list[Item], words: list[str]) -> list[Item]:
+    """ "Heel walking and toe walking are both normal": both of the two tests, not both sides."""
+    kept: list[Item] = []
+    for item in items:
+        pair = kept[-2:]
+        if (
+            item.kind is ItemKind.SIDE
+            and words[item.start : item.end] == ["both"]
+            and words[item.start - 1] in ("are", "were")
+            and len(pair) == 2
+            and all(other.kind is ItemKind.SUBJECT for other in pair)
+            and words[pair[0].end : pair[1].start] == ["and"]
+            and item.start - pair[1].end == 1
+        ):
+            continue
+        kept.append(item)
+    return kept
+
+
 def _reported_once(items: list[Item], words: list[str]) -> list[Item]:
     """ "Altered, he says it's fuzzy": the patient's own word for a result that was just stated."""
     kept: list[Item] = []
@@ -1044,6 +1136,29 @@ def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
             )
             if back and back[-1].kind is ItemKind.NEGATION and kept[-1].kind is not ItemKind.NEGATION and not stated:
                 continue
+        kept.append(item)
+    return kept
+
+
+def _said_at(items: list[Item], words: list[str]) -> list[Item]:
+    """ "Positive at thirty degrees" is positive; "weak at three plus" is three plus: one result, not two."""
+    kept: list[Item] = []
+    for item in items:
+        back = [k for k in kept[-3:] if k.kind is not ItemKind.SIDE]
+        last = back[-1] if back else None
+        if (
+            last is not None
+            and last.kind is ItemKind.VALUE
+            and last.values
+            and item.kind is ItemKind.VALUE
+            and item.grade is not None
+            and item.start - last.end <= 6
+            and words[item.start - 1] in ("at", "to", "from", "past", "beyond", "about")
+        ):
+            if item.unit == "degrees" and "nerve_tension" in last.values:
+                continue
+            if item.unit == "grade" and last.values.get("mrc") == "reduced":
+                kept.remove(last)
         kept.append(item)
     return kept
 

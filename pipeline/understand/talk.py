@@ -70,6 +70,7 @@ _TO_PATIENT = (
     "push me",
     "pull me",
 )
+_CALLS = frozenset("shout yell say holler know me out speak stop squeal sing scream".split())
 _COMPARISONS = frozenset("than compared versus unlike whereas".split())
 _QUESTION_LEADS = frozenset(
     "what which who why how does do is are did can could would where any anyone anybody shall".split()
@@ -176,6 +177,7 @@ class _Reader:
         """Cuts a clause where teaching, history or a comparison turns into a result or the other way round."""
         cuts = [start]
         spoiled = False
+        pending: int | None = None
         for at in range(start, end):
             word = self._words[at]
             boundary = self._tokens[at].boundary
@@ -185,18 +187,25 @@ class _Reader:
                 spoiled = True
             elif self._marks_unreal(at):
                 if stated and not spoiled:
-                    turn = next(
-                        (
-                            k
-                            for value in reversed(stated)
-                            for k in range(at, value, -1)
-                            if self._tokens[k].boundary >= 0.3
-                            and (
-                                value == stated[-1]
-                                or (self._complete_at(value, cuts[-1]) and not self._complete_at(stated[-1], cuts[-1]))
-                            )
-                        ),
-                        None,
+                    turn = (
+                        self._limit(stated[-1], at)
+                        or self._generality(stated, cuts[-1], at)
+                        or next(
+                            (
+                                k
+                                for value in reversed(stated)
+                                for k in range(at, value, -1)
+                                if self._tokens[k].boundary >= 0.3
+                                and (
+                                    value == stated[-1]
+                                    or (
+                                        self._complete_at(value, cuts[-1])
+                                        and not self._complete_at(stated[-1], cuts[-1])
+                                    )
+                                )
+                            ),
+                            None,
+                        )
                     )
                     complete = self._complete_at(stated[-1], cuts[-1])
                     close = self._close_of(stated[-1], at)
@@ -210,6 +219,8 @@ class _Reader:
                         or any(self._value[at:end])
                     ):
                         cuts.append(at)
+                elif pending is not None and pending > cuts[-1]:
+                    cuts.append(pending)
                 spoiled = True
             elif (
                 word == "which"
@@ -229,6 +240,15 @@ class _Reader:
                     and self._words[at - 1] not in ("me", "let", "to")
                 ):
                     cuts.append(at)
+                elif stated and not spoiled and boundary >= 0.3 and self._complete_at(stated[-1], cuts[-1]):
+                    pending = at
+                elif (
+                    stated
+                    and not spoiled
+                    and self._tokens[at - 1].boundary >= 0.3
+                    and self._complete_at(stated[-1], cuts[-1])
+                ):
+                    pending = at - 1
                 spoiled = True
             elif (spoiled and at > cuts[-1] + 1 and self._begins_statement(at, end)) or (
                 spoiled
@@ -243,9 +263,31 @@ class _Reader:
         cuts = sorted(set(cuts))
         return list(zip(cuts, [*cuts[1:], end], strict=True))
 
+    def _limit(self, value: int, at: int) -> int | None:
+        """Where "more than five beats would be" begins, said after a result."""
+        return next(
+            (
+                k
+                for k in range(value - 2, max(value - 5, 0), -1)
+                if self._words[k] in ("more", "less", "fewer", "anything")
+                and self._words[k + 1] in ("than", "over", "above")
+            ),
+            None,
+        )
+
+    def _generality(self, stated: list[int], start: int, at: int) -> int | None:
+        """Where "an upgoing toe would" begins, said after a complete result."""
+        done = [value for value in stated if self._complete_at(value, start)]
+        if not done or done[-1] == stated[-1]:
+            return None
+        close = self._close_of(done[-1], at)
+        return close if close < at and self._words[close] in ("a", "an", "any", "anyone", "someone", "people") else None
+
     def _close_of(self, value: int, at: int) -> int:
         """Where a stated value ends, with the sides and places said after it."""
         close = self._value_end[value]
+        if close < at and self._subject[close] and self._tokens[value].boundary >= 1:
+            close = self._subject_end[close]  # "normal gait"
         while close < at and (
             self._side[close]
             or self._words[close] in _BETWEEN
@@ -257,6 +299,12 @@ class _Reader:
 
     def _complete_at(self, value: int, start: int) -> bool:
         """The value at a token closes a statement of its own: a subject, a copula or nothing between, the value."""
+        if value > start and self._words[value - 1] in ("it's", "that's") and not self._graded_value[value]:
+            return True
+        if self._tokens[value].boundary >= 1 and self._subject[self._value_end[value] : self._value_end[value] + 1] == [
+            True
+        ]:
+            return True
         for at in range(start, value):
             if self._subject[at]:
                 between = self._words[self._subject_end[at] : value]
@@ -287,6 +335,8 @@ class _Reader:
                 return True
             if self._subject[at] and self._closes(at, end):
                 return True
+        if self._asked_about(at):
+            return False
         if self._words[at - 1] in _GOVERNORS or (self._tokens[at].boundary == 0 and self._words[at - 1] in _GOVERNORS):
             return False
         first = at
@@ -299,6 +349,13 @@ class _Reader:
         if first >= end:
             return False
         if self._heading[first] and self._tokens[first].boundary >= 0.6:
+            return True
+        if (
+            first > at
+            and self._side[first - 1]
+            and self._words[first] in ("is", "are", "it's")
+            and self._value[first + 1 : first + 2] == [True]
+        ):
             return True
         if self._words[first] == "no" and first + 1 < end and self._subject[first + 1]:
             return True
@@ -319,6 +376,14 @@ class _Reader:
             and (self._words[after] in ("is", "are", "'s") or self._value[after])
             and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end)))
         )
+
+    def _asked_about(self, at: int) -> bool:
+        """ "Why is the left ankle jerk", "imagine the left ankle jerk": the subject of a question or a thought."""
+        while at > 0 and (self._side[at - 1] or self._words[at - 1] in ("the", "his", "her")):
+            at -= 1
+        if at > 0 and self._words[at - 1] in ("imagine", "suppose", "supposing"):
+            return True
+        return at > 1 and self._words[at - 1] in ("is", "are", "was", "were") and self._words[at - 2] in _QUESTION_LEADS
 
     def _closes(self, at: int, end: int) -> bool:
         """The subject at `at` has a grade, or a copula in the present, and a value of its own."""
@@ -439,10 +504,14 @@ class _Reader:
             return Kind.ASIDE
         if self._has("history", start, end):
             return Kind.ASIDE
+        if words[0] == "if" and start and self._words[start - 1] in _CALLS:
+            return Kind.INSTRUCTION  # "shout if it bites"
         opens = self._opens(words)
         omission = subject and (any(self._omission[start:end]) or (not opens and self._put_off(start, end)))
         if opens and not omission:
             return Kind.TEACHING
+        if words[:2] == ["a", "normal"] and subject and any(word in ("is", "are", "goes", "means") for word in words):
+            return Kind.TEACHING  # "a normal straight leg raise is eighty degrees"
         if self._has("modal", start, end) and not omission and not self._reported(start, end):
             return Kind.INSTRUCTION if self._to_patient(text, words, lead) else Kind.TEACHING
         if self._has("general", start, end) and not omission:
@@ -463,7 +532,11 @@ class _Reader:
             and not any(self._graded_value[start:end])
             and sum(self._value[start:end]) < 2
         )
-        if self._to_patient(text, words, lead) and (ordered or not self._graded(start, end)) and not omission:
+        if (
+            self._to_patient(text, words, lead)
+            and (ordered or not (self._graded(start, end) or self._stated(start, end)))
+            and not omission
+        ):
             return Kind.INSTRUCTION
         return Kind.RESULT
 
@@ -489,7 +562,8 @@ class _Reader:
                 word in ("had", "were", "should")
                 and k == 0
                 and len(words) > 1
-                and words[1] in ("it", "the", "he", "she", "this", "that", "there", "you")
+                and words[1]
+                in ("it", "the", "he", "she", "this", "that", "there", "you", "his", "her", "both", "either", "any")
             ):
                 return True
         return any(
@@ -508,8 +582,14 @@ class _Reader:
     def _stated(self, start: int, end: int) -> bool:
         """A subject directly followed by a value or a copula and a value."""
         for at in range(start, end):
-            if self._subject[at]:
+            if self._subject[at] and not self._asked_about(at):
                 after = self._subject_end[at]
+                while (
+                    after < end
+                    and after < self._subject_end[at] + 5
+                    and (self._side[after] or self._words[after] in ("on", "the"))
+                ):
+                    after += 1
                 if after < end and self._value[after]:
                     return True
                 if (
