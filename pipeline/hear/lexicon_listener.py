@@ -64,7 +64,7 @@ class LexiconListener:
             lm=str(files.language_model), dict=str(files.dictionary), loglevel="FATAL", fwdflat=False,
             maxhmmpf=_MOST_STATES, maxwpf=_MOST_WORDS,
         )  # fmt: skip
-        self._ear = _Ear()
+        self._ear = Ear()
 
     def transcribe(self, samples: Samples, span: Span) -> Reading:
         """See `Listener.transcribe`. Words are in lower case, numbers in words, initials in capitals."""
@@ -94,7 +94,7 @@ class LexiconListener:
         )
 
 
-class _Ear:
+class Ear:
     """Learns how voice and microphone colour the sound: the mean of its cepstra, as the decoder takes it.
 
     The decoder's own running mean would make what it hears in one utterance depend on those it heard before, and the

@@ -8,11 +8,16 @@ differ the unprompted reading stays beside the word. Figures behind the settings
 from __future__ import annotations
 
 import hashlib
+import math
+import re
 import zlib
+from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import Any
+
+import numpy as np
 
 from pipeline.hear.align import other_readings, plain_word
 from pipeline.hear.audio import RATE, Samples
@@ -31,6 +36,7 @@ PROMPT_ONLY = "prompt_only"
 _MARGIN = PAUSE / 2
 _BEAM = 5
 _WINDOW = 15.0
+_SHORT_WINDOW = 6.0
 _LONG_WINDOW = 30.0
 _FRAMES_A_SECOND = 100
 _LONGEST_PROMPT = 223
@@ -39,6 +45,10 @@ _LOOP_COMPRESSION = 2.4
 _NO_SPEECH = 0.6
 _WEAK = -1.0
 _AGREEMENT = 0.34
+_LEAST = 1e-10
+_NUMBERS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+_NUMBER = re.compile(rf"\b(?:{'|'.join(_NUMBERS)})\b", re.IGNORECASE)
+_ROOT = re.compile(r"\b([CTLS])(\d)\b")
 
 
 @dataclass(frozen=True)
@@ -59,6 +69,15 @@ class _Decoded:
         return self.compression > _LOOP_COMPRESSION
 
 
+@dataclass(frozen=True)
+class Fit:
+    """How well a text fits a sound: log probability of the text, its mean for a token, and the total with no sound."""
+
+    total: float
+    mean: float
+    unheard: float
+
+
 class OpenListener:
     """Hears any English words; `prompt` holds terms to expect, separated by commas.
 
@@ -71,6 +90,7 @@ class OpenListener:
         if prompt.strip():
             self._prompt = self._tokenizer.encode(" " + prompt.strip())[:_LONGEST_PROMPT]
         self._terms = {plain_word(word) for word in prompt.split()}
+        self._without_sound: dict[str, float] = {}
 
     def transcribe(self, samples: Samples, span: Span) -> Reading:
         """See `Listener.transcribe`."""
@@ -88,13 +108,40 @@ class OpenListener:
         reading = _judged(prompted, bare)
         return Reading(self._doubted(reading.words, bare), reading.reason)
 
-    def _encode(self, clip: Samples) -> tuple[Any, int]:
-        """The encoded clip, padded to a window shorter than Whisper's own where it fits, and its length in frames."""
+    def fits(self, clip: Samples, texts: Sequence[str]) -> list[Fit]:
+        """How well each text fits all of `clip`, however its numbers are written; without the prompt."""
+        encoded, frames = self._encode(clip, _SHORT_WINDOW)
+        return [Fit(*self._fit(encoded, frames, text), unheard=self._unheard(text)) for text in texts]
+
+    def _unheard(self, text: str) -> float:
+        if text not in self._without_sound:
+            silence, frames = self._silence
+            self._without_sound[text] = self._fit(silence, frames, text)[0]
+        return self._without_sound[text]
+
+    @cached_property
+    def _silence(self) -> tuple[Any, int]:
+        return self._encode(np.zeros(2 * RATE, np.float32), _SHORT_WINDOW)
+
+    def _fit(self, encoded: Any, frames: int, text: str) -> tuple[float, float]:
+        """Total over the ways to write the text, and the mean for a token of the likeliest."""
+        totals, means = [], []
+        for written in writings(text):
+            tokens = self._tokenizer.encode(" " + written)
+            start = list(self._tokenizer.sot_sequence)
+            found = self._model.model.align(encoded, start, [tokens], [frames])[0].text_token_probs
+            totals.append(sum(math.log(max(float(one), _LEAST)) for one in found))
+            means.append(totals[-1] / len(tokens))
+        return float(np.logaddexp.reduce(totals)), max(means)
+
+    def _encode(self, clip: Samples, shortest: float = _WINDOW) -> tuple[Any, int]:
+        """The encoded clip, padded to the shortest window (seconds) that holds it, and its length in frames."""
         from faster_whisper.transcribe import pad_or_trim
 
         features = self._model.feature_extractor(clip)
         frames = min(int(clip.size / RATE * _FRAMES_A_SECOND), int(_LONG_WINDOW * _FRAMES_A_SECOND))
-        window = _WINDOW if frames < (_WINDOW - 1) * _FRAMES_A_SECOND else _LONG_WINDOW
+        windows = (shortest, _WINDOW, _LONG_WINDOW)
+        window = next((one for one in windows if frames < (one - 1) * _FRAMES_A_SECOND), _LONG_WINDOW)
         features = pad_or_trim(features[..., : max(frames, 1)], int(window * _FRAMES_A_SECOND))
         return self._model.encode(features), max(frames, 1)
 
@@ -149,6 +196,21 @@ class OpenListener:
                 word = word.model_copy(update={"alternatives": (other,), "flags": (PROMPT_ONLY,) if only else ()})
             told.append(word)
         return told
+
+
+def writings(text: str) -> list[str]:
+    """The two ways in which Whisper writes a text: in words ("L five", "four plus"), and as short as it goes ("4+").
+
+    With a full stop: without one, "four" would never fit worse than "four minus", which begins with it.
+    """
+    words = _ROOT.sub(lambda found: f"{found[1]} {found[2]}", text.strip().rstrip("."))
+    words = re.sub(r"(?<=\d)\s*\+", " plus", words)
+    words = re.sub(r"(?<=\d)-(?!\w)", " minus", words)
+    spelled = re.sub(r"\b\d\b", lambda found: _NUMBERS[int(found[0])], words)
+    short = _NUMBER.sub(lambda found: str(_NUMBERS.index(found[0].lower())), spelled)
+    short = re.sub(r"\b([CTLS]) (?=\d)", r"\1", short)
+    short = re.sub(r"(?<=\d) minus\b", "-", re.sub(r"(?<=\d) plus\b", "+", short))
+    return [f"{way}." for way in dict.fromkeys((spelled, short))]
 
 
 def _judged(heard: _Decoded, bare: _Decoded) -> Reading:

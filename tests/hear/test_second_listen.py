@@ -11,7 +11,7 @@ import pytest
 
 from pipeline.hear.agree import DISAGREE, Agreement
 from pipeline.hear.audio import RATE, Sound
-from pipeline.hear.second_listen import SECOND_AGREES, listen_again, settle
+from pipeline.hear.second_listen import SECOND_AGREES, SURE, listen_again, settle
 from pipeline.hear.words import Heard, Utterance, Word
 from pipeline.lexicon import load
 from tests.hear.speech import load as load_sound
@@ -52,9 +52,33 @@ def test_other_words_around_the_choice_do_no_harm() -> None:
         assert listen_again(sound, 0.4, sound.duration - 0.4, ["left", "right"])[0][0] == said
 
 
-def test_numbers_are_read_as_they_are_said() -> None:
-    sound = spoken("Sensation is reduced over L five.", "hibari:heart")
-    assert listen_again(sound, 0.4, sound.duration - 0.4, ["over L4", "over L5", "over S1"])[0][0] == "over L5"
+@pytest.mark.parametrize("decibels", [None, 20.0])
+def test_numbers_are_read_as_they_are_said(decibels: float | None) -> None:
+    levels = {"L four": "L4", "L five": "L5", "S one": "S1"}
+    choices = [f"Sensation is reduced over {level}" for level in levels.values()]
+    told = 0
+    for voice in ("flite:slt", "flite:rms", "piper:joe"):
+        for said, level in levels.items():
+            sound = spoken(f"Sensation is reduced over {said}.", voice, decibels)
+            judged = listen_again(sound, 0.4, sound.duration - 0.4, choices)
+            told += judged[0][0].endswith(level)
+            assert judged[0][1] < SURE or judged[0][0].endswith(level)
+    assert told >= 8
+
+
+def test_what_was_said_is_not_ruled_out_where_the_choices_leave_words_out() -> None:
+    for said in ("L four", "L five", "S one"):
+        sound = spoken(f"Sensation is reduced over {said}.", "flite:slt")
+        judged = dict(listen_again(sound, 0.4, sound.duration - 0.4, ["over L four", "over L five", "over S one"]))
+        assert judged[f"over {said}"] >= 1 - SURE
+
+
+def test_a_number_fits_however_it_is_written() -> None:
+    sound = spoken("Left hip flexion is four minus.", "flite:slt")
+    others = ["Left hip flexion is 4", "Left hip flexion is 4+"]
+    for text in ("Left hip flexion is four minus", "left hip flexion is 4 minus.", "Left hip flexion is 4-"):
+        judged = listen_again(sound, 0.4, sound.duration - 0.4, [*others, text])
+        assert judged[0][0] == text and judged[0][1] > SURE
 
 
 def test_where_nothing_can_be_told_the_choices_are_even() -> None:
