@@ -194,6 +194,8 @@ class _Weigher:
         self._in_order = sorted(items, key=lambda item: item.start)
         self._item_starts = [item.start for item in self._in_order]
         self._order = self._alternation()
+        self._led_by_value = self._values_first()
+        self._place_last = self._places_last()
         self._held: dict[tuple[int, float], bool] = {}
         self._roots_first = self._habit()
 
@@ -229,6 +231,8 @@ class _Weigher:
         stretch: list[Item] = []
 
         def close() -> None:
+            while stretch and stretch[0].ids == ("both",):
+                del stretch[0]
             sides = [item for item in stretch if item.kind is ItemKind.SIDE]
             if len({item.ids for item in sides}) > 1 and all(item.ids != ("both",) for item in sides):
                 first, last = stretch[0].kind, stretch[-1].kind
@@ -254,9 +258,48 @@ class _Weigher:
         close()
         return found
 
+    def _values_first(self) -> set[int]:
+        """The grades of a stretch that begins with "four for the right hip flexors": there the subject comes after."""
+        found: set[int] = set()
+        first: bool | None = None
+        previous: Item | None = None
+        for item in self.items:
+            if previous is not None and self._between(previous.end, item.start) >= 1.5:
+                first = None
+            previous = item
+            graded = item.kind is ItemKind.VALUE and item.grade is not None
+            if first is None and (graded or (item.kind in _SUBJECTS and not item.section_only)):
+                first = graded and item.end < len(self._tokens) and self._tokens[item.end].text == "for"
+            if first and graded:
+                found.add(id(item))
+        return found
+
+    def _places_last(self) -> set[int]:
+        """The places of a list that begins "reduced from L2 to L4": there each place comes after its value."""
+        found: set[int] = set()
+        first: bool | None = None
+        for item, following in itertools.pairwise(self.items):
+            if item.kind is ItemKind.SUBJECT and not item.section_only:
+                first = None
+            near = following.start - item.end <= 2 and self._between(item.end, following.start) < 1
+            if first is None and near and item.kind is ItemKind.VALUE and following.kind is ItemKind.PLACE:
+                first = True
+            elif first is None and near and item.kind is ItemKind.PLACE and following.kind is ItemKind.VALUE:
+                first = False
+            if first and following.kind is ItemKind.PLACE:
+                found.add(id(following))
+        return found
+
     def _leads(self, stretch: list[Item], subject: Item) -> bool:
         """Whether the last side of a stretch is that of the subject right after it."""
-        if not stretch or stretch[-1].kind is not ItemKind.SIDE or stretch[-1].end != subject.start:
+        while stretch and stretch[0].ids == ("both",) and len(stretch) > 1:
+            stretch = stretch[1:]
+        if (
+            not stretch
+            or stretch[-1].kind is not ItemKind.SIDE
+            or stretch[-1].end != subject.start
+            or self._tokens[subject.start].boundary >= 1
+        ):
             return False
         sides = sum(item.kind is ItemKind.SIDE for item in stretch)
         return stretch[0].kind is ItemKind.SIDE or 2 * sides != len(stretch)
@@ -345,6 +388,8 @@ class _Weigher:
                 cost_before += 0.15 * max(0, said.start - nearest.end - 2)
             if not any(self._fits(subject, said) for subject in before):
                 cost_before += 4.0
+            if id(said) in self._led_by_value:
+                cost_before += 2.5
             if denial:
                 cost_before += 2.5
         if after:
@@ -369,7 +414,13 @@ class _Weigher:
             elif said.kind is ItemKind.OMISSION:
                 cost_after += 0.5
             elif said.grade is not None:
-                cost_after += 0.6 if any(word in ("for", "in", "at", "of", "with") for word in words) else 1.1
+                cost_after += (
+                    0.2
+                    if words[:1] == ["for"]
+                    else 0.6
+                    if any(word in ("for", "in", "at", "of", "with") for word in words)
+                    else 1.1
+                )
             elif said.same or (said.reaction and not said.values):
                 cost_after += 3.0
             else:
@@ -585,11 +636,15 @@ class _Weigher:
                 ):
                     cost += 0.45
             cost += 0.03 * max(0, item.start - subject_end - 3)
+            owner = self._subject_at.get(item.end)
+            if owner is not None and owner not in subjects and id(said) in self._led_by_value:
+                cost += 1.2  # "for the right quadriceps" is not cut in two
         if (
             before
             and after
             and {item.ids for item in before[-1:]} != {item.ids for item in after[:1]}
             and self._between(before[-1].end, said.start) < 1
+            and not (before[-1].ids == ("both",) and self._order.get(id(after[0])) == "before")
             and not (
                 after[0].linked and subjects and before[-1].end <= subjects[0].start - 1 and self._copula_before(said)
             )
@@ -646,7 +701,7 @@ class _Weigher:
             cost += self._crossing(anchor, item)
             if not sensory and self._roots_first:
                 cost += 0.6
-            if not item.linked and sensory and not _is_listed(after, item):
+            if not item.linked and sensory and not _is_listed(after, item) and id(item) not in self._place_last:
                 cost += 0.45
             if (
                 not item.linked
@@ -673,6 +728,8 @@ class _Weigher:
             cost += self._crossing(item, following)
             if not sensory:
                 cost += 0.1 if self._roots_first else 0.5
+            elif id(item) in self._place_last and not subjects:
+                cost += 0.3
         if sensory and subjects and not before and not after and said.kind is ItemKind.VALUE:
             cost += 0.45
         if sensory and subjects and any(item.start < subjects[0].start and not item.linked for item in before):

@@ -346,6 +346,8 @@ class _Work:
         """ "Reduced at L5, she says it's fuzzy": more words on a result that was just given, not a result of its
         own.
         """
+        if "again" in [token.text for token in self._tokens[max(0, frame.start - 4) : frame.start]]:
+            return False
         if frame.value.grade is not None or frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE):
             return False
         last = self._trail[-1][2] if self._trail else []
@@ -507,6 +509,10 @@ class _Work:
             for place in item.ids
         ]
         roots = sorted(dict.fromkeys(place for place, _ in named if _ROOT.match(place)), key=root_order)
+        if frame.value.kind is ItemKind.OMISSION and not named:
+            last = self._trail[-1][2] if self._trail and not frame.subjects else []
+            again = [draft.site for draft in last if draft.manoeuvre == manoeuvre and draft.reason is not None]
+            return list(dict.fromkeys(again)) or [None], []
         if kind in ("dermatome", "joint") and not named and frame.of(ItemKind.SIDE):
             last = [draft for draft in self._trail[-1][2] if draft.manoeuvre == manoeuvre] if self._trail else []
             if last:  # "normal at S3 on the right and reduced on the left": the place holds for both
@@ -538,6 +544,12 @@ class _Work:
         """A place before the end of an earlier sentence does not belong to the result."""
         if item not in frame.pre:
             return False
+        if any(
+            other.kind is ItemKind.PLACE and item.end <= subject.start < other.start
+            for other in frame.items
+            for subject in frame.subjects
+        ):
+            return True  # "L2 to L4, pinprick at L3": the subject has a place of its own
         core = min(other.start for other in [frame.value, *frame.subjects] if other.start >= item.end)
         return any(self._tokens[at].boundary >= 1.5 for at in range(item.end, core + 1))
 
@@ -908,7 +920,11 @@ def _repair(items: list[Item], tokens: list[Token]) -> list[Item]:
             and at + 1 < len(items)
             and items[at + 1].kind in (ItemKind.SIDE, ItemKind.VALUE)
             and items[at + 1].start == item.end
-            and (tokens[item.start].boundary >= 0.5 or tokens[item.end].boundary >= 0.5)
+            and (
+                tokens[item.start].boundary >= 0.5
+                or tokens[item.end].boundary >= 0.5
+                or (at > 0 and items[at - 1].grade is not None and items[at + 1].grade is not None)
+            )
         )
         if item.kind is not ItemKind.REPAIR and not denial:
             at += 1
@@ -924,6 +940,8 @@ def _repair(items: list[Item], tokens: list[Token]) -> list[Item]:
 
 def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | None:
     repair = items[at]
+    if _is_apology(items, at, tokens):
+        return None
     follow = at + 1
     while follow < len(items) and items[follow].kind in (
         ItemKind.REPAIR,
@@ -991,6 +1009,14 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
     if kind is ItemKind.PLACE:
         return items[:back] + items[follow:]
     return None
+
+
+def _is_apology(items: list[Item], at: int, tokens: list[Token]) -> bool:
+    """ "Sorry, that's enough": nothing is put right in the words that follow."""
+    end = items[at].end
+    if tokens[items[at].start].text != "sorry" or [word.text for word in tokens[end : end + 1]] != ["that's"]:
+        return False
+    return not any(0 <= item.start - end < 2 for item in items[at + 1 : at + 3])
 
 
 def _subject_near(items: list[Item], at: int, step: int) -> Item | None:

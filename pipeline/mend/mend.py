@@ -653,7 +653,7 @@ class _Context:
         after = self._next(end)
         before = self._words[start - 1] if start and self._boundary[start] < 0.5 else ""
         if scales and self._index.is_part(before) and before not in term.words:
-            return -0.1  # "ankle jolts" is no deltoid
+            return -0.2  # "ankle jolts" is no deltoid
         if start and self._words[start - 1] in ("no", "without", "nor") and self._boundary[start] < 1:
             return 0.03 if scales & DENIED else -0.1
         if after in self._grade_starts:

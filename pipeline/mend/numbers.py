@@ -176,7 +176,7 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
 
     signed = take_sign()
     out_of = False
-    for lead in (("out", "of"), ("over",), ("/",), ("of",), ("on",)):
+    for lead in (("out", "of"), ("over",), ("by",), ("/",), ("of",), ("on",)):
         if all(text(end + k) == word for k, word in enumerate(lead)) and text(end + len(lead)) in (
             "5",
             "five",
@@ -209,6 +209,8 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
     if following in ("or", "to") and text(end + 1) in _WORDS and text(end + 2) in ("beats", "beat"):
         return Number(start, end + 3, _WORDS[text(end + 1)], "", "beats", homophone, True)
     before = tokens[start - 1].text if start and tokens[start].boundary < 1 else ""
+    if before == "no" and start > 1 and tokens[start - 2].text in _GRADES | _PLUS | _MINUS:
+        before = ""  # "four, no, five" is a correction, "bed no five" is not
     if not (explicit or out_of or signed) and (
         following in _UNITS or before in _NOT_BEFORE or (text(start) == "one" and before in _NOT_BEFORE_ONE)
     ):

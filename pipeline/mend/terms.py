@@ -32,6 +32,7 @@ _STRUCTURAL = (
     "not_done",
 )
 """Phrase kinds that are parts of a result; the others are cues for the kind of talk (`pipeline.understand.cues`)."""
+_REASONS = ("unable", "pain", "declined", "deferred")
 _MAX_VARIANTS = 6
 
 
@@ -114,10 +115,10 @@ class TermIndex:
             self._by_first[term.words[0]].append(term)
         for terms in self._by_first.values():
             terms.sort(key=lambda term: -len(term.words))
-        kept = ("leave", "reaction", "general", "modal", "hypothetical", "unable", "pain", "declined", "deferred")
-        self.left_alone = frozenset(
-            word for kind in kept for name in lexicon.phrases.get(kind, ()) for word in name.split()
-        )
+        kept = ("leave", "reaction", "general", "modal", "hypothetical")
+        said = {word for kind in kept for name in lexicon.phrases.get(kind, ()) for word in name.split()}
+        reasons = {word for kind in _REASONS for name in lexicon.phrases.get(kind, ()) for word in name.split()}
+        self.left_alone = frozenset(said | {word for word in reasons if zipf_frequency(word, "en") < 5.0})
         self.parts = _interchanged(self.terms)
         scale_of = {manoeuvre.id: manoeuvre.scale for manoeuvre in lexicon.manoeuvres}
         scale_of |= {muscle.id: scale_of[muscle.manoeuvre] for muscle in lexicon.muscles}

@@ -43,6 +43,7 @@ _RIGHT_TALK_AFTER = frozenset(
 ) - {"and"}
 _RIGHT_TALK_BEFORE = frozenset("all that's alright you're quite yes yeah okay ok".split())
 _AFTER_NORMAL_TO = [[word] for word in "be feel have get need want find see hear".split()]
+_APOLOGIES = [[word] for word in "about if did for to love dear sir madam mr mrs you was".split()]
 _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work hospital".split())
 _LEFT_TALK_BEFORE = frozenset("what's is have has had i we he she they be".split())
 _CONNECTORS_BEFORE_NUMBER = frozenset("is are was were at a of grade about only just".split())
@@ -105,7 +106,7 @@ class Extractor:
         found += self._existential(words, tokens, found)
         found += self._reactions(words, cues, kind_at, found)
         found += self._command_items(words, tokens, clauses, found)
-        found = _tried_again(found, words)
+        found = _the_other_one(_tried_again(found, words), words)
         commanded = {at for item in found if item.kind is ItemKind.COMMAND for at in range(item.start, item.end)}
         found = [
             item
@@ -207,6 +208,8 @@ class Extractor:
                 )
             elif meaning.kind.startswith(("section_", "group_")) and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN):
                 heading.append(meaning.kind)
+            elif match.term.text == "sorry" and words[match.end : match.end + 1] in _APOLOGIES:
+                continue
             elif meaning.kind in _STRUCTURE and (kind is Kind.RESULT or meaning.kind in ("remove", "repair")):
                 out.append(Item(_STRUCTURE[meaning.kind], match.start, match.end, **common))
             elif meaning.kind in ("same", "mirror") and kind is Kind.RESULT:
@@ -265,6 +268,7 @@ class Extractor:
         elif (
             kind is Kind.RESULT
             and values
+            and words[match.start - 1 : match.start] != ["any"]
             and not (
                 words[match.end : match.end + 1] == ["to"] and words[match.end + 1 : match.end + 2] in _AFTER_NORMAL_TO
             )
@@ -329,6 +333,7 @@ class Extractor:
         ):
             before -= 1
             near = before in ends or (before > 0 and words[before - 1] in _COPULAS and tokens[before].boundary < 1)
+        near = near or (before > 1 and words[before - 1] in ("no", "sorry") and before - 1 in ends)
         opens = tokens[before].boundary >= 0.8
         if not (near or opens) and number.unit == "grade" and not number.homophone:
             at = number.start
@@ -445,6 +450,12 @@ class Extractor:
                 word in ("no", "any", "not", "neither", "without", "nor") or word.endswith("n't")
                 for word in words[at : item.start]
             ):
+                continue
+            said = words[item.end : item.end + 3]
+            if said[:1] in (["is"], ["are"], ["was"]) and "there" in said[1:] and said[1] in ("there", "not"):
+                present = {"presence": "absent" if said[1] == "not" else "present"}
+                end = item.end + said.index("there") + 1
+                out.append(Item(ItemKind.VALUE, item.end + 1, end, values=present))
                 continue
             at = item.start
             while at > 0 and item.start - at < 6 and tokens[at].boundary < 1 and at - 1 not in taken:
@@ -931,6 +942,23 @@ def _tried_again(items: list[Item], words: list[str]) -> list[Item]:
             and any(0 <= item.start - end <= 3 for end in grades)
         )
     ]
+
+
+def _the_other_one(items: list[Item], words: list[str]) -> list[Item]:
+    """ "Lift this leg, good, left one, good": the other leg, not a grade."""
+    kept: list[Item] = []
+    for item in sorted(items, key=lambda item: item.start):
+        asked = next((k.kind for k in reversed(kept) if k.kind in (ItemKind.COMMAND, ItemKind.SUBJECT)), None)
+        if (
+            item.kind is ItemKind.VALUE
+            and item.weak
+            and words[item.start : item.end] == ["one"]
+            and asked is ItemKind.COMMAND
+            and any(k.kind is ItemKind.SIDE and k.end == item.start for k in kept[-2:])
+        ):
+            continue
+        kept.append(item)
+    return kept
 
 
 def _moving_side(items: list[Item]) -> list[Item]:

@@ -250,13 +250,17 @@ class _Reader:
                 ):
                     pending = at - 1
                 spoiled = True
-            elif (spoiled and at > cuts[-1] + 1 and self._begins_statement(at, end)) or (
-                spoiled
-                and word == "it's"
-                and boundary >= 0.8
-                and at + 1 < end
-                and self._value[at + 1]
-                and self._words[cuts[-1]] in IMPERATIVES
+            elif (
+                (spoiled and at > cuts[-1] + 1 and self._begins_statement(at, end))
+                or (spoiled and self._words[at - 1] == "again" and self._value[at] and word not in _EVERYDAY_VALUES)
+                or (
+                    spoiled
+                    and word == "it's"
+                    and boundary >= 0.8
+                    and at + 1 < end
+                    and self._value[at + 1]
+                    and self._words[cuts[-1]] in IMPERATIVES
+                )
             ):
                 cuts.append(at)
                 spoiled = False
