@@ -191,6 +191,7 @@ class _Weigher:
         self._costs: dict[tuple[int, int, int], tuple[float, list[Item], list[Item], bool]] = {}
         self._place_of = {id(item): at for at, item in enumerate(items)}
         self._subject_at = {item.start: item for item in reversed(items) if item.kind is ItemKind.SUBJECT}
+        self._opened = {item.start for item in items if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING)}
         self._in_order = sorted(items, key=lambda item: item.start)
         self._item_starts = [item.start for item in self._in_order]
         self._order = self._alternation()
@@ -629,11 +630,7 @@ class _Weigher:
                 cost += 0.12
             else:
                 cost += 0.55
-                if item.end - item.start > 1 or any(
-                    other.start == item.end
-                    for other in self.items
-                    if other.kind in (ItemKind.SUBJECT, ItemKind.HEADING)
-                ):
+                if item.end - item.start > 1 or item.end in self._opened:
                     cost += 0.45
             cost += 0.03 * max(0, item.start - subject_end - 3)
             owner = self._subject_at.get(item.end)

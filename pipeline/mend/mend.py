@@ -22,10 +22,14 @@ from pipeline.mend.terms import Meaning, Term, TermIndex
 from pipeline.mend.tokens import Token
 
 MAX_SPAN = 6
+_AROUND = 10
+"""Tokens on either side of a mended term in which it changes what is likely."""
 _RIVAL_WINDOW = 0.12
 _REVERSAL_WINDOW = 0.25
 _REVERSAL_SHARE = 0.03
 _NEARLY_THE_SAME = 0.05
+_TOO_FAR = 0.36
+"""Distance at which no mend is made."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,27 +84,31 @@ class Mender:
         exact = self._exact(words, tokens, taken)
         exact = self._cut_short(words, tokens, exact, taken) + exact
         learned = self._learned_matches(words)
-        candidates = (
-            exact
-            + learned
-            + self._by_sound(tokens, words, exact, taken, _Context(self._index, tokens, exact, numbers, roots))
+        by_sound = self._by_sound(
+            tokens, words, exact, taken, _Context(self._index, tokens, exact, numbers, roots), [True] * len(tokens)
         )
+        candidates = exact + learned + _best_of_each(by_sound)
         sure = [
             match for match in _best_cover(candidates, [0.0] * len(tokens)) if match.mended and match.probability > 0.8
         ]
         if sure:  # what was mended tells what stands around it
-            candidates = (
-                exact
-                + learned
-                + self._by_sound(
-                    tokens, words, exact, taken, _Context(self._index, tokens, exact + sure, numbers, roots)
-                )
-            )
+            around = [False] * len(tokens)
+            for match in sure:
+                low = max(0, match.start - _AROUND)
+                around[low : match.end + _AROUND] = [True] * len(around[low : match.end + _AROUND])
+            context = _Context(self._index, tokens, exact + sure, numbers, roots)
+            by_sound = [match for match in by_sound if not around[match.start]]
+            by_sound += self._by_sound(tokens, words, exact, taken, context, around)
+            candidates = exact + learned + _best_of_each(by_sound)
         worth = [0.0] * len(tokens)
         for number in numbers:
             if number.unit == "grade" and not number.homophone:
                 worth[number.start] = 1.2
-        matches = [self._contested(match, candidates) for match in _best_cover(candidates, worth)]
+        at_token: dict[int, list[Match]] = {}
+        for match in candidates:
+            for at in range(match.start, match.end):
+                at_token.setdefault(at, []).append(match)
+        matches = [self._contested(match, at_token) for match in _best_cover(candidates, worth)]
         matches = self._joined(matches, tokens)
         covered = {at for match in matches for at in range(match.start, match.end)}
         numbers = [n for n in numbers if not any(at in covered for at in range(n.start, n.end))]
@@ -190,8 +198,15 @@ class Mender:
         return found
 
     def _by_sound(
-        self, tokens: list[Token], words: list[str], exact: list[Match], taken: list[bool], context: _Context
+        self,
+        tokens: list[Token],
+        words: list[str],
+        exact: list[Match],
+        taken: list[bool],
+        context: _Context,
+        where: list[bool],
     ) -> list[Match]:
+        """Mends that begin at the tokens for which `where` is true."""
         size = len(words)
         strong: list[list[Match]] = [[] for _ in range(size)]
         heard_right: dict[int, list[Match]] = {}
@@ -203,7 +218,7 @@ class Mender:
         barred = [taken[at] or context.graded[at] for at in range(size)]
         spans: list[tuple[int, int, float]] = []
         for start in range(size):
-            if barred[start] or words[start] in _NEVER_FIRST:
+            if barred[start] or not where[start] or words[start] in _NEVER_FIRST:
                 continue
             for end in range(start + 1, min(start + MAX_SPAN, size) + 1):
                 last = end - 1
@@ -232,7 +247,7 @@ class Mender:
                 continue  # "plan does flexor" is a response of the plantars, not a plantarflexor
             if self._is_allowed(mend, span, within, list(held), words):
                 found.append(mend)
-        return _best_of_each(found)
+        return found
 
     def _is_doubtful(self, span: tuple[str, ...]) -> bool:
         """The words may be something else than what was written: not a term, not plain small words."""
@@ -294,24 +309,14 @@ class Mender:
             first, second = span[1:], words[1:]
         else:
             return gap
-        apart = min(
-            (distance(one, two) for one in span_sounds(first) for two in _sounds(second)),
-            default=gap,
-        )
-        return gap + 0.6 * max(0.0, apart - 0.42)
+        return gap + 0.6 * max(0.0, _apart(first, second) - 0.42)
 
-    def _contested(self, match: Match, candidates: list[Match]) -> Match:
+    def _contested(self, match: Match, at_token: dict[int, list[Match]]) -> Match:
         """A mend tells of its opposite where other words at the same place may stand for it ("elbow flex tension")."""
         if not match.mended or match.rival is not None:
             return match
-        against = next(
-            (
-                other
-                for other in candidates
-                if other.start < match.end and match.start < other.end and self._index.opposed(match.term, other.term)
-            ),
-            None,
-        )
+        others = (other for at in range(match.start, match.end) for other in at_token[at])
+        against = next((other for other in others if self._index.opposed(match.term, other.term)), None)
         if against is None:
             return match
         return replace(match, rival=against.term, rival_probability=0.5 * against.probability)
@@ -352,7 +357,7 @@ class Mender:
         )
 
     def _nearest(self, span: tuple[str, ...], start: int, end: int, heat: float, context: _Context) -> Match | None:
-        near = self._nearest_terms.near(span)
+        near = [(gap, term) for gap, term in self._nearest_terms.near(span) if gap <= _TOO_FAR]
         if not near:
             return None
         near = [(self._unlike(span, gap, term), term) for gap, term in near]
@@ -390,6 +395,12 @@ class Mender:
             rival[0] if rival and rival_probability else None,
             rival_probability,
         )
+
+
+@lru_cache(maxsize=50_000)
+def _apart(heard: tuple[str, ...], said: tuple[str, ...]) -> float:
+    """The distance of the nearest pronunciations of two phrases."""
+    return min((distance(one, two) for one in span_sounds(heard) for two in _sounds(said)), default=0.0)
 
 
 @lru_cache(maxsize=20_000)
