@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from pydantic import ValidationError
@@ -24,6 +24,9 @@ _DOUBTED_SLOT = {
     "modality_unsaid": "manoeuvre",
 }
 """The slot that a flag doubts; flags that are not here (poor sound, low confidence) doubt the row as a whole."""
+
+_OF_ITS_OWN = {"manoeuvre", "side", "site", "expected_roots", "confidence"}
+"""The fields in which rows of the same words may differ."""
 
 
 def confirmed(row: Row) -> Row:
@@ -63,6 +66,21 @@ def chosen(row: Row, alternative: Alternative) -> Row:
 def inferred_normal(row: Row) -> bool:
     """Whether the row is an open inferred normal without any other doubt: such rows are confirmed as one group."""
     return row.confirm and row.basis is Basis.INFERRED and row.value == "normal" and row.flags == ["inferred_normal"]
+
+
+def same_words(row: Row, other: Row) -> bool:
+    """Whether two open rows stand on the same words: "normal, L3 to S1" makes four.
+
+    They differ in what was examined and where, and in nothing else that a reviewer is shown of one of them.
+    """
+    if not (row.confirm and other.confirm and row.evidence):
+        return False
+    return row.model_dump(exclude=_OF_ITS_OWN) == other.model_dump(exclude=_OF_ITS_OWN)
+
+
+def together(rows: Sequence[Row]) -> bool:
+    """Whether open rows can be confirmed in one act: plain inferred normals, or rows that the same words made."""
+    return all(map(inferred_normal, rows)) or all(same_words(rows[0], row) for row in rows)
 
 
 def _with(row: Row, fields: Mapping[str, Any]) -> Row:

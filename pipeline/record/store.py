@@ -222,18 +222,21 @@ class Store:
         return self._decide(exam_id, item_id, "rejected", lambda row: row, who=who, seen=seen, why=why)
 
     def confirm_group(self, exam_id: str, item_ids: Sequence[str], *, who: str, seen: int, why: str = "") -> int:
-        """One deliberate act for inferred normals that have no other doubt; all of them or none."""
+        """One deliberate act for rows that can be judged together (`decide.together`); all of them or none."""
 
         def act(session: Session, _exam: schema.Examination, items: Sequence[Stored]) -> builtins.list[Change]:
-            changes = []
-            for stored in items:
-                before = tables.state(stored)
-                if before.kind != "row" or not before.open or not decide.inferred_normal(before.row):
-                    raise StoreError("only open inferred normals can be confirmed as a group; reload and look again")
-                changes.append(
-                    Change(item=stored.id, before=before, after=State.of(decide.confirmed(before.row), "confirmed"))
+            states = [tables.state(stored) for stored in items]
+            if not (
+                all(state.kind == "row" and state.open for state in states)
+                and decide.together([state.row for state in states])
+            ):
+                raise StoreError(
+                    "only open inferred normals, or open rows of the same words, can be confirmed together; look again"
                 )
-            return changes
+            return [
+                Change(item=stored.id, before=before, after=State.of(decide.confirmed(before.row), "confirmed"))
+                for stored, before in zip(items, states, strict=True)
+            ]
 
         return self._change(exam_id, item_ids, "confirm_group", act, who=who, seen=seen, why=why)
 

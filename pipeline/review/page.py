@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass, field
 
 from pipeline.record.errors import StoreError
@@ -34,7 +35,11 @@ class Choice:
 
 @dataclass(frozen=True)
 class Detail:
-    """The selected item, opened. `was` says how the engine left it, once a person decided."""
+    """The selected item, opened.
+
+    `was` says how the engine left it, once a person decided; `together` are the open rows of the same words, this one
+    among them, and `after` is what to open when all of them were confirmed.
+    """
 
     item: Item
     title: str
@@ -43,6 +48,8 @@ class Detail:
     said: list[tuple[str, str]] = field(default_factory=list)
     choices: list[Choice] = field(default_factory=list)
     was: str = ""
+    together: list[Item] = field(default_factory=list)
+    after: str = ""
 
 
 @dataclass(frozen=True)
@@ -96,7 +103,7 @@ def gather(store: Store, vocabulary: Vocabulary, exam_id: str, wanted: str = "",
         decided=[item for item in exam.items if item.decision is not None and not item.open],
         selected=selected,
         following=_following(queue, group, selected),
-        detail=_detail(store, exam, known[selected]) if selected in known else None,
+        detail=_detail(store, exam, known[selected], queue, group) if selected in known else None,
         sections=tables.side_by_side(exam.rows, vocabulary),
         chart=body.chart(live, vocabulary),
         talk=words.linked(transcript, exam.rows, selected) if transcript else [],
@@ -141,17 +148,17 @@ def _selected(exam: ExamView, queue: list[Item], group: list[Item], wanted: str)
     return queue[0].id if queue else GROUP if group else SIGN
 
 
-def _following(queue: list[Item], group: list[Item], selected: str) -> str:
-    """What to open after the selected item was decided: the next open one down the list, else the first."""
+def _following(queue: list[Item], group: list[Item], selected: str, together: Collection[str] = ()) -> str:
+    """What to open when the selected item, and those `together` with it, are decided: down the list, else the first."""
     ids = [item.id for item in queue]
     at = ids.index(selected) if selected in ids else -1
-    rest = ids[at + 1 :] + ids[: max(at, 0)]
+    rest = [one for one in ids[at + 1 :] + ids[: max(at, 0)] if one not in together]
     if rest:
         return rest[0]
     return GROUP if group and selected != GROUP else SIGN
 
 
-def _detail(store: Store, exam: ExamView, item: Item) -> Detail:
+def _detail(store: Store, exam: ExamView, item: Item, queue: list[Item], group: list[Item]) -> Detail:
     if item.kind != "row":
         return _gap_detail(store, exam, item)
     row = item.row
@@ -161,6 +168,7 @@ def _detail(store: Store, exam: ExamView, item: Item) -> Detail:
         for number, one in enumerate(row.alternatives, 1)
     ]
     was = wording.whole(item.original.row) if item.original and item.decision else ""
+    together = risk.of_same_words(exam, item)
     spans = [(span.start, span.end, span.heard, span.mended) for span in row.evidence]
     return Detail(
         item=item,
@@ -170,6 +178,8 @@ def _detail(store: Store, exam: ExamView, item: Item) -> Detail:
         said=list(dict.fromkeys((span.heard, span.mended) for span in row.evidence)),
         choices=choices if item.state.live else [],
         was=was,
+        together=together,
+        after=_following(queue, group, item.id, {one.id for one in together}),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pipeline.record.decide import inferred_normal
+from pipeline.record.decide import inferred_normal, same_words
 from pipeline.record.views import ExamView, Item
 
 LOW_CONFIDENCE = 0.6
@@ -20,6 +20,14 @@ def group(exam: ExamView) -> list[Item]:
 
 def in_group(item: Item) -> bool:
     return item.kind == "row" and inferred_normal(item.row)
+
+
+def of_same_words(exam: ExamView, item: Item) -> list[Item]:
+    """The open rows that the same words made as this one, itself among them; empty where it is the only one."""
+    if item.kind != "row" or in_group(item):
+        return []
+    found = [other for other in exam.rows if other.state.live and same_words(item.row, other.row)]
+    return found if len(found) > 1 else []
 
 
 def level(item: Item) -> int:

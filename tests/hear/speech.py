@@ -130,8 +130,7 @@ def write_audio(samples: Samples, path: Path, *options: str) -> Path:
 
 
 _DIGITS = {
-    word: str(value)
-    for value, word in enumerate("zero one two three four five six seven eight nine".split())
+    word: str(value) for value, word in enumerate("zero one two three four five six seven eight nine".split())
 } | {"forty": "40"}
 
 

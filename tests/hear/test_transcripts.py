@@ -43,9 +43,7 @@ def test_webvtt_agrees_with_webvtt_py() -> None:
     ours = read_transcript(VTT)
     captions = webvtt.from_string(VTT).captions
     assert texts(ours) == ["Right leg, no wasting", "tone & power are normal"]
-    assert [each.text.split() for each in ours] == [
-        caption.text.replace("&amp;", "&").split() for caption in captions
-    ]
+    assert [each.text.split() for each in ours] == [caption.text.replace("&amp;", "&").split() for caption in captions]
     assert [(each.start, each.end) for each in ours] == [(1, 3), (4, 6.5)]
 
 
@@ -223,11 +221,13 @@ def test_any_bytes_give_words_or_one_clear_line(start: bytes, data: bytes, tmp_p
 
 json_values = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=5),
-    lambda inner: st.lists(inner, max_size=3)
-    | st.dictionaries(
-        st.sampled_from("text result word start end conf alternatives partial transcript t".split()),
-        inner,
-        max_size=5,
+    lambda inner: (
+        st.lists(inner, max_size=3)
+        | st.dictionaries(
+            st.sampled_from("text result word start end conf alternatives partial transcript t".split()),
+            inner,
+            max_size=5,
+        )
     ),
     max_leaves=12,
 )

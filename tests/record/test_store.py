@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from pipeline.record.errors import SignedRecord, StaleChange, StillOpen, StoreError
-from pipeline.record.model import ExamRecord, Row, Side
+from pipeline.record.model import Alternative, Evidence, ExamRecord, Row, Side
 from pipeline.record.store import Store
 from tests.record import examples
 from tests.record.examples import FOUR, LEFT
@@ -98,6 +98,29 @@ def test_only_plain_inferred_normals_are_confirmed_as_a_group(store: Store) -> N
     assert len(store.entries(exam)) == 2
     store.undo(exam, ["row-3", "row-4"], who="Ada", seen=revision)
     assert store.export_record(exam) == examples.record()
+
+
+def test_rows_of_the_same_words_are_confirmed_together(store: Store) -> None:
+    """ "Five throughout" is listened to once; a row with other words, another result or another doubt is not in it."""
+    said = [Evidence(start=1, end=2, heard="five throughout", mended="five throughout")]
+    same = Row(manoeuvre="hip_flexion", side=Side.RIGHT, value="5", confirm=True, flags=["low_audio"], evidence=said)
+    rows = [same, same.model_copy(update={"manoeuvre": "knee_flexion"})]
+    others: list[dict[str, object]] = [
+        {"value": "4"},
+        {"flags": ["low_audio", "side_uncertain"]},
+        {"evidence": [said[0].model_copy(update={"start": 1.5})]},
+        {"evidence": []},
+        {"alternatives": [Alternative(slot="value", value="4", probability=0.3)]},
+        {"roots": ["L2"]},
+        {"confirm": False},
+    ]
+    rows += [same.model_copy(update={"manoeuvre": f"other_{at}", **other}) for at, other in enumerate(others)]
+    exam = store.add(ExamRecord(rows=rows), title="T")
+    for at in range(len(others)):
+        with pytest.raises(StoreError, match="rows of the same words"):
+            store.confirm_group(exam, ["row-1", f"row-{at + 3}"], who="Ada", seen=1)
+    store.confirm_group(exam, ["row-1", "row-2"], who="Ada", seen=1)
+    assert [item.id for item in store.exam(exam).open_items] == [f"row-{at}" for at in range(3, 9)]
 
 
 def test_a_gap_becomes_a_row(store: Store) -> None:

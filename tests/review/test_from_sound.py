@@ -68,7 +68,7 @@ def test_from_a_recording_to_the_signed_record_in_less_than_thirty_keys(
             # The sound of each open item is there to be heard, and its words to be read.
             assert page.locator("#selected audio").count() >= 1
             assert page.locator("#selected .said dd").first.inner_text()
-            keys.decide("c")
+            keys.decide("a" if page.locator("#selected .together").count() else "c")
         if page.locator(".group .card").count():
             keys.tab_to("focused.type === 'checkbox'")
             keys.decide("Enter")
@@ -77,7 +77,8 @@ def test_from_a_recording_to_the_signed_record_in_less_than_thirty_keys(
         keys.type("Neurologist")
         keys.decide("Enter")
         expect(page.get_by_role("heading", name="Signed")).to_be_visible()
-    print(json.dumps({"recording": recording, "open items": len(came.open_items), "key presses": keys.count}))
+    with capsys.disabled():
+        print(json.dumps({"recording": recording, "open items": len(came.open_items), "key presses": keys.count}))
     assert keys.count < MOST
 
     signed = store.exam(exam)

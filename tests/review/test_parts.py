@@ -9,7 +9,7 @@ import pytest
 from pipeline.engine import Engine
 from pipeline.hear.words import Heard, Utterance, Word
 from pipeline.lexicon import load
-from pipeline.record.model import Row
+from pipeline.record.model import Evidence, ExamRecord, Row
 from pipeline.record.store import Store
 from pipeline.record.transcript import Block, SpokenWord, Talk, Transcript
 from pipeline.review import body, page, risk, sound, tables, wording, words
@@ -53,6 +53,23 @@ def test_an_inferred_normal_with_another_doubt_is_not_in_the_group(store: Store)
     view = store.exam(store.add(record, title="T"))
     assert [item.id for item in risk.group(view)] == ["row-6"]
     assert risk.ordered(view)[0].id == "row-1"
+
+
+def test_rows_of_the_same_words_are_offered_together_and_passed_together(store: Store) -> None:
+    said = [Evidence(start=1, end=2, heard="normal throughout", mended="normal throughout")]
+    rows = [
+        demo.doubtful(name, side, "5", 0.7, "low_audio", evidence=said)
+        for name in ("hip_flexion", "knee_flexion")
+        for side in ("right", "left")
+    ]
+    alone = demo.doubtful("knee_jerk", "left", "2+", 0.8, "low_audio")
+    exam = store.add(ExamRecord.model_validate({"rows": [*rows, alone]}), title="T")
+    gathered = page.gather(store, Vocabulary(load()), exam)
+    assert gathered.detail is not None
+    assert [item.id for item in gathered.detail.together] == ["row-1", "row-2", "row-3", "row-4"]
+    assert (gathered.following, gathered.detail.after) == ("row-2", "row-5")
+    single = page.gather(store, Vocabulary(load()), exam, "row-5").detail
+    assert single is not None and single.together == []
 
 
 @pytest.mark.parametrize(
