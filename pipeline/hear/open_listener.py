@@ -8,16 +8,12 @@ differ the unprompted reading stays beside the word. Figures behind the settings
 from __future__ import annotations
 
 import hashlib
-import math
-import re
 import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache, cached_property
+from functools import cache
 from pathlib import Path
 from typing import Any
-
-import numpy as np
 
 from pipeline.hear.align import other_readings, plain_word
 from pipeline.hear.audio import RATE, Samples
@@ -36,8 +32,7 @@ PROMPT_ONLY = "prompt_only"
 _MARGIN = PAUSE / 2
 _BEAM = 5
 _WINDOW = 15.0
-_SHORT_WINDOW = 6.0
-_LONG_WINDOW = 30.0
+LONG_WINDOW = 30.0
 _FRAMES_A_SECOND = 100
 _LONGEST_PROMPT = 223
 _MOST_TOKENS_A_SECOND = 12
@@ -45,10 +40,6 @@ _LOOP_COMPRESSION = 2.4
 _NO_SPEECH = 0.6
 _WEAK = -1.0
 _AGREEMENT = 0.34
-_LEAST = 1e-10
-_NUMBERS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
-_NUMBER = re.compile(rf"\b(?:{'|'.join(_NUMBERS)})\b", re.IGNORECASE)
-_ROOT = re.compile(r"\b([CTLS])(\d)\b")
 
 
 @dataclass(frozen=True)
@@ -69,15 +60,6 @@ class _Decoded:
         return self.compression > _LOOP_COMPRESSION
 
 
-@dataclass(frozen=True)
-class Fit:
-    """How well a text fits a sound: log probability of the text, its mean for a token, and the total with no sound."""
-
-    total: float
-    mean: float
-    unheard: float
-
-
 class OpenListener:
     """Hears any English words; `prompt` holds terms to expect, separated by commas.
 
@@ -85,12 +67,11 @@ class OpenListener:
     """
 
     def __init__(self, prompt: str = "") -> None:
-        self._model, self._tokenizer, self._suppressed = _load()
+        self._model, self._tokenizer, self._suppressed = load_model()
         self._prompt: list[int] = []
         if prompt.strip():
             self._prompt = self._tokenizer.encode(" " + prompt.strip())[:_LONGEST_PROMPT]
         self._terms = {plain_word(word) for word in prompt.split()}
-        self._without_sound: dict[str, float] = {}
 
     def transcribe(self, samples: Samples, span: Span) -> Reading:
         """See `Listener.transcribe`."""
@@ -98,7 +79,7 @@ class OpenListener:
         clip = samples[first : int((span.end + _MARGIN) * RATE)]
         if not clip.size:
             return Reading()
-        encoded, frames = self._encode(clip)
+        encoded, frames = encode(self._model, clip, (_WINDOW, LONG_WINDOW))
         bare = self._decode(encoded, frames, [], first / RATE, span)
         if not self._prompt:
             return _judged(bare, bare)
@@ -107,43 +88,6 @@ class OpenListener:
             return _judged(bare, bare)
         reading = _judged(prompted, bare)
         return Reading(self._doubted(reading.words, bare), reading.reason)
-
-    def fits(self, clip: Samples, texts: Sequence[str]) -> list[Fit]:
-        """How well each text fits all of `clip`, however its numbers are written; without the prompt."""
-        encoded, frames = self._encode(clip, _SHORT_WINDOW)
-        return [Fit(*self._fit(encoded, frames, text), unheard=self._unheard(text)) for text in texts]
-
-    def _unheard(self, text: str) -> float:
-        if text not in self._without_sound:
-            silence, frames = self._silence
-            self._without_sound[text] = self._fit(silence, frames, text)[0]
-        return self._without_sound[text]
-
-    @cached_property
-    def _silence(self) -> tuple[Any, int]:
-        return self._encode(np.zeros(2 * RATE, np.float32), _SHORT_WINDOW)
-
-    def _fit(self, encoded: Any, frames: int, text: str) -> tuple[float, float]:
-        """Total over the ways to write the text, and the mean for a token of the likeliest."""
-        totals, means = [], []
-        for written in writings(text):
-            tokens = self._tokenizer.encode(" " + written)
-            start = list(self._tokenizer.sot_sequence)
-            found = self._model.model.align(encoded, start, [tokens], [frames])[0].text_token_probs
-            totals.append(sum(math.log(max(float(one), _LEAST)) for one in found))
-            means.append(totals[-1] / len(tokens))
-        return float(np.logaddexp.reduce(totals)), max(means)
-
-    def _encode(self, clip: Samples, shortest: float = _WINDOW) -> tuple[Any, int]:
-        """The encoded clip, padded to the shortest window (seconds) that holds it, and its length in frames."""
-        from faster_whisper.transcribe import pad_or_trim
-
-        features = self._model.feature_extractor(clip)
-        frames = min(int(clip.size / RATE * _FRAMES_A_SECOND), int(_LONG_WINDOW * _FRAMES_A_SECOND))
-        windows = (shortest, _WINDOW, _LONG_WINDOW)
-        window = next((one for one in windows if frames < (one - 1) * _FRAMES_A_SECOND), _LONG_WINDOW)
-        features = pad_or_trim(features[..., : max(frames, 1)], int(window * _FRAMES_A_SECOND))
-        return self._model.encode(features), max(frames, 1)
 
     def _decode(self, encoded: Any, frames: int, prompt: list[int], offset: float, span: Span) -> _Decoded:
         tokens = self._model.get_prompt(self._tokenizer, prompt, without_timestamps=True)
@@ -198,19 +142,15 @@ class OpenListener:
         return told
 
 
-def writings(text: str) -> list[str]:
-    """The two ways in which Whisper writes a text: in words ("L five", "four plus"), and as short as it goes ("4+").
+def encode(model: Any, clip: Samples, windows: Sequence[float]) -> tuple[Any, int]:
+    """The encoded clip, padded to the first of `windows` (seconds) that holds it, and its length in frames."""
+    from faster_whisper.transcribe import pad_or_trim
 
-    With a full stop: without one, "four" would never fit worse than "four minus", which begins with it.
-    """
-    words = _ROOT.sub(lambda found: f"{found[1]} {found[2]}", text.strip().rstrip("."))
-    words = re.sub(r"(?<=\d)\s*\+", " plus", words)
-    words = re.sub(r"(?<=\d)-(?!\w)", " minus", words)
-    spelled = re.sub(r"\b\d\b", lambda found: _NUMBERS[int(found[0])], words)
-    short = _NUMBER.sub(lambda found: str(_NUMBERS.index(found[0].lower())), spelled)
-    short = re.sub(r"\b([CTLS]) (?=\d)", r"\1", short)
-    short = re.sub(r"(?<=\d) minus\b", "-", re.sub(r"(?<=\d) plus\b", "+", short))
-    return [f"{way}." for way in dict.fromkeys((spelled, short))]
+    features = model.feature_extractor(clip)
+    frames = min(int(clip.size / RATE * _FRAMES_A_SECOND), int(LONG_WINDOW * _FRAMES_A_SECOND))
+    window = next((one for one in windows if frames < (one - 1) * _FRAMES_A_SECOND), LONG_WINDOW)
+    features = pad_or_trim(features[..., : max(frames, 1)], int(window * _FRAMES_A_SECOND))
+    return model.encode(features), max(frames, 1)
 
 
 def _judged(heard: _Decoded, bare: _Decoded) -> Reading:
@@ -233,7 +173,7 @@ def _agreement(words: list[Word], other: list[Word]) -> float:
 
 
 @cache
-def _load() -> tuple[Any, Any, list[int]]:
+def load_model() -> tuple[Any, Any, list[int]]:
     """Model, tokenizer and the tokens that are never written (sounds, music notes, brackets)."""
     from faster_whisper import WhisperModel
     from faster_whisper.tokenizer import Tokenizer

@@ -17,8 +17,8 @@ from typing import Any
 from pipeline.hear.agree import DISAGREE, Agreement, spoken_words
 from pipeline.hear.audio import RATE, Samples, Sound
 from pipeline.hear.dictionary import british
+from pipeline.hear.fit import fits
 from pipeline.hear.lexicon_listener import Ear, as_pcm
-from pipeline.hear.open_listener import OpenListener
 from pipeline.hear.speech import Span
 from pipeline.hear.words import Heard, Utterance, Word
 from pipeline.lexicon.pronounce import PHONEMES, phones
@@ -60,11 +60,11 @@ def listen_again(sound: Sound, start: float, end: float, choices: Sequence[str])
 
 def _fitting(clip: Samples, choices: Sequence[str]) -> list[float] | None:
     """Likelihood of each choice, the best 1, by Whisper; None where even the best does not account for the sound."""
-    fits = _whisper().fits(clip, choices)
-    best = max((fit.mean for fit in fits), default=-math.inf)
+    found = fits(clip, choices)
+    best = max((fit.mean for fit in found), default=-math.inf)
     if best < _FITS:
         return None
-    return _likelihoods([fit.total - _EXPECTED * fit.unheard for fit in fits], _TRUST * math.exp(_CLARITY * best))
+    return _likelihoods([fit.total - _EXPECTED * fit.unheard for fit in found], _TRUST * math.exp(_CLARITY * best))
 
 
 def _likelihoods(scores: Sequence[float | None], sharpness: float) -> list[float]:
@@ -117,11 +117,6 @@ def _prefers_open(sound: Sound, words: list[Word], at: int, end: int, other: str
 def _marked(word: Word, keep: bool) -> Word:
     flags = word.flags if keep else tuple(flag for flag in word.flags if flag != DISAGREE)
     return word.model_copy(update={"flags": (*flags, SECOND_AGREES)})
-
-
-@lru_cache(maxsize=1)
-def _whisper() -> OpenListener:
-    return OpenListener()
 
 
 class _Judge:

@@ -16,7 +16,7 @@ from pipeline.hear.both import BothListeners, default_listener, open_listener
 from pipeline.hear.commands import FETCH, listeners
 from pipeline.hear.lexicon_listener import CACHE_VARIABLE
 from pipeline.hear.listener import Reading
-from pipeline.hear.open_listener import OpenListener, _load
+from pipeline.hear.open_listener import OpenListener, load_model
 from pipeline.hear.prompt import lexicon_prompt
 from pipeline.hear.speech import Span
 from pipeline.hear.vosk_listener import MODEL_VARIABLE, VoskListener
@@ -111,7 +111,7 @@ def test_without_one_the_built_in_listener_is_used(monkeypatch: pytest.MonkeyPat
 
 def test_the_prompt_fits_and_holds_what_everyday_english_lacks() -> None:
     prompt = lexicon_prompt(load())
-    assert len(_load()[1].encode(" " + prompt)) <= 223
+    assert len(load_model()[1].encode(" " + prompt)) <= 223
     for word in ("iliopsoas", "dorsiflexion", "fasciculation", "brachioradialis", "L5"):
         assert word in prompt
     assert "thumb" not in prompt and "shoulder" not in prompt
