@@ -30,13 +30,17 @@ class Engine:
     """Understands talk about an examination. Building one takes about a second; it can be used for any number of talks.
 
     `learned` holds mishearings of one speaker that a person has confirmed: heard words -> term of the lexicon.
+    `accepted`: the chance that a row is wrong, 0 to 1, up to which nobody is asked to confirm it; default: that of the
+    variable `SPOKEN_EXAM_ACCEPTED`, or else of the stored model.
     """
 
-    def __init__(self, lexicon: Lexicon | None = None, learned: dict[str, str] | None = None) -> None:
+    def __init__(
+        self, lexicon: Lexicon | None = None, learned: dict[str, str] | None = None, accepted: float | None = None
+    ) -> None:
         self.lexicon = lexicon or load()
         self.nlp = make_pipeline(self.lexicon, learned)
         self._filler = Filler(self.lexicon)
-        self._judge = Judge(self.lexicon)
+        self._judge = Judge(self.lexicon, accepted=accepted)
 
     def analyse(self, heard: Heard) -> Analysis:
         """The record and the transcript of what was heard; deterministic, and never raises on any text."""
@@ -51,7 +55,7 @@ class Engine:
         tokens: list[Token] = doc._.heard_tokens
         words: list[Word] = doc._.heard_words
         drafts, loose = self._filler.fill(doc._.items, tokens)
-        rows = self._judge.rows(drafts, tokens, words, doc._.cover)
+        rows = self._judge.rows(drafts, tokens, words, doc._.cover, doc._.items, heard)
         unplaced = [_unplaced(tokens, words, part.start, part.end, part.reason) for part in loose]
         return ExamRecord(rows=rows, unheard=heard.unheard, unplaced=unplaced)
 

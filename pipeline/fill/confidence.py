@@ -8,18 +8,25 @@ chance of a silent error that the user accepts.
 from __future__ import annotations
 
 import math
+import os
+from bisect import bisect_left
+from collections.abc import Sequence
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
 from pydantic import BaseModel
 
+from pipeline.fill.again import Answer, SlotListener
 from pipeline.fill.rows import Draft
-from pipeline.hear.words import Word
+from pipeline.hear.agree import AGREE, LEXICON_WON
+from pipeline.hear.errors import InputError
+from pipeline.hear.words import Heard, Word
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.mend import Cover, Match, frequency
 from pipeline.mend.tokens import Token
 from pipeline.record.model import Alternative, Basis, Evidence, Reason, Row, Side, Status
-from pipeline.understand.items import ItemKind
+from pipeline.understand.items import Item, ItemKind
 
 ALWAYS_CONFIRMED = frozenset(
     {
@@ -39,14 +46,22 @@ STRAY_FREQUENCY = 4.3
 CLEARLY_MENDED = 0.9
 LOW_HEARING = 0.15
 """Confidence of a listener in a word below which the word is as good as unheard."""
+ACCEPTED_VARIABLE = "SPOKEN_EXAM_ACCEPTED"
+SURE = 0.9
+"""Probability from which the second listen speaks for a value, or against it."""
+_AROUND = 20
+"""Words on either side of a result that tell how well speech was heard there."""
+_NEARBY = 8.0
+"""Seconds within which speech without words casts doubt on a row."""
+_SIDES = frozenset(("left", "right"))
 
 
 class ConfidenceModel(BaseModel):
-    """Weights of the logistic model. `threshold`: the confidence below which a row is shown to a person."""
+    """Weights of the logistic model. `accepted`: the chance of being wrong above which a row is shown to a person."""
 
     intercept: float
     weights: dict[str, float]
-    threshold: float
+    accepted: float
     fitted_on: str
     reliability: list[dict[str, float]] = []
 
@@ -61,27 +76,85 @@ def stored_model() -> ConfidenceModel:
     return ConfidenceModel.model_validate_json((Path(__file__).parent / "confidence.json").read_text(encoding="utf-8"))
 
 
+@dataclass(frozen=True)
+class Judged:
+    """What the confidence of a row follows from: features by name, and the answers of the second listen."""
+
+    features: dict[str, float]
+    answers: list[Answer]
+    side_missed: bool
+
+
 class Judge:
     """Turns drafts into rows with confidence, flags and evidence."""
 
-    def __init__(self, lexicon: Lexicon, model: ConfidenceModel | None = None) -> None:
+    def __init__(self, lexicon: Lexicon, model: ConfidenceModel | None = None, accepted: float | None = None) -> None:
         self._model = model or stored_model()
+        self._threshold = 1 - (self._accepted() if accepted is None else accepted)
         self._lexicon = lexicon
         self._left_alone = frozenset(word for name in lexicon.phrases.get("leave", ()) for word in name.split())
         self._opposite = {m.id: m.opposite for m in lexicon.manoeuvres if m.opposite}
         self._expected = {m.id: [root.root for root in m.roots] for m in lexicon.manoeuvres}
         self._expected |= {m.id: [root.root for root in m.roots] for m in lexicon.muscles}
 
-    def rows(self, drafts: list[Draft], tokens: list[Token], words: list[Word], cover: Cover) -> list[Row]:
-        """One row for each draft, in the same order."""
-        covered = _covered(cover, len(tokens))
-        self._mended = {match.start: match for match in cover.matches if match.mended}
-        return [
-            self._row(draft, tokens, words, cover, self.features(draft, tokens, words, covered)) for draft in drafts
-        ]
+    def _accepted(self) -> float:
+        """The chance of a wrong row that passes, as the user or the stored model has it."""
+        said = os.environ.get(ACCEPTED_VARIABLE)
+        if not said:
+            return self._model.accepted
+        try:
+            accepted = float(said)
+        except ValueError:
+            accepted = math.nan
+        if not 0 <= accepted <= 1:
+            raise InputError(f"{ACCEPTED_VARIABLE} is '{said}': give a chance from 0 to 1, such as 0.05, or unset it")
+        return accepted
 
-    def features(self, draft: Draft, tokens: list[Token], words: list[Word], covered: list[bool]) -> dict[str, float]:
-        """All features of one row, by name."""
+    def rows(
+        self,
+        drafts: list[Draft],
+        tokens: list[Token],
+        words: list[Word],
+        cover: Cover,
+        items: Sequence[Item] = (),
+        heard: Heard | None = None,
+    ) -> list[Row]:
+        """One row for each draft, in the same order.
+
+        `items` are those of the whole talk; `heard` tells what was heard of it, and asks the sound once more.
+        """
+        self._mended = {match.start: match for match in cover.matches if match.mended}
+        judged = self.judge(drafts, tokens, words, cover, items, heard)
+        return [self._row(draft, tokens, words, one) for draft, one in zip(drafts, judged, strict=True)]
+
+    def judge(
+        self,
+        drafts: list[Draft],
+        tokens: list[Token],
+        words: list[Word],
+        cover: Cover,
+        items: Sequence[Item] = (),
+        heard: Heard | None = None,
+    ) -> list[Judged]:
+        """The features of each draft by name, and what the sound said when it was asked again."""
+        covered = _covered(cover, len(tokens))
+        again = heard.again if heard is not None else None
+        slots = SlotListener(self._lexicon, tokens, words, again) if again is not None else None
+        around = Surroundings(tokens, words, [item for item in items if item.kind is ItemKind.SIDE], heard)
+        judged = []
+        for draft in drafts:
+            mention = around.side_mention(draft)
+            parts = [*draft.items, *([mention] if mention is not None else [])]
+            answers = slots.answers(draft.manoeuvre, parts) if slots is not None else []
+            features = {
+                **self._features(draft, tokens, words, covered),
+                **around.features(draft, mention),
+                **_second_features(answers),
+            }
+            judged.append(Judged(features, answers, around.side_may_be_missed(draft, mention)))
+        return judged
+
+    def _features(self, draft: Draft, tokens: list[Token], words: list[Word], covered: list[bool]) -> dict[str, float]:
         mended = [item.match for item in draft.items if item.match is not None and item.match.mended]
         said = [words[tokens[at].word] for start, end in draft.spans[-1:] for at in range(start, end)]
         strays = sum(
@@ -111,10 +184,8 @@ class Judge:
             "prompt_only": sum("prompt_only" in word.flags for word in said) / max(1, len(said)),
         }
 
-    def _row(
-        self, draft: Draft, tokens: list[Token], words: list[Word], cover: Cover, features: dict[str, float]
-    ) -> Row:
-        confidence = self._model.probability(features)
+    def _row(self, draft: Draft, tokens: list[Token], words: list[Word], judged: Judged) -> Row:
+        confidence = self._model.probability(judged.features)
         flags = set(draft.flags)
         reversed_ = any(
             item.match is not None
@@ -123,7 +194,7 @@ class Judge:
             and any(meaning.id == self._opposite.get(draft.manoeuvre) for meaning in item.match.rival.meanings)
             for item in draft.items
         )
-        unsure = confidence < self._model.threshold
+        unsure = confidence < self._threshold
         if not any(
             item.match is not None and item.match.mended and item.match.probability < CLEARLY_MENDED
             for item in draft.items
@@ -131,7 +202,7 @@ class Judge:
             flags.discard("misheard_term")
         if not unsure and not reversed_:
             flags -= set(DOUBTS)
-        flags |= _hearing_flags(draft, tokens, words)
+        flags |= _hearing_flags(draft, tokens, words, judged)
         if reversed_:
             flags.add("misheard_term")
         expected = self._expected.get(draft.muscle or "", []) or self._expected.get(draft.manoeuvre, [])
@@ -154,13 +225,69 @@ class Judge:
             confidence=round(confidence, 4),
             confirm=unsure or bool(flags),
             flags=sorted(flags),
-            alternatives=_alternatives(draft),
+            alternatives=_alternatives(draft, judged.answers),
             evidence=_evidence(draft, tokens, words, self._mended),
         )
 
 
-def _hearing_flags(draft: Draft, tokens: list[Token], words: list[Word]) -> set[str]:
-    """What the listeners say against the words that make the value and the side of a row."""
+class Surroundings:
+    """How well speech was heard around a row, and the mention of the side that it carries on."""
+
+    def __init__(self, tokens: list[Token], words: list[Word], sides: Sequence[Item], heard: Heard | None) -> None:
+        self._tokens, self._words = tokens, words
+        self._sides = sides
+        self._starts = [item.start for item in sides]
+        self._unheard = heard.unheard if heard is not None else []
+        agreed = [AGREE in word.flags for word in words]
+        # Only where two listeners heard does it mean something that they do not agree.
+        self._agreed = agreed if any(agreed) else [True] * len(words)
+
+    def features(self, draft: Draft, mention: Item | None) -> dict[str, float]:
+        """Doubts, each 0 where nothing speaks against the hearing."""
+        parts = [*draft.items, *([mention] if mention is not None else [])]
+        slots = {self._tokens[at].word for item in parts for at in range(item.start, item.end)}
+        first = min((self._tokens[start].word for start, _ in draft.spans[-1:]), default=0)
+        last = max((self._tokens[end - 1].word for _, end in draft.spans[-1:]), default=-1)
+        near = range(max(0, first - _AROUND), min(len(self._words), last + 1 + _AROUND))
+        start, end = (self._words[first].start, self._words[last].end) if self._words else (0.0, 0.0)
+        return {
+            "slot_doubt": 1 - min((self._words[at].confidence for at in slots), default=1.0),
+            "slot_alone": sum(not self._agreed[at] for at in slots) / max(1, len(slots)),
+            "slot_replaced": float(any(LEXICON_WON in self._words[at].flags for at in slots)),
+            "around_alone": sum(not self._agreed[at] for at in near) / max(1, len(near)),
+            "around_doubt": 1 - sum(self._words[at].confidence for at in near) / len(near) if near else 0.0,
+            "unheard_near": float(
+                any(one.start < end + _NEARBY and one.end > start - _NEARBY for one in self._unheard)
+            ),
+            "side_missed": float(self.side_may_be_missed(draft, mention)),
+        }
+
+    def side_mention(self, draft: Draft) -> Item | None:
+        """Where the side that the draft carries on was said; None where it was said with the result."""
+        if draft.side not in _SIDES or draft.side_source != "carried" or not draft.spans:
+            return None
+        at = bisect_left(self._starts, draft.spans[-1][0]) - 1
+        return self._sides[at] if at >= 0 and draft.side in self._sides[at].ids else None
+
+    def side_may_be_missed(self, draft: Draft, mention: Item | None) -> bool:
+        """Whether a listener heard another side between the mention of the side and the row."""
+        if mention is None:
+            return False
+        other = next(iter(_SIDES - {draft.side}))
+        between = self._words[self._tokens[mention.end - 1].word + 1 : self._tokens[draft.spans[-1][1] - 1].word + 1]
+        return any(other in reading.lower().split() for word in between for reading in word.alternatives)
+
+
+def _second_features(answers: Sequence[Answer]) -> dict[str, float]:
+    return {
+        "again_doubt": max((1 - answer.said for answer in answers), default=0.0),
+        "again_against": max((answer.rival for answer in answers), default=0.0) ** 2,
+        "again_sure": float(bool(answers) and min(answer.said for answer in answers) >= SURE),
+    }
+
+
+def _hearing_flags(draft: Draft, tokens: list[Token], words: list[Word], judged: Judged) -> set[str]:
+    """What the listeners, and the second listen, say against the words that make a row."""
     said = [
         words[tokens[at].word]
         for item in draft.items
@@ -168,8 +295,15 @@ def _hearing_flags(draft: Draft, tokens: list[Token], words: list[Word]) -> set[
         for at in range(item.start, item.end)
     ]
     flags = {"listeners_disagree"} if any("listeners_disagree" in word.flags for word in said) else set()
-    if any(word.confidence < LOW_HEARING for word in said):
+    if any(answer.rival > answer.said for answer in judged.answers):
+        flags.add("listeners_disagree")
+    # A side or a value that one listener alone heard passes only if the second listen heard it too.
+    if any(word.confidence < LOW_HEARING for word in said) or any(
+        answer.said < SURE for answer in judged.answers if answer.slot in ("side", "value")
+    ):
         flags.add("low_audio")
+    if judged.side_missed:
+        flags.add("side_uncertain")
     return flags
 
 
@@ -181,9 +315,13 @@ def _covered(cover: Cover, size: int) -> list[bool]:
     return covered
 
 
-def _alternatives(draft: Draft) -> list[Alternative]:
-    """Other readings that were nearly as likely: the other side, the rival term."""
-    found = []
+def _alternatives(draft: Draft, answers: Sequence[Answer]) -> list[Alternative]:
+    """Other readings that were nearly as likely: what the second listen heard, the other side, the rival term."""
+    found = [
+        Alternative(slot="side" if answer.slot == "side" else "value", value=answer.other, probability=answer.rival)
+        for answer in answers
+        if answer.slot in ("side", "value") and answer.rival > 1 - SURE
+    ]
     for item in draft.items:
         match = item.match
         if match is not None and match.rival is not None:
@@ -193,7 +331,8 @@ def _alternatives(draft: Draft) -> list[Alternative]:
                         Alternative(slot="manoeuvre", value=meaning.id, probability=round(match.rival_probability, 3))
                     )
                     break
-    if "side_uncertain" in draft.flags and draft.side in ("left", "right"):
+    known = any(one.slot == "side" for one in found)
+    if "side_uncertain" in draft.flags and draft.side in ("left", "right") and not known:
         found.append(Alternative(slot="side", value="left" if draft.side == "right" else "right", probability=0.3))
     return found
 

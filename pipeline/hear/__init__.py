@@ -10,7 +10,7 @@ from pipeline.hear.audio import Sound, decode
 from pipeline.hear.both import BothListeners, default_listener
 from pipeline.hear.errors import InputError
 from pipeline.hear.listener import Listener, Reading
-from pipeline.hear.second_listen import listen_again, settle
+from pipeline.hear.second_listen import Replay, listen_again, settle
 from pipeline.hear.speech import Span, find_speech
 from pipeline.hear.streaming import StreamingListener, UtteranceStream
 from pipeline.hear.transcripts import as_text, is_marked, read_transcript
@@ -62,7 +62,7 @@ def hear(
 def listen(sound: Sound, listener: Listener, *, progress: Callable[[float], None] | None = None) -> Heard:
     """The words of a decoded recording, and the speech in it that gave none.
 
-    Where `listener` is `BothListeners`, what the two differ on is heard once more.
+    Where `listener` is `BothListeners`, what the two differ on is heard once more, and `Heard.again` is set.
     """
     told = progress or (lambda share: None)
     readings: list[tuple[Span, Reading]] = []
@@ -71,7 +71,7 @@ def listen(sound: Sound, listener: Listener, *, progress: Callable[[float], None
         told(span.end / sound.duration)
     heard = assemble(readings, sound.duration, sound.missing)
     if isinstance(listener, BothListeners):
-        heard = settle(sound, heard, listener.agreement)
+        heard = settle(sound, heard, listener.agreement).model_copy(update={"again": Replay(sound)})
     told(1.0)
     return heard
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 import tempfile
 from collections.abc import Sequence
+from dataclasses import dataclass, field
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -56,6 +57,16 @@ def listen_again(sound: Sound, start: float, end: float, choices: Sequence[str])
     weights = clear if clear is not None else _Judge.shared().judge(sound.samples, first, last, choices)
     judged = [(choice, weight / sum(weights)) for choice, weight in zip(choices, weights, strict=True)]
     return sorted(judged, key=lambda one: -one[1])
+
+
+@dataclass(frozen=True)
+class Replay:
+    """`Heard.again` of one recording."""
+
+    sound: Sound = field(compare=False, repr=False)
+
+    def __call__(self, start: float, end: float, phrases: Sequence[str]) -> list[tuple[str, float]]:
+        return listen_again(self.sound, start, end, phrases)
 
 
 def _fitting(clip: Samples, choices: Sequence[str]) -> list[float] | None:

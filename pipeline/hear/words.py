@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
 from pydantic import BaseModel, ConfigDict, Field
 
 from pipeline.record.model import Unheard
+
+Again = Callable[[float, float, Sequence[str]], Sequence[tuple[str, float]]]
+"""(start, end, phrases) -> each phrase with the probability that it was said between these seconds."""
 
 
 class Word(BaseModel):
@@ -42,9 +47,11 @@ class Heard(BaseModel):
     """All that was heard: utterances in order of time, and speech that gave no words.
 
     `duration` in seconds; `spoken` is true when the words come from audio, so that pauses between them mean something.
+    `again` asks the sound once more, where there is sound; it is never written out.
     """
 
     utterances: list[Utterance] = []
     unheard: list[Unheard] = []
     duration: float = Field(default=0, ge=0)
     spoken: bool = False
+    again: Again | None = Field(default=None, exclude=True, repr=False)
