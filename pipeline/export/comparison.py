@@ -14,7 +14,7 @@ from pipeline.export.findings import Findings
 from pipeline.export.templating import layout, render
 from pipeline.export.wording import UNSIGNED
 from pipeline.lexicon import Lexicon
-from pipeline.record.compare import RELIABILITY, Outcome, courses
+from pipeline.record.compare import RELIABILITY, Outcome, courses, repeated
 
 _TITLE = "Comparison over time"
 _CHARTS = "Trends by movement and side"
@@ -47,6 +47,9 @@ def comparison(
         exams=exams,
         labels=labels,
         courses=ordered,
+        repeated=[
+            (label, row) for label, exam in zip(labels, exams, strict=True) for row in repeated(exam.record.rows)
+        ],
         outcomes={outcome: [one for one in last if one and one.outcome is outcome] for outcome in Outcome},
         reliability={scale: RELIABILITY[scale] for scale in RELIABILITY if scale in scales},
         unknown=sorted(scale for scale in scales if scale not in RELIABILITY),

@@ -28,7 +28,7 @@ class Judgement(StrEnum):
 
 @dataclass(frozen=True)
 class Line:
-    """One manoeuvre at one site: the rows of each side, where there are any."""
+    """One manoeuvre at one site: the rows of each side, where there are any, or the one without a side."""
 
     name: str
     site: str | None
@@ -98,21 +98,25 @@ class Findings:
 
     @property
     def sections(self) -> list[Section]:
-        """All rows, none left out: a second row for the same manoeuvre, site and side gets a line of its own."""
-        lines: dict[str, dict[tuple[str, str | None, int], dict[str, Row]]] = {}
+        """All rows, none left out.
+
+        A row without a side gets a line of its own, and so does a second row for the same manoeuvre, site and side.
+        """
+        lines: dict[str, dict[tuple[str, str | None, bool, int], dict[str, Row]]] = {}
         for row in sorted(self.rows, key=self._key):
             at = 0
             section = lines.setdefault(self.section(row), {})
-            while row.side.value in section.get((row.manoeuvre, row.site, at), {}):
+            midline = row.side is Side.MIDLINE
+            while row.side.value in section.get((row.manoeuvre, row.site, midline, at), {}):
                 at += 1
-            section.setdefault((row.manoeuvre, row.site, at), {})[row.side.value] = row
+            section.setdefault((row.manoeuvre, row.site, midline, at), {})[row.side.value] = row
         return [
             Section(
                 id=section,
                 title=SECTION_TITLES.get(section, "Other"),
                 lines=[
                     Line(heading(place(next(iter(sides.values())))), site, **sides)
-                    for (_, site, _), sides in found.items()
+                    for (_, site, _, _), sides in found.items()
                 ],
             )
             for section, found in lines.items()

@@ -108,7 +108,8 @@ def supply(rows: Iterable[Row], lexicon: Lexicon) -> Supply:
         nerves = _candidates(here, normal, [one.nerves for one in here], [one.nerves for one in normal])
         tables.append(SideTable(side, here, roots, nerves))
         sources |= {supplier.source for one in here for supplier in (*one.roots, *one.nerves)}
-    return Supply(tables, [row for row in changed if not _is_loss(row, findings)], sorted(sources))
+    apart = [row for row in changed if row.side is Side.MIDLINE or not _is_loss(row, findings)]
+    return Supply(tables, apart, sorted(sources))
 
 
 def supply_text(rows: Iterable[Row], lexicon: Lexicon, templates: Path | None = None) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from io import StringIO
 
 from rich.console import Console
@@ -154,7 +154,7 @@ class _Sheet:
                 for name in core
             }
             missing = {name: each for name, each in sides.items() if each}
-            items += [("", f"{REGION_TITLES[limb]}, {group}") for group in _by_side(missing)]
+            items += [("", f"{REGION_TITLES[limb]}, {group}") for group in _by_side(missing.items())]
         return items
 
     def _list(self, title: str, items: Iterable[tuple[str, str]], style: str = "") -> None:
@@ -180,18 +180,19 @@ def _said_at(row: Row) -> float:
     return row.evidence[0].start if row.evidence else 0.0
 
 
-def _sides(rows: Iterable[Row]) -> dict[str, list[str]]:
-    """The sides of each place; none where a side has no meaning."""
-    sides: dict[str, list[str]] = {}
+def _sides(rows: Iterable[Row]) -> list[tuple[str, list[str]]]:
+    """Each place with its sides; one that has rows without a side too stands there once more, with no side."""
+    sides: dict[tuple[str, bool], list[str]] = {}
     for row in rows:
-        sides.setdefault(place(row), []).extend([] if row.side is Side.MIDLINE else [row.side.value])
-    return sides
+        midline = row.side is Side.MIDLINE
+        sides.setdefault((place(row), midline), []).extend([] if midline else [row.side.value])
+    return [(name, each) for (name, _), each in sides.items()]
 
 
-def _by_side(sides: Mapping[str, Sequence[str]]) -> list[str]:
+def _by_side(sides: Iterable[tuple[str, Sequence[str]]]) -> list[str]:
     """Places that share their sides: "right: hip flexion, knee flexion", "right and left: knee jerk", "gait"."""
     places: dict[str, list[str]] = {}
-    for name, each in sides.items():
+    for name, each in sides:
         places.setdefault(" and ".join(each), []).append(name)
     return [f"{shared}: {', '.join(names)}".removeprefix(": ") for shared, names in places.items()]
 

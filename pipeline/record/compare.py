@@ -138,6 +138,13 @@ def courses(examinations: Sequence[Iterable[Row]], lexicon: Lexicon) -> list[Cou
     return made
 
 
+def repeated(rows: Iterable[Row]) -> list[Row]:
+    """Examined rows that no comparison shows, since a later one of the same record has their key."""
+    examined = [row for row in rows if row.status is Status.EXAMINED]
+    compared = {id(row) for row in _by_key(examined).values()}
+    return [row for row in examined if id(row) not in compared]
+
+
 def graded(row: Row, scale: str) -> str:
     """A row's value as a grade of its scale, where normal in words has one ("normal" power is 5)."""
     value = row.value or ""

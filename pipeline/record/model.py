@@ -69,7 +69,7 @@ class Row(BaseModel):
     manoeuvre: str
     side: Side
     site: str | None = None
-    value: str | None = None
+    value: str | None = Field(default=None, pattern=r"\S")
     roots: list[str] = []
     expected_roots: list[str] = []
     muscle: str | None = None

@@ -157,7 +157,8 @@ def _points(rows: Sequence[Row], places: dict[str, tuple[int, int]], centre: flo
     for site, (distance, y) in places.items():
         for side, sign in ((Side.RIGHT, right_is), (Side.LEFT, -right_is)):
             found = [row for row in rows if row.site == site and row.side is side and row.manoeuvre in SENSES]
-            kind = next((value for value in _WORST_FIRST if any(row.value == value for row in found)), "")
+            values = {row.value for row in found if row.status is Status.EXAMINED}
+            kind = next((value for value in _WORST_FIRST if value in values), "altered" if values else "")
             text = "; ".join(wording.whole(row) for row in found)
             points.append(Point(site, centre + sign * distance, y, kind, _LETTERS.get(kind, ""), text))
     return points

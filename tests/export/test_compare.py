@@ -163,3 +163,13 @@ def test_labels_thin_out_when_there_are_many() -> None:
     found = panels(courses([one.record.rows for one in seen], LEXICON), LEXICON)
     text = trend_svg(found, [f"visit {at}" for at in range(12)], "Trends")
     assert text.count(">visit ") == 4
+
+
+def test_an_entry_that_is_not_compared_is_listed() -> None:
+    """An unsigned record may hold two results for the same row: the later one is compared."""
+    twice = Exam(ExamRecord(rows=[row("hip_flexion", "3"), row("hip_flexion", "4")]))
+    once = Exam(ExamRecord(rows=[row("hip_flexion", "5")]))
+    text = comparison([twice, once], ["March", "May"], LEXICON).replace("\\", "")
+    assert "- Better: Hip flexion, right 4 to 5" in text
+    assert "- March: Hip flexion, right 3" in text.partition("## Recorded more than once")[2]
+    assert "Recorded more than once" not in comparison([once, once], ["March", "May"], LEXICON)

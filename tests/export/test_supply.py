@@ -100,3 +100,8 @@ def test_nothing_changed_is_said_plainly() -> None:
     text = supply_text([row("hip_flexion", "5")], LEXICON)
     assert "No weak movement, changed sensation at a dermatome, or lost or reduced tendon reflex is recorded." in text
     assert "|" not in text
+
+
+def test_a_change_without_a_side_is_listed_apart() -> None:
+    row = Row(manoeuvre="pinprick", side=Side.MIDLINE, site="S4-5", value="reduced")
+    assert supply([row], LEXICON).apart == [row]
