@@ -78,11 +78,15 @@ def stored_model() -> ConfidenceModel:
 
 @dataclass(frozen=True)
 class Judged:
-    """What the confidence of a row follows from: features by name, and the answers of the second listen."""
+    """What the confidence of a row follows from: features by name, and the answers of the second listen.
+
+    `mended`: the mended terms of the talk, by token.
+    """
 
     features: dict[str, float]
     answers: list[Answer]
     side_missed: bool
+    mended: dict[int, Match]
 
 
 class Judge:
@@ -123,9 +127,8 @@ class Judge:
 
         `items` are those of the whole talk; `heard` tells what was heard of it, and asks the sound once more.
         """
-        self._mended = {match.start: match for match in cover.matches if match.mended}
         judged = self.judge(drafts, tokens, words, cover, items, heard)
-        return [self._row(draft, tokens, words, one) for draft, one in zip(drafts, judged, strict=True)]
+        return [self.row(draft, tokens, words, one) for draft, one in zip(drafts, judged, strict=True)]
 
     def judge(
         self,
@@ -138,6 +141,7 @@ class Judge:
     ) -> list[Judged]:
         """The features of each draft by name, and what the sound said when it was asked again."""
         covered = _covered(cover, len(tokens))
+        changed = {match.start: match for match in cover.matches if match.mended}
         again = heard.again if heard is not None else None
         slots = SlotListener(self._lexicon, tokens, words, again) if again is not None else None
         around = Surroundings(tokens, words, [item for item in items if item.kind is ItemKind.SIDE], heard)
@@ -151,7 +155,7 @@ class Judge:
                 **around.features(draft, mention),
                 **_second_features(answers),
             }
-            judged.append(Judged(features, answers, around.side_may_be_missed(draft, mention)))
+            judged.append(Judged(features, answers, around.side_may_be_missed(draft, mention), changed))
         return judged
 
     def _features(self, draft: Draft, tokens: list[Token], words: list[Word], covered: list[bool]) -> dict[str, float]:
@@ -184,7 +188,8 @@ class Judge:
             "prompt_only": sum("prompt_only" in word.flags for word in said) / max(1, len(said)),
         }
 
-    def _row(self, draft: Draft, tokens: list[Token], words: list[Word], judged: Judged) -> Row:
+    def row(self, draft: Draft, tokens: list[Token], words: list[Word], judged: Judged) -> Row:
+        """The row of a judged draft."""
         confidence = self._model.probability(judged.features)
         flags = set(draft.flags)
         reversed_ = any(
@@ -226,7 +231,7 @@ class Judge:
             confirm=unsure or bool(flags),
             flags=sorted(flags),
             alternatives=_alternatives(draft, judged.answers),
-            evidence=_evidence(draft, tokens, words, self._mended),
+            evidence=_evidence(draft, tokens, words, judged.mended),
         )
 
 
