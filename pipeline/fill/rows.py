@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from pipeline.fill.frames import Frame, build
 from pipeline.fill.values import GROUPS, Values
 from pipeline.lexicon.model import Lexicon
+from pipeline.mend.mend import frequency
 from pipeline.mend.tokens import Token
 from pipeline.understand.items import Item, ItemKind
 
@@ -21,6 +22,8 @@ _ROOT = re.compile(r"[CTLS]\d+$")
 _OPPOSITE = {"left": "right", "right": "left"}
 _BOTH = ("right", "left")
 _POWER_WORDS = frozenset({"power", "strength", "weakness"})
+_SMALL_TALK = 5.0
+"""Zipf frequency of words that name nothing ("the", "also", "there")."""
 _SPECIFIC = {"reduced": 2, "normal": 1, "brisk": 2, "present": 1, "increased": 1}
 
 
@@ -68,6 +71,9 @@ class _State:
     side_source: str = "unsaid"
     side_mention: int = -1
     side_section: str | None = None
+    limb: str | None = None  # the side that a heading announced ("left leg.")
+    apart: str | None = None  # a result on the other side since then: "aside", or "doubt" where it may have changed
+    doubtful: bool = False
     section: str | None = None
     modality: str | None = None
     subjects: list[str] = field(default_factory=list)
@@ -83,6 +89,7 @@ class Filler:
     def __init__(self, lexicon: Lexicon) -> None:
         self._values = Values(lexicon)
         self._manoeuvres = self._values.manoeuvres
+        self.moved = {muscle.id: muscle.manoeuvre for muscle in lexicon.muscles}
         self._core = {
             section: [m for m in lexicon.manoeuvres if m.core and m.section == section]
             for section in ("power", "reflexes")
@@ -199,10 +206,21 @@ class Filler:
                 continue
             if nxt.kind is ItemKind.SUBJECT and nxt.section_only:
                 continue
+            if nxt.kind is ItemKind.VALUE and self._names_something(items, heading.end, nxt.start, tokens):
+                return False
             if nxt.kind in (ItemKind.VALUE, ItemKind.OMISSION) and not (nxt.reaction and not nxt.values):
                 return nxt.kind is ItemKind.OMISSION or nxt.same or self._values.read(group, nxt)[0] is not None
             break
         return False
+
+    def _names_something(self, items: list[Item], start: int, end: int, tokens: list[Token]) -> bool:
+        """Words that no item accounts for, between a heading and a value: perhaps a misheard name, not the group."""
+        held = {at for item in items if item.end > start and item.start < end for at in range(item.start, item.end)}
+        return any(
+            at not in held
+            and (frequency(tokens[at].text) < _SMALL_TALK if len(tokens[at].text) > 1 else tokens[at].text not in "ais")
+            for at in range(start, end)
+        )
 
 
 class _Work:
@@ -221,6 +239,7 @@ class _Work:
         self._trail: list[tuple[int, int, list[Draft]]] = []  # (frame number, side mention, drafts)
         self._command: Item | None = None
         self._side_frame = 0
+        self._ended = 0
         self._pin_at = next(
             (i for i, t in enumerate(tokens) if t.text in ("pin", "pinprick", "neurotip", "sharp")), None
         )
@@ -236,6 +255,7 @@ class _Work:
             return
         for item in part.pre:
             self._note(item)
+        self._back_to_limb(part)
         drafts = self._read(part)
         if drafts is None:
             drafts = []
@@ -271,9 +291,14 @@ class _Work:
             if item.sites:
                 state.regions, state.limb_named = item.sites, True
             state.side, state.side_source, state.side_mention = side, "said", item.start
-            state.side_section = state.section
+            state.side_section, state.doubtful = state.section, False
+            if self._stands_alone(item):
+                state.limb, state.apart = side if side in _OPPOSITE else None, None
         elif item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND) and not item.section_only:
-            first = item.ids[0]
+            here = (
+                one for one in item.ids if one in self._manoeuvres and self._manoeuvres[one].region in state.regions
+            )
+            first = next(here, item.ids[0])
             state.section = GROUPS.get(first) or self._manoeuvres[first].section
             if state.section == "sensation" and first in self._manoeuvres:
                 state.modality = first
@@ -286,6 +311,21 @@ class _Work:
                 and state.regions != ("lower_limb", "upper_limb")
             ):
                 state.regions = (self._manoeuvres[first].region,)
+
+    def _stands_alone(self, side: Item) -> bool:
+        """A side that is a sentence of its own announces the limb that is examined."""
+        before = side.start - (side.start > 0 and self._tokens[side.start - 1].text in ("the", "his", "her", "now"))
+        after = side.end + (side.end < len(self._tokens) and self._tokens[side.end].text in ("now", "first", "next"))
+        opens = self._tokens[before].boundary >= 1.5
+        return opens and (after >= len(self._tokens) or self._tokens[after].boundary >= 1)
+
+    def _back_to_limb(self, frame: Frame) -> None:
+        """After "left leg ... none on the right either" a new test without a side is on the left again."""
+        state = self._state
+        if any(item.kind is ItemKind.COMMAND for item in frame.subjects):
+            state.apart = None
+        if state.apart and state.limb and frame.subjects and not frame.of(ItemKind.SIDE):
+            state.side, state.doubtful, state.apart = state.limb, state.apart == "doubt", None
 
     # -- reading one frame --------------------------------------------------------------------------------------------
 
@@ -427,6 +467,8 @@ class _Work:
         if not fitting:
             return None
         section = self._state.section
+        near = [one for one in fitting if one in GROUPS or self._manoeuvres[one].region in self._state.regions]
+        fitting = near or fitting
         return next(
             (one for one in fitting if (GROUPS.get(one) or self._manoeuvres[one].section) == section), fitting[0]
         )
@@ -575,7 +617,7 @@ class _Work:
         if said.kind is not ItemKind.OMISSION and value is None:
             return []
         reason = said.ids[0] if said.kind is ItemKind.OMISSION else None
-        muscle = item.muscle if item else None
+        muscle = item.muscle if item and self._filler.moved.get(item.muscle or "") == manoeuvre else None
         nerve = next((p.nerve for p in frame.pre + frame.post if p.nerve), None)
         drafts = []
         for side in sides:
@@ -702,6 +744,7 @@ class _Work:
         self._frame_no += 1
         state = self._state
         rival_sides = self._rival(frame, drafts)
+        unknown = not frame.subjects and frame.value.grade is not None and self._unknown_before(frame)
         before: list[Draft | None] = []
         for draft in drafts:
             draft.frame = self._frame_no
@@ -710,10 +753,18 @@ class _Work:
             draft.flags |= set(draft.value_flags) | {flag for item in draft.items for flag in item.flags}
             if draft.side_source in ("unsaid", "heading"):
                 draft.flags.add("side_unsaid")
+            if draft.side_source == "carried" and state.doubtful:
+                draft.flags.add("side_uncertain")
             if draft.value == "reduced" and self._values.scale(draft.manoeuvre) == "mrc":
                 draft.flags.add("grade_unsaid")
             if draft.inferred:
                 draft.flags.add("inferred_normal")
+            if draft.site is None and self._manoeuvres[draft.manoeuvre].sites == "limb":
+                draft.site = next(
+                    (site for site in ("leg", "arm") if (draft.manoeuvre, draft.side, site) in self._drafts), None
+                )
+            if unknown:
+                draft.flags.add("unknown_words")
             old = self._drafts.get(draft.key)
             before.append(old)
             self._place(draft, old, frame)
@@ -724,9 +775,30 @@ class _Work:
             if chosen and chosen != ("midline",):
                 state.side = "both" if len(chosen) == 2 else chosen[0]
                 state.side_source = "said"
+                aside = not frame.subjects and any(item.kind is ItemKind.SIDE for item in frame.post)
+                if aside and state.limb and state.side == _OPPOSITE[state.limb] and not drafts[0].inferred:
+                    said = {token.text for token in self._tokens[frame.start : frame.end + 1]}
+                    state.apart = "aside" if said & {"either", "too", "also", "neither"} else "doubt"
+                else:
+                    state.apart = None
                 state.side_mention = sides[0].start
+        self._ended = frame.end
         self._history.append((self._frame_no, drafts, before))
         self._trail.append((self._frame_no, state.side_mention, drafts))
+
+    def _unknown_before(self, frame: Frame) -> bool:
+        """A word that nothing accounts for, right before a grade without a test of its own: perhaps a misheard name."""
+        held = {at for item in frame.items for at in range(item.start, item.end)}
+        at = frame.value.start - 1
+        while at >= 0 and frame.value.start - at <= 4 and self._tokens[at + 1].boundary < 0.6:
+            word = self._tokens[at].text
+            if at not in held:
+                if self._ended == at + 1:
+                    break
+                if len(word) > 2 and word.isalpha() and frequency(word) < _SMALL_TALK:
+                    return True
+            at -= 1
+        return False
 
     def _features(self, frame: Frame, draft: Draft) -> dict[str, float]:
         """What the confidence of a row depends on, as far as the frame tells; read by `pipeline.fill.confidence`."""

@@ -257,9 +257,7 @@ def _is_identifier(line: str, following: Sequence[str], opening: bool, webvtt: b
     cue's own number where the empty line was forgotten."""
     number = line.strip()
     return bool(
-        following
-        and _TIMING.match(following[0])
-        and ((opening and (webvtt or number.isdigit())) or number == str(cue))
+        following and _TIMING.match(following[0]) and ((opening and (webvtt or number.isdigit())) or number == str(cue))
     )
 
 

@@ -472,7 +472,9 @@ def _needed(span: tuple[str, ...], heat: float) -> float:
         need = max(need, 0.76)
     if span[-1] == "is":
         need += 0.04
-    if any(word in NUMBER_WORDS or word in _VERBS or word.removesuffix("ing") in _VERBS for word in span):
+    if span[0] in _VERBS and len(span) > 1:
+        need += 0.15  # "straighten it" is an instruction heard right
+    elif any(word in NUMBER_WORDS or word in _VERBS or word.removesuffix("ing") in _VERBS for word in span):
         need += 0.06
     if sum(word in _FUNCTION for word in span) > len(span) / 2:
         need += 0.12
@@ -641,6 +643,8 @@ class _Context:
             heat += 0.4
         elif (after < self._size and self._words[after] == "not") or end in self._subject_starts:
             heat += 0.35
+        if end < self._size and self._words[end] in _NAMED_BY and self._boundary[end] < 0.5:
+            heat += 0.35
         before = start
         while before > 0 and self._words[before - 1] in _SMALL_BEFORE and before > start - 3:
             before -= 1
@@ -665,6 +669,8 @@ class _Context:
         before = self._words[start - 1] if start and self._boundary[start] < 0.5 else ""
         if scales and self._index.is_part(before) and before not in term.words:
             return -0.2  # "ankle jolts" is no deltoid
+        if before in ("an", "my", "of") and end - start == 1:
+            return -0.1  # "of weakness four days ago"
         if start and self._words[start - 1] in ("no", "without", "nor") and self._boundary[start] < 1:
             return 0.03 if scales & DENIED else -0.1
         if after in self._grade_starts:
@@ -686,8 +692,10 @@ _SMALL_BEFORE = frozenset("the his her of any now a or and in at on both is are"
 SENTENCE = 1.6
 _VERBS = frozenset(
     """bend push pull press lift hold kick clench raise squeeze slide tap keep relax straighten walk stand
-        turn run roll sit look""".split()
+        turn run roll sit look flex extend elevate thrust resist tickle cock curl twist stretch tuck point""".split()
 )
+_NAMED_BY = frozenset("nerve muscle sign reflex jerk jerks reflexes tendon root lesion palsy patch territory".split())
+"""Words that follow a name of the trade."""
 _BEFORE_NAMES = frozenset("no without nor grade there's has shows".split())
 _RESPONSES = frozenset({"flexor", "extensor"})
 _IN_LISTS = frozenset(

@@ -78,6 +78,7 @@ _LETTERS = {
 }
 _HIGHEST = {"C": 8, "T": 12, "L": 5, "S": 5}
 _RANGE = frozenset({"to", "two", "2", "through", "thru", "until", "till", "-"})
+_ALL_THE_WAY = frozenset("down right all up inclusive the way through on".split())
 _COMPACT = re.compile(r"([clst])(\d+)$")
 
 
@@ -270,8 +271,11 @@ def roots_at(tokens: list[Token], at: int) -> Roots | None:
             step += 1
         # a range: "L2 to S1", "L2 down to 4"
         mark = step
-        if mark < size and tokens[mark].text in ("down", "right", "all", "up", "inclusive"):
-            mark += 1 if mark + 1 < size and tokens[mark + 1].text in _RANGE else 0
+        far = mark
+        while far < size and far - mark < 4 and tokens[far].text in _ALL_THE_WAY:
+            far += 1
+        if far < size and tokens[far].text in _RANGE:
+            mark = far
         if (mark == end or mark > step) and mark < size and tokens[mark].text in _RANGE:
             after = _head(tokens, mark + 1)
             if after is None and mark + 1 < size and tokens[mark].text not in ("two", "2"):

@@ -649,7 +649,7 @@ class Extractor:
                     at > 0
                     and item.start - at < 3
                     and at not in near
-                    and (words[at - 1] in _ADVERBS or words[at - 1] in _COPULAS)
+                    and (words[at - 1] in _ADVERBS or words[at - 1] in _COPULAS or words[at - 1] == "it's")
                 ):
                     at -= 1
                 anchor = near.get(at)
@@ -730,6 +730,11 @@ class Extractor:
             ):
                 before -= 1
             direct = before in ends and tokens[start].boundary < 1.2
+            if kind == "deferred" and not direct and set(words[start:end]) & {"that", "it", "those", "them"}:
+                opening = start
+                while opening > 0 and words[opening - 1] in _PUTTING_OFF:
+                    opening -= 1
+                direct = any(item.end == opening and tokens[item.start].boundary >= 1 for item in subjects)
             ahead = (
                 kind in ("declined", "unable", "deferred")
                 and any(item.start - end in (0, 1, 2, 3) and tokens[item.start].boundary < 1 for item in subjects)
@@ -794,6 +799,7 @@ class Extractor:
                 item.ids = (reason,)
 
 
+_PUTTING_OFF = frozenset("i'll we'll will i we i'd we'd and just then now".split())
 _EVERYDAY = frozenset(
     """stable patchy down up good fine there full strong some nothing steady high low easy free slow trace
         seen down obvious equal different odd funny strange changed gone lost less poor stiff weak sharper
