@@ -69,7 +69,7 @@ class Row(BaseModel):
     manoeuvre: str
     side: Side
     site: str | None = None
-    value: str | None = Field(default=None, pattern=r"\S")
+    value: str | None = None
     roots: list[str] = []
     expected_roots: list[str] = []
     muscle: str | None = None
@@ -88,7 +88,7 @@ class Row(BaseModel):
         if self.status is Status.NOT_EXAMINED:
             if self.value is not None or self.reason is None:
                 raise ValueError("a row that was not examined has a reason and no value")
-        elif self.value is None or self.reason is not None:
+        elif not (self.value or "").strip() or self.reason is not None:
             raise ValueError("an examined row has a value and no reason")
         return self
 

@@ -11,6 +11,7 @@ import secrets
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import UTC, datetime
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, Self
 
@@ -31,7 +32,6 @@ from pipeline.record.trail import (
     Content,
     Decision,
     Kind,
-    Replay,
     State,
     TrailEntry,
     canonical,
@@ -136,11 +136,12 @@ class Store:
         """Raises `NoSuchExamination`."""
         with self._reading() as session:
             exam = tables.found(session, exam_id)
-            replay = Replay.of(tables.entries(session, exam_id))
+            replay = tables.decisions(session, exam_id)
             items = []
             for stored in tables.stored_items(session, exam_id):
-                history = replay.histories.get(stored.id, [None])
-                items.append(Item(stored.id, tables.state(stored), history[0], stored.revision, len(history) > 1))
+                state = tables.state(stored)
+                history = replay.histories.get(stored.id, [state])
+                items.append(Item(stored.id, state, history[0], stored.revision, len(history) > 1))
             audio = session.get(schema.Audio, exam_id)
             return ExamView(
                 id=exam.id,
@@ -170,10 +171,11 @@ class Store:
         )
 
     def transcript(self, exam_id: str) -> Transcript | None:
+        """The transcript as it was kept; shared between callers, so not to be changed."""
         with self._reading() as session:
             tables.found(session, exam_id)
             stored = session.get(schema.TranscriptText, exam_id)
-            return Transcript.model_validate_json(stored.data) if stored else None
+            return _read(stored.data) if stored else None
 
     def entries(self, exam_id: str, after: int = 0) -> builtins.list[TrailEntry]:
         """The audit trail from entry `after` + 1 on."""
@@ -265,7 +267,7 @@ class Store:
         """Takes back the last change of each item that was not undone before."""
 
         def act(session: Session, _exam: schema.Examination, items: Sequence[Stored]) -> builtins.list[Change]:
-            replay = Replay.of(tables.entries(session, exam_id))
+            replay = tables.decisions(session, exam_id)
             try:
                 return [
                     Change(item=stored.id, before=tables.state(stored), after=replay.before_last_change(stored.id))
@@ -594,6 +596,12 @@ class Store:
             if deleted is not None:
                 self._shelf.delete(file)
         self._shelf.sweep(file for file, _ in audio)
+
+
+@lru_cache(maxsize=4)
+def _read(transcript: str) -> Transcript:
+    """The page shows the transcript again after every decision; reading an hour's costs as much as all the rest."""
+    return Transcript.model_validate_json(transcript)
 
 
 def _needed(value: str, what: str) -> str:

@@ -12,7 +12,7 @@ from sqlalchemy.orm import InstrumentedAttribute, Session, selectinload
 from pipeline.record import schema
 from pipeline.record.audio import Recording
 from pipeline.record.errors import NoSuchExamination, SignedRecord, StaleChange, StoreError
-from pipeline.record.trail import Change, Content, State, TrailEntry, canonical, describe
+from pipeline.record.trail import Change, Content, Replay, State, TrailEntry, canonical, describe
 from pipeline.record.views import Signed
 
 Stored: TypeAlias = schema.Finding | schema.Gap
@@ -165,6 +165,14 @@ def entries(session: Session, exam_id: str, after: int = 0) -> list[TrailEntry]:
         )
         for entry in session.scalars(query.order_by(schema.Entry.number))
     ]
+
+
+def decisions(session: Session, exam_id: str) -> Replay:
+    """What became of the items that somebody decided about.
+
+    The first entry is not read: it is as long as the record, and the later ones say what was before each decision.
+    """
+    return Replay.of(entries(session, exam_id, after=1))
 
 
 def signed(signature: schema.Signature | None) -> Signed | None:

@@ -1,6 +1,7 @@
 """Transcripts for the tests: lines of talk, spoken at a steady rate, with misheard spans written as `heard=>mended`."""
 
 from pipeline.export.exam import Exam
+from pipeline.lexicon import load
 from pipeline.record.model import ExamRecord, Row
 from pipeline.record.transcript import Block, SpokenWord, Talk, Transcript
 from tests.export.cases import cases
@@ -70,7 +71,7 @@ def spoken_case(case: dict[str, object], rate: float = CHARACTERS_A_SECOND) -> T
 
 
 def hour() -> Exam:
-    """A session of sixty minutes, of the cases' own talk and rows, about 9,000 words and 400 rows."""
+    """A session of sixty minutes: the cases' own talk, 8,000 words; 400 rows, theirs and all of sensation."""
     kinds = ("instruction", "result", "teaching", "aside")
     lines, rows = [], []
     sentences = [
@@ -84,6 +85,12 @@ def hour() -> Exam:
     talk = transcript(lines, CHARACTERS_A_SECOND / scale, 0.4 * scale)
     seen = set()
     wanted = [row for case in cases() for row in case["rows"] if row["side"] != "unsaid"]
+    wanted += [
+        {"manoeuvre": sense, "side": side, "site": entry.id, "value": "normal"}
+        for sense in ("light_touch", "pinprick", "temperature", "vibration", "joint_position")
+        for entry in load().dermatomes
+        for side in ("right", "left")
+    ]
     for at, fields in enumerate(wanted):
         key = (fields["manoeuvre"], fields["side"], fields["site"])
         if key not in seen and len(rows) < 400:

@@ -150,6 +150,7 @@ def test_a_second_row_for_the_same_thing_is_refused(store: Store) -> None:
     ("fields", "message"),
     [
         ({"value": None}, "examined row has a value"),
+        ({"value": " "}, "examined row has a value"),
         ({"side": "up"}, "side"),
         ({"confidence": 1}, "cannot be edited"),
         ({"status": "not_examined"}, "has a reason"),
