@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from pipeline.record.model import ExamRecord, Row
 
 ELSEWHERE = {
+    "listen": ("pipeline.live.commands", "Take a dictation down as it is spoken, hands-free."),
     "review": ("pipeline.review.commands", "Review, correct and sign examinations in the browser."),
     "record": ("pipeline.record.commands", "Keep examinations; list, show, verify and delete them."),
     "note": ("pipeline.export.commands", "Write an examination as a note: Markdown, Word or PDF."),
