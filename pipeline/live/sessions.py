@@ -77,7 +77,7 @@ def reopen(session_id: str | None = None) -> Session:
     return found[0]
 
 
-def keep(session: Session, dictation: Dictation, analysis: Analysis, store: Store) -> str:
+def keep(session: Session, dictation: Dictation, analysis: Analysis, store: Store, who: str | None = None) -> str:
     """Puts a finished dictation into the store with its sound, deletes its folder, and returns the examination's id.
 
     Done twice, after a crash between the two, it finds the examination that is there. Raises `StoreError`, and
@@ -97,6 +97,7 @@ def keep(session: Session, dictation: Dictation, analysis: Analysis, store: Stor
             audio=wav,
             transcript=analysis.transcript,
             speaker=session.settings.speaker,
+            who=who,
         )
     dictation.close()
     shutil.rmtree(session.folder)

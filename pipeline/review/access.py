@@ -37,7 +37,7 @@ HEADERS = {
     "Referrer-Policy": "same-origin",
     "Cross-Origin-Opener-Policy": "same-origin",
     "Cross-Origin-Resource-Policy": "same-origin",
-    "Permissions-Policy": "camera=(), microphone=(), geolocation=()",
+    "Permissions-Policy": "camera=(), microphone=(self), geolocation=()",
     "Cache-Control": "no-store",
 }
 
@@ -120,6 +120,12 @@ class Guard:
         self._hosts = hosts
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] == "websocket":
+            if self._refusal(scope) is None:
+                await self._app(scope, receive, send)
+            else:
+                await send({"type": "websocket.close", "code": 1008})
+            return
         if scope["type"] != "http":
             if scope["type"] == "lifespan":
                 await self._app(scope, receive, send)
@@ -148,7 +154,8 @@ class Guard:
         origin = headers.get("origin")
         if origin not in (None, own) or headers.get("sec-fetch-site") not in (None, "none", "same-origin"):
             return 403, "This page takes nothing from other sites."
-        if scope["method"] not in ("GET", "HEAD") and origin != own:
+        # A socket has no method; a browser tells the origin of each.
+        if scope.get("method") not in ("GET", "HEAD") and origin != own:
             return 403, "This page takes changes from its own forms only."
         length = headers.get("content-length", "0")
         if not length.isdigit() or int(length) > LARGEST_BODY:

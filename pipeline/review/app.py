@@ -17,6 +17,7 @@ from pydantic import BaseModel, Field, StringConstraints, ValidationError
 from starlette.exceptions import HTTPException as StarletteHTTPException
 
 from pipeline.lexicon import load
+from pipeline.live.web import mount
 from pipeline.record.errors import NoSuchExamination, SignedRecord, StaleChange, StoreError
 from pipeline.record.model import Row
 from pipeline.record.store import Store
@@ -100,6 +101,7 @@ def create_app(store: Store, doorkeeper: Doorkeeper, hosts: frozenset[str], *, k
     app = FastAPI(title="Review of examination records", docs_url=None, redoc_url=None)
     app.add_middleware(Guard, doorkeeper=doorkeeper, hosts=hosts)
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
+    mount(app, store)
     vocabulary = Vocabulary(load())
     templates = Jinja2Templates(HERE / "templates")
     templates.env.trim_blocks = templates.env.lstrip_blocks = True
