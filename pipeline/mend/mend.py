@@ -257,6 +257,8 @@ class Mender:
             word in self._index.left_alone for word in span
         ):
             return False
+        if len(span) > 1 and span[0] in _VERBS and span[1] in _OBJECTS:
+            return False  # "extend the knee" is an instruction heard right
         return not any(word in _COPULAS for word in span[1:-1])
 
     def _is_allowed(
@@ -694,6 +696,7 @@ _VERBS = frozenset(
     """bend push pull press lift hold kick clench raise squeeze slide tap keep relax straighten walk stand
         turn run roll sit look flex extend elevate thrust resist tickle cock curl twist stretch tuck point""".split()
 )
+_OBJECTS = frozenset("the it them that this these those your my his her".split())
 _NAMED_BY = frozenset("nerve muscle sign reflex jerk jerks reflexes tendon root lesion palsy patch territory".split())
 """Words that follow a name of the trade."""
 _BEFORE_NAMES = frozenset("no without nor grade there's has shows".split())

@@ -21,6 +21,8 @@ _AT_ONCE = 1024
 _REMEMBERED = 50_000
 """Spans; all are forgotten when there would be more, so that an engine may serve any number of talks."""
 
+_ONE_STOP = {"T": "D", "P": "B", "K": "G"}
+"""Stops made in the same place."""
 Span = tuple[str, ...]
 
 
@@ -127,5 +129,7 @@ def span_sounds(span: Span) -> tuple[Phones, ...]:
 
 
 def _joined(first: Phones, second: Phones) -> Phones:
-    """Two words said in a row: a sound that ends the one and begins the other is said once."""
-    return first + second[1:] if first and second and first[-1] == second[0] else first + second
+    """Two words said in a row: a sound that ends the one and begins the other, as in "at duction", is said once."""
+    if first and second and _ONE_STOP.get(first[-1], first[-1]) == _ONE_STOP.get(second[0], second[0]):
+        return first[:-1] + second
+    return first + second

@@ -63,7 +63,7 @@ def _substitution(first: str, second: str) -> float:
         if {first, second} <= _LIQUID:
             cost = min(cost, 0.45)
         if {first, second} <= _STOP:
-            cost = max(cost, 0.15) if place == 0 else min(cost, 0.65)
+            cost = max(cost, 0.15) if place == 0 else min(max(cost, 0.5), 0.65)
         return min(1.0, cost)
     if "ER" in (first, second) and "R" in (first, second):
         return 0.3

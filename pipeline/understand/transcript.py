@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+
 from spacy.tokens import Doc
 
 from pipeline.hear.words import Word
+from pipeline.mend.mend import Match, frequency
 from pipeline.mend.tokens import Token
 from pipeline.record.transcript import Block, SpokenWord, Talk, Transcript
 from pipeline.understand.items import ItemKind
@@ -20,6 +23,22 @@ _TALK = {
 }
 
 
+_RESULTS = (ItemKind.VALUE, ItemKind.OMISSION, ItemKind.NEGATION, ItemKind.PLACE)
+_CLOSE = 0.12
+_RARE = 3.0
+_NEAR = 5
+"""Tokens between a term and the result that speaks for it."""
+
+
+def _is_shown(match: Match, tokens: list[Token], results: list[int]) -> bool:
+    """Whether a reader is shown the term: not where everyday words may stand for themselves and no result is near."""
+    words = [token.text for token in tokens[match.start : match.end]]
+    if match.distance <= _CLOSE and (len(words) > 1 or min(map(frequency, words)) < _RARE):
+        return True
+    low, high = bisect_left(results, match.start - _NEAR), bisect_left(results, match.end + _NEAR)
+    return high > low or (match.distance <= 2 * _CLOSE and min(map(frequency, words)) < _RARE)
+
+
 def transcript_of(doc: Doc) -> Transcript:
     """Blocks of one kind of talk; the first word of a mended span carries its term, the others an empty string."""
     tokens: list[Token] = doc._.heard_tokens
@@ -27,8 +46,9 @@ def transcript_of(doc: Doc) -> Transcript:
     if not words:
         return Transcript()
     mended: dict[int, str] = {}
+    results = sorted(item.start for item in doc._.items if item.kind in _RESULTS)
     for match in doc._.cover.matches:
-        if match.mended:
+        if match.mended and _is_shown(match, tokens, results):
             first, last = tokens[match.start].word, tokens[match.end - 1].word
             if tokens[match.start - 1].word != first if match.start else True:
                 mended[first] = match.term.text
