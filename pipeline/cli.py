@@ -95,13 +95,17 @@ def cli(context: click.Context) -> None:
     help="text: a table to read; rows: the rows as JSON; json: record and transcript.",
 )  # fmt: skip
 @click.option("-o", "--output", type=click.Path(path_type=Path), metavar="FILE", help="Write there, not to the screen.")
-def structure(source: Path, form: str, output: Path | None) -> None:
+@click.option(
+    "--accepted", type=click.FloatRange(0, 1), metavar="CHANCE",
+    help="Confirm rows that are wrong with a greater chance than this; default: SPOKEN_EXAM_ACCEPTED, or else 0.05.",
+)  # fmt: skip
+def structure(source: Path, form: str, output: Path | None, accepted: float | None) -> None:
     """Turn a recording or transcript into the rows of an examination."""
     if output is not None:
         from pipeline.export.files import check_file, write
 
         check_file(output, str(source))
-    analysis = _analyse(source)
+    analysis = _analyse(source, accepted)
     text = _form(analysis, form, source.name, colour=output is None and _colour())
     if output is not None:
         write(output, text)
@@ -254,15 +258,15 @@ class _Sources:
             return hear(source, progress=progress)
 
 
-def _analyse(source: Path) -> Analysis:
-    return _engine().analyse(_Sources().hear(source))
+def _analyse(source: Path, accepted: float | None = None) -> Analysis:
+    return _engine(accepted).analyse(_Sources().hear(source))
 
 
 @cache
-def _engine() -> Engine:
+def _engine(accepted: float | None = None) -> Engine:
     from pipeline.engine import Engine
 
-    return Engine()
+    return Engine(accepted=accepted)
 
 
 @contextmanager

@@ -8,9 +8,10 @@ from pathlib import Path
 
 from pipeline.hear.audio import Sound, decode
 from pipeline.hear.both import BothListeners, default_listener
+from pipeline.hear.choices import Replay, listen_again
 from pipeline.hear.errors import InputError
 from pipeline.hear.listener import Listener, Reading
-from pipeline.hear.second_listen import Replay, listen_again, settle
+from pipeline.hear.second_listen import settle
 from pipeline.hear.speech import Span, find_speech
 from pipeline.hear.streaming import StreamingListener, UtteranceStream
 from pipeline.hear.transcripts import as_text, is_marked, read_transcript

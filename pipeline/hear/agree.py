@@ -224,7 +224,7 @@ class Agreement:
         while at < len(opened):
             if at in won:
                 last, heard = won[at]
-                words += _in_place(opened[at : last + 1], heard)
+                words += in_place(opened[at : last + 1], heard)
                 at = last + 1
                 continue
             word, verdict = opened[at], verdicts[at]
@@ -242,7 +242,7 @@ class Agreement:
         return words
 
 
-def _in_place(garbled: Sequence[Word], heard: Sequence[Word]) -> list[Word]:
+def in_place(garbled: Sequence[Word], heard: Sequence[Word]) -> list[Word]:
     """The term, with the punctuation and the time of the words it replaces; their text stays beside it."""
     was = " ".join(word.text for word in garbled)
     tail = re.search(r"[.,;:!?]*$", garbled[-1].text)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pipeline.lexicon import Lexicon
 
-_RARE = 2.8
+RARE = 2.8
 """Zipf frequency (`wordfreq`) below which a general recogniser is taken not to know a word; 3 is once in a million."""
 _NOTATION = ("light touch", "four plus", "five minus", "L5", "S1", "C6")
 """How grades and roots are written. At the end, where a prompt weighs most."""
@@ -18,7 +18,7 @@ def lexicon_prompt(lexicon: Lexicon) -> str:
     terms: list[str] = []
     firsts = [one.names[0] for one in lexicon.manoeuvres] + [one.names[0] for one in lexicon.muscles]
     for first in firsts:
-        new = {word for word in first.split() if zipf_frequency(word, "en") < _RARE} - told
+        new = {word for word in first.split() if zipf_frequency(word, "en") < RARE} - told
         if new:
             told |= new
             terms.append(first)

@@ -9,9 +9,10 @@ from tempfile import mkdtemp
 import numpy as np
 import pytest
 
-from pipeline.hear.agree import DISAGREE, Agreement
+from pipeline.hear.agree import DISAGREE, LEXICON_WON, Agreement
 from pipeline.hear.audio import RATE, Sound
-from pipeline.hear.second_listen import SECOND_AGREES, SURE, listen_again, settle
+from pipeline.hear.choices import listen_again
+from pipeline.hear.second_listen import SECOND_AGREES, SURE, settle
 from pipeline.hear.words import Heard, Utterance, Word
 from pipeline.lexicon import load
 from tests.hear.speech import load as load_sound
@@ -126,9 +127,17 @@ def test_a_difference_is_settled_where_the_open_listener_was_right(agreement: Ag
     assert flags_of(settled, "jerk") == (SECOND_AGREES,)
 
 
-def test_a_difference_stays_where_the_open_listener_was_wrong(agreement: Agreement) -> None:
+def test_the_other_reading_takes_the_place_of_a_wrong_word_and_is_doubted(agreement: Agreement) -> None:
     sound = spoken("the knee jerk is brisk today", "hibari:heart")
-    before = heard(sound, "the knee church is brisk today", "church", "jerk")
+    settled = settle(sound, heard(sound, "the knee church is brisk today", "church", "jerk"), agreement)
+    assert settled.utterances[0].text == "the knee jerk is brisk today"
+    assert flags_of(settled, "jerk") == (LEXICON_WON, DISAGREE)
+    assert next(word.alternatives for word in settled.utterances[0].words if word.text == "jerk") == ("church",)
+
+
+def test_a_side_never_gives_way_to_the_other(agreement: Agreement) -> None:
+    sound = spoken("ankle jerk on the left absent", "hibari:heart")
+    before = heard(sound, "ankle jerk on the right absent", "right", "left")
     assert settle(sound, before, agreement) == before
 
 
