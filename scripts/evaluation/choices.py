@@ -10,8 +10,9 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 
-from pipeline.hear import second_listen
+from pipeline.hear import choices as choices_of
 from pipeline.hear.audio import Sound
+from pipeline.hear.second_listen import SURE
 from scripts.speech import sound as files
 from scripts.speech.render import render
 
@@ -42,7 +43,7 @@ def main() -> None:
                     ways = {"sentence": [pattern.format(choice) for choice in choices], "words": list(choices)}
                     for way, phrases in ways.items():
                         right = pattern.format(said) if way == "sentence" else said
-                        judged = second_listen.listen_again(heard, 0.0, heard.duration, phrases)
+                        judged = choices_of.listen_again(heard, 0.0, heard.duration, phrases)
                         told[name, condition, way].append([(phrase == right, share) for phrase, share in judged])
     for way in ("sentence", "words"):
         print(f"{'choices, ' + way:32}" + "".join(f"{condition:>24}" for condition in CONDITIONS))
@@ -54,7 +55,7 @@ def main() -> None:
 
 def _summary(judged: list[list[tuple[bool, float]]]) -> str:
     first = [one[0] for one in judged]
-    sure = [right for right, share in first if share >= second_listen.SURE]
+    sure = [right for right, share in first if share >= SURE]
     return f"{sum(right for right, _ in first)}/{len(first)} sure {len(sure)} wrong {len(sure) - sum(sure)}"
 
 
@@ -64,7 +65,7 @@ def _sharpness(judged: list[list[tuple[bool, float]]]) -> float:
     def loss(sharpness: float) -> float:
         total = 0.0
         for one in judged:
-            powers = [max(share, 1e-12) ** (sharpness / second_listen.SHARPNESS) for _, share in one]
+            powers = [max(share, 1e-12) ** (sharpness / choices_of.SHARPNESS) for _, share in one]
             total -= math.log(sum(p for p, (right, _) in zip(powers, one, strict=True) if right) / sum(powers))
         return total
 

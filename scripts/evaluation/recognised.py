@@ -5,13 +5,13 @@ from __future__ import annotations
 import hashlib
 import json
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import cached_property
 from pathlib import Path
 from types import ModuleType
 from typing import Any
 
-from pipeline.hear import agree, assemble, audio, lexicon_listener, open_listener, second_listen, speech
+from pipeline.hear import agree, assemble, audio, choices, fit, lexicon_listener, open_listener, second_listen, speech
 from pipeline.hear.agree import Agreement
 from pipeline.hear.lexicon_listener import LexiconListener
 from pipeline.hear.listener import Listener, Reading
@@ -19,12 +19,12 @@ from pipeline.hear.open_listener import OpenListener
 from pipeline.hear.prompt import lexicon_prompt
 from pipeline.hear.words import Heard, Word
 from pipeline.lexicon import Lexicon
-from scripts.evaluation.sample import Recording
+from scripts.evaluation.sample import Part, Recording
 from scripts.speech.render import Rendered, render_case
 
 CACHE_VARIABLE = "SPOKEN_EXAM_RECOGNISED"
 WAYS = ("open", "lexicon", "both", "second")
-"""One listener alone, the two agreed, and that with a second listen where they differ."""
+"""One listener alone, the two agreed, and that with a second listen: where they differ, and to what rows hang on."""
 
 
 def folder() -> Path:
@@ -38,10 +38,14 @@ def rendered(recording: Recording) -> Rendered:
 
 
 class Recogniser:
-    """Hears recordings in each of `WAYS`; answers are kept under a hash of the sound and of the code."""
+    """Hears recordings in each of `WAYS`; answers are kept under a hash of the sound, the lexicon and the code.
 
-    def __init__(self, lexicon: Lexicon) -> None:
+    With `latest`, what a listener made of a recording before is taken though lexicon and code have changed since.
+    """
+
+    def __init__(self, lexicon: Lexicon, latest: bool = False) -> None:
         self._lexicon = lexicon
+        self._latest = latest
         self._agreement = Agreement(lexicon)
 
     def hear(self, recording: Recording, way: str) -> Heard:
@@ -52,9 +56,10 @@ class Recogniser:
         both = self._both(path)
         if way == "both":
             return both
-        key = _hash(path, [second_listen, agree], both.model_dump_json())
-        settled = _kept(key, lambda: self._settled(path, both))
-        return Heard.model_validate(settled)
+        replay = KeptReplay(path)
+        key = _hash(path, [second_listen, choices, fit, agree], both.model_dump_json())
+        settled = Heard.model_validate(_kept(key, lambda: self._settled(path, both)))
+        return settled.model_copy(update={"again": replay})
 
     @cached_property
     def _prompt(self) -> str:
@@ -68,7 +73,12 @@ class Recogniser:
         """One listener's `heard`, and its `readings` of each utterance."""
         modules = {"open": open_listener, "lexicon": lexicon_listener}
         told = self._prompt if way == "open" else lexicon_listener.content_hash(self._lexicon)
-        return _kept(_hash(path, [speech, modules[way]], told), lambda: self._listened(path, way))
+        key, pointer = _hash(path, [speech, modules[way]], told), _pointer(path, way)
+        if self._latest and pointer.exists():
+            key = json.loads(pointer.read_text(encoding="utf-8"))
+        found = _kept(key, lambda: self._listened(path, way))
+        _write(pointer, key)
+        return found
 
     def _listened(self, path: Path, way: str) -> dict[str, Any]:
         sound = audio.decode(path)
@@ -98,9 +108,38 @@ class Recogniser:
         return settled
 
 
-def publish(found: list[tuple[Recording, Heard]], way: str) -> Path:
+class KeptReplay:
+    """`Heard.again` of a recording, whose answers are kept: rules may change, and ask for other phrases."""
+
+    def __init__(self, path: Path) -> None:
+        self._path = path
+        self._file = folder() / "kept" / f"{_hash(path, [choices, fit])}.json"
+        self._known: dict[str, list[tuple[str, float]]] = (
+            json.loads(self._file.read_text(encoding="utf-8")) if self._file.exists() else {}
+        )
+        self._new = 0
+
+    def __call__(self, start: float, end: float, phrases: Sequence[str]) -> list[tuple[str, float]]:
+        key = json.dumps([round(start, 2), round(end, 2), *phrases])
+        if key not in self._known:
+            self._known[key] = choices.listen_again(self._sound, start, end, phrases)
+            self._new += 1
+        return [(phrase, share) for phrase, share in self._known[key]]
+
+    def keep(self) -> None:
+        """Write what is new."""
+        if self._new:
+            _write(self._file, self._known)
+            self._new = 0
+
+    @cached_property
+    def _sound(self) -> audio.Sound:
+        return audio.decode(self._path)
+
+
+def publish(found: list[tuple[Recording, Heard]], way: str, part: Part) -> Path:
     """Write one file of JSON lines: `id`, `voice`, `condition`, `heard` and `rows` of each recording."""
-    path = folder() / f"{way}.jsonl"
+    path = folder() / f"{way}-{part.replace(' ', '-')}.jsonl"
     unfinished = path.with_suffix(f".{os.getpid()}")
     with unfinished.open("w", encoding="utf-8") as out:
         for one, heard in found:
@@ -114,13 +153,21 @@ def publish(found: list[tuple[Recording, Heard]], way: str) -> Path:
 def _kept(key: str, make: Callable[[], dict[str, Any]]) -> dict[str, Any]:
     path = folder() / "kept" / f"{key}.json"
     if not path.exists():
-        made = make()
-        path.parent.mkdir(parents=True, exist_ok=True)
-        unfinished = path.with_suffix(f".{os.getpid()}")
-        unfinished.write_text(json.dumps(made), encoding="utf-8")
-        unfinished.replace(path)
+        _write(path, make())
     kept: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
     return kept
+
+
+def _pointer(sound: Path, way: str) -> Path:
+    """Where the key of what `way` made of a recording last is kept."""
+    return folder() / "kept" / f"{sound.stem}.{way}.json"
+
+
+def _write(path: Path, content: object) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    unfinished = path.with_suffix(f".{os.getpid()}")
+    unfinished.write_text(json.dumps(content), encoding="utf-8")
+    unfinished.replace(path)
 
 
 def _hash(sound: Path, modules: list[ModuleType], *told: str) -> str:
