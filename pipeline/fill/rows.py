@@ -1088,7 +1088,8 @@ def _is_apology(items: list[Item], at: int, tokens: list[Token]) -> bool:
     end = items[at].end
     if tokens[items[at].start].text != "sorry" or [word.text for word in tokens[end : end + 1]] != ["that's"]:
         return False
-    return not any(0 <= item.start - end < 2 for item in items[at + 1 : at + 3])
+    told = (ItemKind.SIDE, ItemKind.VALUE, ItemKind.PLACE)
+    return not any(0 <= item.start - end <= 3 and item.kind in told for item in items[at + 1 : at + 3])
 
 
 def _subject_near(items: list[Item], at: int, step: int) -> Item | None:

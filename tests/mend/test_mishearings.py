@@ -8,6 +8,21 @@ from pipeline.engine import Engine
 from tests.understand.talks import heard, rows, table, told, written
 
 POWER = table("""
+left tib and four plus => left ankle_dorsiflexion 4+
+right door si fluxion three => right ankle_dorsiflexion 3
+left plan tough lexion five => left ankle_plantarflexion 5
+right gastro see me us five => right ankle_plantarflexion 5
+left pair on eels four => left ankle_eversion 4
+right tib pose tier ear four => right ankle_inversion 4
+left extensor hal you sis longus three => left great_toe_extension 3
+right big toe extinction four => right great_toe_extension 4
+left ankle dorsal flex in five => left ankle_dorsiflexion 5
+right infra spine artist four => right shoulder_external_rotation 4
+left risk extension four => left wrist_extension 4
+right a duct her jerk two plus => right adductor_jerk 2+
+left patel a reflex two plus => left knee_jerk 2+
+right supinate her jerk one plus => right brachioradialis_jerk 1+
+left biceps jack two plus => left biceps_jerk 2+
 right tibia alice anterior four minus => right ankle_dorsiflexion 4-
 left tibby alis anterior three plus => left ankle_dorsiflexion 3+
 left tim ant four => left ankle_dorsiflexion 4
