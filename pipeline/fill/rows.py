@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass, field
 
@@ -270,6 +271,9 @@ class _Work:
             self._swap()
         else:
             self._note(item)
+            led = [token.text for token in self._tokens[max(0, item.start - 3) : item.start]]
+            if item.kind is ItemKind.SIDE and "all" in led:
+                self._side_for_all(item, math.inf)
 
     def _note(self, item: Item, *, quiet: bool = False) -> None:
         """What an item changes for all that follows."""
@@ -769,6 +773,9 @@ class _Work:
             before.append(old)
             self._place(draft, old, frame)
         sides = frame.of(ItemKind.SIDE)
+        last = next((item for item in frame.post if item.kind is ItemKind.SIDE), None)
+        if last is not None and not any(item.kind is ItemKind.SIDE for item in frame.pre):
+            self._side_for_all(last, 1.5)
         if sides:
             chosen = self._sides(frame, drafts[0].manoeuvre)[0]
             self._side_frame = self._frame_no
@@ -909,6 +916,26 @@ class _Work:
             self._drafts.pop(draft.key, None)
             if old is not None:
                 self._drafts[old.key] = old
+
+    def _side_for_all(self, side: Item, stop: float) -> None:
+        """ "L4 normal, L5 reduced on the left", "all on the left": a side said last, for results that had none."""
+        if side.ids[0] not in _OPPOSITE:
+            return
+        end, found = side.start, []
+        for _, _, drafts in reversed(self._trail):
+            if not drafts or any(draft.side_source != "unsaid" for draft in drafts):
+                break
+            start, last = drafts[0].spans[-1]
+            if any(self._tokens[at].boundary >= stop for at in range(last, end + 1)):
+                break
+            found.append(drafts)
+            end = start
+        for draft in (draft for drafts in reversed(found) for draft in drafts):
+            if self._drafts.get(draft.key) is draft:
+                del self._drafts[draft.key]
+                draft.side, draft.side_source = side.ids[0], "said"
+                draft.flags = (draft.flags - {"side_unsaid"}) | {"side_uncertain"}
+                self._drafts[draft.key] = draft
 
     def _swap(self) -> None:
         """ "Other way round": the last two results for one manoeuvre change sides."""
@@ -1062,6 +1089,8 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
             and subject_before is not None
             and not set(subject_after.ids) & set(subject_before.ids)
         ):
+            if new.ids == items[back].ids and _same_result(items[back:at], items[follow : follow + 4]):
+                return items[:back] + items[follow:]  # only the test is put right
             return None
         if restated:
             return (
@@ -1081,6 +1110,12 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
     if kind is ItemKind.PLACE:
         return items[:back] + items[follow:]
     return None
+
+
+def _same_result(first: list[Item], second: list[Item]) -> bool:
+    said = [next((item for item in items if item.kind is ItemKind.VALUE), None) for items in (first, second)]
+    one, two = said
+    return one is not None and two is not None and (one.grade, one.values) == (two.grade, two.values)
 
 
 def _is_apology(items: list[Item], at: int, tokens: list[Token]) -> bool:

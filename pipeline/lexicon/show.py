@@ -44,6 +44,9 @@ def check(folder: Path | None = None) -> list[str]:
 
 
 def _shared_names(lexicon: Lexicon) -> list[str]:
+    """Names with two owners in one region; in two regions the limb under examination tells which is meant."""
+    region = {manoeuvre.id: manoeuvre.region for manoeuvre in lexicon.manoeuvres}
+    region |= {muscle.id: region[muscle.manoeuvre] for muscle in lexicon.muscles}
     owners: dict[str, list[str]] = {}
     entries: list[Manoeuvre | Muscle] = [*lexicon.manoeuvres, *lexicon.muscles]
     for entry in entries:
@@ -52,7 +55,7 @@ def _shared_names(lexicon: Lexicon) -> list[str]:
     return [
         f"'{name}' names {' and '.join(ids)}; keep it in one, or move it to section_names"
         for name, ids in owners.items()
-        if len(ids) > 1
+        if len({region[one] for one in ids}) < len(ids)
     ]
 
 

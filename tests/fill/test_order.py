@@ -42,6 +42,7 @@ right arm. flexor digitorum four. left leg. flexor digitorum three => right fing
 """)
 
 CHANGES = table("""
+left ankle jerk absent, correction, left knee jerk absent => left knee_jerk 0
 the right plantar is up, correction, down => right plantar_response flexor
 left hip flexion four no five i had the angle wrong => left hip_flexion 5
 ankle jerk left two plus, sorry that's the right => right ankle_jerk 2+
@@ -86,6 +87,16 @@ def test_a_test_after_a_remark_on_the_other_side_is_shown_to_a_person() -> None:
         row.manoeuvre: row for row in rows("left leg. hip flexion five on the left, four on the right. quads four")
     }
     assert (found["knee_extension"].side.value, found["knee_extension"].confirm) == ("left", True)
+
+
+def test_a_side_said_last_holds_for_the_list_and_is_shown_to_a_person() -> None:
+    for talk in (
+        "l2, hip flexion five. l3, quads four. all on the left",
+        "light touch l4 normal l5 reduced on the left",
+    ):
+        found = rows(talk)
+        assert [row.side.value for row in found] == ["left", "left"]
+        assert any(row.confirm for row in found)
 
 
 @pytest.mark.parametrize(
