@@ -38,7 +38,7 @@ def comparison(
         for change in course.changes
         if change and change.before and change.after and change.outcome is not Outcome.SAME
     ]
-    scales = {scale.id for row in differing if (scale := findings.scale(row))}
+    scales = {scale.id: scale.title for row in differing if (scale := findings.scale(row))}
     last = [course.changes[-1] for course in ordered]
     return render(
         "comparison.md.j2",
@@ -51,8 +51,8 @@ def comparison(
             (label, row) for label, exam in zip(labels, exams, strict=True) for row in repeated(exam.record.rows)
         ],
         outcomes={outcome: [one for one in last if one and one.outcome is outcome] for outcome in Outcome},
-        reliability={scale: RELIABILITY[scale] for scale in RELIABILITY if scale in scales},
-        unknown=sorted(scale for scale in scales if scale not in RELIABILITY),
+        reliability={scales[scale]: one for scale, one in RELIABILITY.items() if scale in scales},
+        unknown=sorted(title for scale, title in scales.items() if scale not in RELIABILITY),
         pictures={name: description(few, labels) for name, few in _pictures(chart).items()},
     )
 

@@ -20,9 +20,9 @@ def check_file(target: Path, source: str) -> None:
 
 
 def make_folder(target: Path) -> None:
-    """Make the folder if it is not there. Raises `ExportError` where that cannot be."""
+    """Make the folder, its owner's alone, if it is not there. Raises `ExportError` where that cannot be."""
     try:
-        target.mkdir(parents=True, exist_ok=True)
+        target.mkdir(mode=0o700, parents=True, exist_ok=True)
     except OSError as error:
         raise ExportError(f"{target}: cannot be made a folder ({error.strerror}); name another with -o") from None
     if not os.access(target, os.W_OK):

@@ -190,3 +190,4 @@ def test_outputs_are_readable_by_their_owner_only(run: Run) -> None:
     run("note", "a1-01", "-o", "n.md")
     run("teach", "session", "-o", "out")
     assert {file.stat().st_mode & 0o777 for file in (Path("n.md"), *Path("out").iterdir())} == {0o600}
+    assert Path("out").stat().st_mode & 0o777 == 0o700
