@@ -22,6 +22,8 @@ from pipeline.mend.terms import Meaning, Term, TermIndex
 from pipeline.mend.tokens import Token
 
 MAX_SPAN = 6
+_OF_THE_TRADE = 3.4
+"""Zipf frequency of words ("sciatica") that nobody uses but those who mean them."""
 _AROUND = 10
 """Tokens on either side of a mended term in which it changes what is likely."""
 _RIVAL_WINDOW = 0.12
@@ -257,6 +259,8 @@ class Mender:
             word in self._index.left_alone for word in span
         ):
             return False
+        if any(word in self._index.left_alone and frequency(word) < _OF_THE_TRADE for word in span):
+            return False
         if len(span) > 1 and span[0] in _VERBS and span[1] in _OBJECTS:
             return False  # "extend the knee" is an instruction heard right
         return not any(word in _COPULAS for word in span[1:-1])
@@ -466,7 +470,7 @@ def _needed(span: tuple[str, ...], heat: float) -> float:
         need += 0.03
     elif rarest < 1.5:
         need -= 0.05
-    if span[0] in _FUNCTION:
+    if span[0] in _FUNCTION and not (span[0] == "a" and rarest < 1.5):  # "a ductors"
         need += 0.05
     if len(span) > 2 and rarest > 3.5:
         need += 0.03
