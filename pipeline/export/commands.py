@@ -59,7 +59,7 @@ def note(resolve: Resolve, source: str, form: str, output: Path | None, template
     from pipeline.export import note as notes
 
     if output is None and form != "md":
-        raise click.UsageError(f"a {form} needs a file; name one with -o")
+        raise click.UsageError(f"a {form} needs a file; name one with -o.")
     exam = _examined(resolve, source, output)
     if output is None:
         _print(notes.note(exam, load(), templates))
@@ -95,7 +95,7 @@ def table(resolve: Resolve, source: str, form: str, deidentify: bool, output: Pa
     from pipeline.export import tables
 
     if output is None and form == "parquet":
-        raise click.UsageError("a Parquet table needs a file; name one with -o")
+        raise click.UsageError("a Parquet table needs a file; name one with -o.")
     rows = tables.table(_examined(resolve, source, output), load(), deidentify)
     if output is None:
         _print(tables.to_csv(rows, deidentify))
@@ -137,9 +137,9 @@ def compare(
     from pipeline.export.comparison import comparison, write_comparison
 
     if len(sources) < 2:
-        raise click.UsageError("a comparison needs two sources or more")
+        raise click.UsageError("a comparison needs two sources or more.")
     if labels and len(labels) != len(sources):
-        raise click.UsageError(f"{len(sources)} sources need {len(sources)} labels, or none; {len(labels)} given")
+        raise click.UsageError(f"{len(sources)} sources need {len(sources)} labels, or none; {len(labels)} given.")
     if output is not None:
         make_folder(output)
     exams = [_examined(resolve, source) for source in sources]

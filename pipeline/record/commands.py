@@ -66,7 +66,7 @@ def record() -> None:
 def add(context: click.Context, source: Path, title: str, speaker: str | None) -> None:
     """Structure a recording or transcript, and keep record, transcript and recording to be reviewed."""
     if not title.strip():
-        raise click.UsageError("the title is empty; say what the record is called with --title")
+        raise click.UsageError("the title is empty; say what the record is called with --title.")
     speaker = (speaker or "").strip() or None
     store = open_store(context)
     listens: Listens = context.obj
@@ -86,8 +86,9 @@ def add(context: click.Context, source: Path, title: str, speaker: str | None) -
     exam = store.exam(exam_id)
     if not exam.rows:
         click.echo("No result for the patient was heard; the record has no rows.", err=True)
-    todo = "review and sign it" if not exam.open_items else f"decide {len(exam.open_items)} open items and sign it"
-    click.echo(f"Kept {len(exam.rows)} rows. Next, {todo}: spoken-exam review", err=True)
+    still_open = len(exam.open_items)
+    todo = f"decide {_counted(still_open, 'open item')} and sign it" if still_open else "review and sign it"
+    click.echo(f"Kept {_counted(len(exam.rows), 'row')}. Next, {todo}: spoken-exam review", err=True)
 
 
 @record.command("list")
@@ -158,6 +159,10 @@ def delete(context: click.Context, exam_id: str, yes: bool) -> None:
     except StoreError as error:
         raise click.ClickException(str(error)) from error
     click.echo(f"Deleted {exam_id}.")
+
+
+def _counted(number: int, what: str) -> str:
+    return f"{number} {what}" if number == 1 else f"{number} {what}s"
 
 
 def _print(exam: ExamView) -> None:
