@@ -97,7 +97,7 @@ def cli(context: click.Context) -> None:
 @click.option("-o", "--output", type=click.Path(path_type=Path), metavar="FILE", help="Write there, not to the screen.")
 @click.option(
     "--accepted", type=click.FloatRange(0, 1), metavar="CHANCE",
-    help="Confirm rows that are wrong with a greater chance than this; default: SPOKEN_EXAM_ACCEPTED, or else 0.05.",
+    help="Confirm rows that are wrong with a greater chance than this; default: SPOKEN_EXAM_ACCEPTED, or else 0.07.",
 )  # fmt: skip
 def structure(source: Path, form: str, output: Path | None, accepted: float | None) -> None:
     """Turn a recording or transcript into the rows of an examination."""

@@ -31,13 +31,13 @@ from scripts.evaluation.score import RowCount, score  # noqa: E402
 from scripts.evaluation.words import WordCount, compare, plain_words, terms_of  # noqa: E402
 from scripts.speech.sound import SpeechError  # noqa: E402
 
-DEFAULT_SAMPLE = 20
+DEFAULT_SAMPLE = 12
 COLUMNS = ("word errors", "terms", "row f1", "roots", "silent", "flagged", "missed", "lost", "calibration", "dropped",
            "untold", "bled")  # fmt: skip
 
 
 @click.command(
-    help="Evaluate hearing and rows on spoken cases. The first run takes about 20 minutes, later ones a minute."
+    help="Evaluate hearing and rows on spoken cases. The first run takes about 15 minutes, later ones a minute."
 )
 @click.option(
     "--sample", default=DEFAULT_SAMPLE, show_default=True, type=click.IntRange(1), help="How many recordings."

@@ -48,7 +48,9 @@ LOW_HEARING = 0.15
 """Confidence of a listener in a word below which the word is as good as unheard."""
 ACCEPTED_VARIABLE = "SPOKEN_EXAM_ACCEPTED"
 SURE = 0.9
-"""Probability from which the second listen speaks for a value, or against it."""
+"""Probability from which the second listen speaks for a value."""
+PASSES = {"side": 0.9, "value": 0.75}
+"""Least probability by the second listen with which a side or value that it was asked about passes unseen."""
 _AROUND = 20
 """Words on either side of a result that tell how well speech was heard there."""
 _NEARBY = 8.0
@@ -304,7 +306,7 @@ def _hearing_flags(draft: Draft, tokens: list[Token], words: list[Word], judged:
         flags.add("listeners_disagree")
     # A side or a value that one listener alone heard passes only if the second listen heard it too.
     if any(word.confidence < LOW_HEARING for word in said) or any(
-        answer.said < SURE for answer in judged.answers if answer.slot in ("side", "value")
+        answer.said < PASSES.get(answer.slot, 0.0) for answer in judged.answers
     ):
         flags.add("low_audio")
     if judged.side_missed:

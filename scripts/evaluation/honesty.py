@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -76,9 +77,9 @@ class _Plot:
         self.axes.set_ylabel(up)
         self.axes.grid(color="0.92")
 
-    def line(self, name: str, across: object, up: object, marker: str = "") -> str:
+    def line(self, name: str, across: object, up: object, marker: str = "") -> Any:
         (drawn,) = self.axes.plot(across, up, marker=marker, label=name, linewidth=1.5)
-        return str(drawn.get_color())
+        return drawn.get_color()
 
     def write(self, path: Path) -> None:
         self.axes.legend(frameon=False)
