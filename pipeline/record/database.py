@@ -99,9 +99,7 @@ def unlock(engine: Engine, passphrase: str | None) -> Sealer:
         sealer: Sealer = Open()
         if key is not None:
             if not passphrase:
-                raise WrongPassphrase(
-                    "the store is locked with a passphrase; give it, for example as SPOKEN_EXAM_PASSPHRASE"
-                )
+                raise WrongPassphrase("the store is locked with a passphrase; give it, say as SPOKEN_EXAM_PASSPHRASE")
             sealer = open_key(passphrase, key.salt, key.cost, key.wrapped)
         elif passphrase:
             if session.scalar(select(Examination.id).limit(1)) is not None:
