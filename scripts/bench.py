@@ -2,8 +2,8 @@
 
 Structuring a transcript of 9,000 words made of the written cases, against spaCy's bare tokenisation of the same text;
 hearing the demonstration recordings; the peak memory of each, in a process of its own; then the other measurements,
-`bench_review.py` and `bench_outputs.py`. Seconds are of the clock; "processor" counts all threads of the process, so
-that other programs on the machine hardly matter.
+`bench_review.py`, `bench_outputs.py` and `bench_live.py`. Seconds are of the clock; "processor" counts all threads of
+the process, so that other programs on the machine hardly matter.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from tests.scoring import AUTHORED, ROOT, read_cases
 
 WORDS = 9000
 TIMES = 3
-OTHERS = ("bench_review.py", "bench_outputs.py")
+OTHERS = ("bench_review.py", "bench_outputs.py", "bench_live.py")
 
 Line = tuple[str, float, str]
 

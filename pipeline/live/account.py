@@ -14,7 +14,7 @@ from pipeline.hear import assemble
 from pipeline.hear.agree import DISAGREE, spoken_words
 from pipeline.hear.listener import Reading
 from pipeline.hear.speech import Span
-from pipeline.hear.words import Heard, Word
+from pipeline.hear.words import Again, Heard, Word
 from pipeline.lexicon.live import GRADES, Controls
 from pipeline.lexicon.model import Lexicon
 from pipeline.live.controls import Spoken
@@ -32,10 +32,11 @@ _SAID = {grade: said for said, grade in GRADES.items()}
 
 @dataclass(frozen=True)
 class Order:
-    """A control that was given, by voice or by hand, at `span`."""
+    """A control that was given, by voice or by hand, at `span`. `words`: the sentences that it became."""
 
     spoken: Spoken
     span: Span
+    words: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -58,18 +59,19 @@ class Account:
     answers: list[Answer] = field(default_factory=list)
     missing: list[Unheard] = field(default_factory=list)
 
-    def heard(self, duration: float) -> Heard:
-        """The words, with those of the orders in their places."""
+    def heard(self, duration: float, again: Again) -> Heard:
+        """The words, with those of the orders in their places; `again` asks the sound once more."""
         spoken = [*self.readings.items(), *(said for order in self.orders for said in _as_words(order))]
-        return assemble(sorted(spoken, key=lambda one: (one[0].start, one[0].end)), duration, self.missing)
+        ordered = sorted(spoken, key=lambda one: (one[0].start, one[0].end))
+        return assemble(ordered, duration, self.missing).model_copy(update={"again": again})
 
-    def record(self, engine: Engine, duration: float) -> ExamRecord:
+    def record(self, engine: Engine, duration: float, again: Again) -> ExamRecord:
         """The record so far."""
-        return self._decided(engine.structure(self.heard(duration)))
+        return self._decided(engine.structure(self.heard(duration, again)))
 
-    def analysis(self, engine: Engine, duration: float) -> Analysis:
+    def analysis(self, engine: Engine, duration: float, again: Again) -> Analysis:
         """The record and the transcript."""
-        found = engine.analyse(self.heard(duration))
+        found = engine.analyse(self.heard(duration, again))
         return Analysis(self._decided(found.record), found.transcript)
 
     def _decided(self, record: ExamRecord) -> ExamRecord:
@@ -128,23 +130,43 @@ def _answered(row: Row, answer: Answer) -> Row:
         return row
 
 
-def _as_words(order: Order) -> list[tuple[Span, Reading]]:
-    match order.spoken.control:
+def words_for(spoken: Spoken, rows: Sequence[Row], lexicon: Lexicon) -> list[str]:
+    """The sentences that say what a control asks of the last result, `rows`; none where nothing is to be said."""
+    match spoken.control:
         case "scratch":
-            said = ["scratch", "that"]
-        case "side":
-            said = ["correction,", order.spoken.choice]
+            return ["scratch that"]
         case "grade":
-            said = ["correction,", "make", "that", *_SAID[order.spoken.choice].split()]
+            return [f"correction, grade {_SAID[spoken.choice]}"]
+        case "side" if len(rows) == 1 and rows[0].value is not None and rows[0].side.value != "midline":
+            # Said anew: "correction, left" alone would be taken for the side of what comes next.
+            return ["scratch that", _stated(rows[0], spoken.choice, lexicon)]
         case _:
             return []
-    other = order.spoken.other
-    step = order.span.duration / len(said)
-    words = [
-        Word(text=text, start=order.span.start + at * step, end=order.span.start + (at + 1) * step)
-        for at, text in enumerate(said)
-    ]
-    if other:
-        doubted = {"confidence": 0.5, "alternatives": (_SAID.get(other, other),), "flags": (DISAGREE,)}
-        words[-1] = words[-1].model_copy(update=doubted)
-    return [(order.span, Reading(words))]
+
+
+def _stated(row: Row, side: str, lexicon: Lexicon) -> str:
+    manoeuvre = next(one for one in lexicon.manoeuvres if one.id == row.manoeuvre)
+    scale = next(one for one in lexicon.scales if one.id == manoeuvre.scale)
+    said = next((value.say[0] for value in scale.values if value.value == row.value and value.say), row.value or "")
+    if scale.grades in ("mrc", "reflex") and row.value in _SAID:
+        said = _SAID[row.value]
+    site = next((f"at the {one.names[0]}" for one in lexicon.sites if one.id == row.site), row.site or "")
+    return " ".join([side, manoeuvre.names[0], site, said, *row.roots])
+
+
+def _as_words(order: Order) -> list[tuple[Span, Reading]]:
+    """The order's sentences, one after the other in its time."""
+    count = max(1, sum(len(sentence.split()) for sentence in order.words))
+    step = order.span.duration / count
+    found, at = [], order.span.start
+    for sentence in order.words:
+        words = []
+        for text in sentence.split():
+            words.append(Word(text=text, start=at, end=at + step))
+            at += step
+        if order.spoken.other and sentence is order.words[-1]:
+            other = order.spoken.other
+            doubted = {"confidence": 0.5, "alternatives": (_SAID.get(other, other),), "flags": (DISAGREE,)}
+            words[-1] = words[-1].model_copy(update=doubted)
+        found.append((Span(words[0].start, words[-1].end), Reading(words)))
+    return found

@@ -8,7 +8,7 @@ ended it, goes on as if nothing had happened.
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -21,7 +21,7 @@ from pipeline.hear.listener import Reading
 from pipeline.hear.speech import PAUSE, Span
 from pipeline.hear.words import Word
 from pipeline.lexicon.live import ControlId, controls, plans
-from pipeline.live.account import Account, Answer, Order, last_rows, understood
+from pipeline.live.account import Account, Answer, Order, last_rows, understood, words_for
 from pipeline.live.board import Board, filled, row_text
 from pipeline.live.controls import Spoken
 from pipeline.live.cutting import Cutter
@@ -31,6 +31,8 @@ from pipeline.live.partial import Partial
 from pipeline.record.model import ExamRecord, Row, Unheard
 
 JOURNAL = "sound.journal"
+
+_Ask = tuple[float, float, tuple[str, ...]]
 
 _ANSWER_SECONDS = 8.0
 _PARTIAL_STEP = round(0.1 * RATE)
@@ -81,6 +83,8 @@ class Dictation:
         self._muted = 0
         self._question: tuple[Row, int] | None = None
         self._asked: set[tuple[tuple[str, str, str | None], str | None]] = set()
+        self._answers: dict[_Ask, list[tuple[str, float]]] = {}
+        self._asks: list[_Ask] = []
         self._record = ExamRecord()
         self._last_heard = ""
         self._ended = self._stopping = False
@@ -90,8 +94,9 @@ class Dictation:
         self.journal = Journal(folder / JOURNAL)
         self._cutter = Cutter(self.journal.read)
         self.board = Board(state=self._state, title=settings.title)
-        self._replay()
-        self._refresh()
+        with self._lock:
+            self._replay()
+            self._refresh()
         self._thread = threading.Thread(target=self._run, name="dictation", daemon=True)
         self._thread.start()
 
@@ -134,7 +139,7 @@ class Dictation:
         """A control given by hand."""
         with self._lock:
             now = self.journal.samples / RATE
-            self._obey(Order(Spoken(control), Span(now, now)), by_hand=True)
+            self._obey(Order(Spoken(control), Span(now, now)))
             self._work.notify_all()
 
     def sync(self) -> int:
@@ -162,7 +167,7 @@ class Dictation:
         self.drain()
         with self._lock:
             self._show(state="finished", partial="")
-            return self._account.analysis(self._engine, self._seconds)
+            return self._account.analysis(self._engine, self._seconds, self._again)
 
     def close(self) -> None:
         """Lets go of the journal; what it holds can be opened again."""
@@ -252,7 +257,11 @@ class Dictation:
         for span in self._first:
             if span in self._account.readings and (settled or span.end >= SETTLED):
                 return lambda: self._settle(span)
-        if self._say is not None and self.settings.read_back and not self._cutter.speaking and not self._ended:
+        provisional = any(span in self._account.readings for span in self._first)
+        if self._asks and settled and not provisional:
+            return self._ask_sound
+        idle = not provisional and not self._asks
+        if self._say is not None and self.settings.read_back and idle and not self._cutter.speaking and not self._ended:
             row = self._unsure()
             if row is not None:
                 return lambda: self._ask(row)
@@ -275,13 +284,15 @@ class Dictation:
             elif not self._take_answer(span, piece.opened):
                 self._account.readings[span] = piece.reading
                 self._last_heard = _text(piece.reading.words) or self._last_heard
-                self._refresh(message="")
+                # With more to hear, the rows wait: understanding everything anew takes longer the longer it gets.
+                if not self._waiting:
+                    self._refresh(message="")
 
     def _settle(self, span: Span) -> None:
         """Hears the utterance as it is heard in the end, and notes that."""
         reading = first = self._first[span].reading
         if span.end < SETTLED:
-            reading = self._hearing.again(self.journal.read, self.journal.samples, span)
+            reading = self._hearing.rehear(self.journal.read, self.journal.samples, span)
         reading = self._hearing.settle(self.journal.read, self.journal.samples, span, reading)
         with self._lock:
             del self._first[span]
@@ -289,6 +300,23 @@ class Dictation:
             words = [word.model_dump(mode="json") for word in reading.words]
             self.journal.add_note({"reading": _numbers(span), "words": words, "reason": reading.reason})
             if reading != first:
+                self._refresh()
+
+    def _again(self, start: float, end: float, phrases: Sequence[str]) -> list[tuple[str, float]]:
+        """What the sound answered; where it was not asked yet, undecided, until there is time to ask."""
+        ask = (start, end, tuple(phrases))
+        if ask in self._answers:
+            return self._answers[ask]
+        self._asks.append(ask)
+        return [(phrase, 1 / len(phrases)) for phrase in phrases]
+
+    def _ask_sound(self) -> None:
+        start, end, phrases = ask = self._asks[0]
+        answer = self._hearing.ask(self.journal.read, self.journal.samples, start, end, phrases)
+        with self._lock:
+            self._answers[ask] = answer
+            self._asks = [one for one in self._asks if one not in self._answers]
+            if not self._asks:
                 self._refresh()
 
     def _hear_aside(self, span: Span, sound: Samples) -> None:
@@ -301,12 +329,14 @@ class Dictation:
 
     # Controls
 
-    def _obey(self, order: Order, by_hand: bool = False) -> None:
+    def _obey(self, order: Order) -> None:
         """Notes the order, does it, and says on the board what was done."""
         spoken = order.spoken
+        self._refresh()
         before = last_rows(self._record.rows, order.span.end)
+        order = Order(spoken, order.span, tuple(words_for(spoken, before, self._engine.lexicon)))
         note: dict[str, Any] = {"order": spoken.control, "choice": spoken.choice, "other": spoken.other}
-        self.journal.add_note(note | {"span": _numbers(order.span)})
+        self.journal.add_note(note | {"span": _numbers(order.span), "words": list(order.words)})
         self._apply(order)
         self._refresh()
         message = self._answer(order, before)
@@ -344,7 +374,9 @@ class Dictation:
                 values = {row.side.value if spoken.control == "side" else row.value for row in after}
                 if spoken.choice in values:
                     return f"Changed: {', '.join(map(row_text, after))}."
-                return f"Not changed to {spoken.choice}, say it otherwise: {named}."
+                if before:
+                    self._obey(Order(Spoken("mark"), order.span))
+                return f"Not changed to {spoken.choice}, marked for review: {named}."
             case "mark":
                 return f"Marked for review: {named}."
             case "read_back":
@@ -418,7 +450,8 @@ class Dictation:
                 self._account.readings[Span(*note["reading"])] = Reading(words, note["reason"])
                 self._last_heard = _text(words) or self._last_heard
             elif "order" in note:
-                self._apply(Order(Spoken(note["order"], note["choice"], note["other"]), Span(*note["span"])))
+                spoken = Spoken(note["order"], note["choice"], note["other"])
+                self._apply(Order(spoken, Span(*note["span"]), tuple(note["words"])))
             elif "asked" in note:
                 manoeuvre, side, site = note["asked"]
                 self._asked.add(((manoeuvre, side, site), note["value"]))
@@ -436,7 +469,8 @@ class Dictation:
         self._fed = self.journal.samples
 
     def _refresh(self, **shown: str) -> None:
-        self._record = self._account.record(self._engine, self._seconds)
+        self._asks = []
+        self._record = self._account.record(self._engine, self._seconds, self._again)
         fields = filled(self._record, self._last_heard, self._plan, self._engine.lexicon, self._seconds)
         self._show(state=self._state, **fields, **shown)
 

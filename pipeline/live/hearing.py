@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
 import numpy as np
 
-from pipeline.hear import assemble
+from pipeline.hear import assemble, listen_again
 from pipeline.hear.agree import Agreement
 from pipeline.hear.audio import RATE, Samples, Sound
 from pipeline.hear.both import BothListeners, open_listener
@@ -46,12 +46,16 @@ class Hears(Protocol):
         """The utterance `span`, heard for the first time."""
         ...
 
-    def again(self, read: Read, length: int, span: Span) -> Reading:
+    def rehear(self, read: Read, length: int, span: Span) -> Reading:
         """The same words as `hear`, if enough sound was there for it: else better ones."""
         ...
 
     def settle(self, read: Read, length: int, span: Span, reading: Reading) -> Reading:
         """The reading after a second listen to what the listeners differ on."""
+        ...
+
+    def ask(self, read: Read, length: int, start: float, end: float, phrases: Sequence[str]) -> list[tuple[str, float]]:
+        """As `pipeline.hear.listen_again`."""
         ...
 
 
@@ -71,8 +75,8 @@ class Hearing:
         control = self._spotter.spot(sound[first:last], span.duration, self._open.words)
         return Piece(reading, control, self._open.words)
 
-    def again(self, read: Read, length: int, span: Span) -> Reading:
-        """See `Hears.again`."""
+    def rehear(self, read: Read, length: int, span: Span) -> Reading:
+        """See `Hears.rehear`."""
         return self._both.transcribe(_around(read, length, span), span)
 
     def settle(self, read: Read, length: int, span: Span, reading: Reading) -> Reading:
@@ -81,6 +85,10 @@ class Hearing:
         settled = settle(sound, assemble([(span, reading)], sound.duration), self._both.agreement)
         words = [word for utterance in settled.utterances for word in utterance.words]
         return Reading(words, reading.reason)
+
+    def ask(self, read: Read, length: int, start: float, end: float, phrases: Sequence[str]) -> list[tuple[str, float]]:
+        """See `Hears.ask`."""
+        return listen_again(Sound(_around(read, length, Span(start, end))), start, end, phrases)
 
 
 class _Remembers:

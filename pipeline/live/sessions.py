@@ -36,9 +36,14 @@ class Session:
         return self.folder.name
 
     @property
+    def journal_size(self) -> int:
+        """Bytes of the journal."""
+        return (self.folder / JOURNAL).stat().st_size if (self.folder / JOURNAL).exists() else 0
+
+    @property
     def seconds(self) -> int:
         """About how much was recorded."""
-        return (self.folder / JOURNAL).stat().st_size // (2 * RATE) if (self.folder / JOURNAL).exists() else 0
+        return self.journal_size // (2 * RATE)
 
 
 def begin(settings: Settings) -> Session:

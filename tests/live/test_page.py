@@ -1,0 +1,143 @@
+"""Dictation in a real browser, with a microphone that plays a recording."""
+
+from __future__ import annotations
+
+import io
+import os
+import time
+import wave
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+import numpy as np
+import pytest
+from playwright.sync_api import Page, expect, sync_playwright
+from scipy.signal import correlate
+from websockets.exceptions import InvalidStatus
+from websockets.sync.client import connect
+
+from pipeline.hear.audio import RATE, Samples
+from pipeline.live import sessions
+from pipeline.live.dictation import Settings
+from pipeline.record.store import Store
+from pipeline.review.access import COOKIE, Session
+from tests.live.network import ADDRESS, served
+from tests.live.speech import said, write
+
+LOST_SECONDS = 10.0
+FLAGS = "--no-sandbox --disable-quic --no-first-run --disable-background-networking --disable-component-update"
+
+
+@contextmanager
+def browser(microphone: Path | None = None) -> Iterator[Page]:
+    flags = [*FLAGS.split(), "--autoplay-policy=no-user-gesture-required"]
+    if microphone is not None:
+        flags += ["--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream"]
+        flags += [f"--use-file-for-fake-audio-capture={microphone}%noloop"]
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(
+            executable_path=os.environ.get("CHROMIUM", "/usr/bin/chromium"), args=flags
+        )  # fmt: skip
+        page = opened.new_page(viewport={"width": 1280, "height": 800})
+        page.set_default_timeout(120_000)
+        expect.set_options(timeout=120_000)
+        yield page
+        opened.close()
+
+
+def enter(page: Page, root: str, key: str) -> None:
+    page.goto(f"{root}/enter?key={key}")
+    page.fill("[name=name]", "Rae Tester")
+    page.press("[name=name]", "Enter")
+
+
+def test_dictates_through_a_loss_of_the_network(tmp_path: Path, home: Path) -> None:
+    first = said("Left knee jerk two plus.", "Right ankle dorsiflexion four minus.", pause=1.2)
+    lost = said("The left ankle jerk is absent.", "Left plantar response is flexor.", pause=1.6)
+    last = said("Computer, mark for review.", "Computer, finish dictation.", pause=2.0)
+    gap = np.zeros(round(1.5 * RATE), np.float32)
+    spoken = np.concatenate([gap, first, gap, lost, gap, last, gap])
+    microphone = write(tmp_path / "microphone.wav", spoken)
+    with Store.open() as store, served(store, tmp_path) as (line, doorkeeper), browser(microphone) as page:
+        root = f"http://{ADDRESS}:{line.port}"
+        enter(page, root, doorkeeper.key)
+        page.click("text=Dictate an examination")
+        page.fill("[name=title]", "Bed 4")
+        page.click("button:text('Begin')")
+        page.click("#microphone")
+        expect(page.locator("#state")).to_have_text("Listening")
+        page.wait_for_function("blocks.length > 0 && next > 5 * 16000")
+        line.cut()
+        expect(page.locator("#line")).to_contain_text("No connection")
+        expect(page.locator("[data-control=pause]")).to_be_disabled()
+        time.sleep(LOST_SECONDS)
+        waiting = page.evaluate("blocks.reduce((sum, block) => sum + block.samples.length, 0) / 16000")
+        assert waiting > LOST_SECONDS - 1
+        line.mend()
+        expect(page.locator("#line")).to_have_text("")
+        expect(page.locator("#taken")).not_to_have_text("nothing yet")
+        expect(page.locator("#heard")).not_to_have_text("")
+        expect(page.locator("#parts")).to_contain_text("ankle dorsiflexion")
+        expect(page.locator("#review")).to_be_visible()
+        page.click("#review")
+        expect(page.locator("h1")).to_contain_text("Bed 4")
+        exam_id = page.url.split("?")[0].rsplit("/", 1)[1]
+        record = store.export_record(exam_id)
+        found = {(row.manoeuvre, row.side.value, row.value) for row in record.rows}
+        assert found == {
+            ("knee_jerk", "left", "2+"), ("ankle_dorsiflexion", "right", "4-"), ("ankle_jerk", "left", "0"),
+            ("plantar_response", "left", "flexor"),
+        }  # fmt: skip
+        assert [row.manoeuvre for row in record.rows if "marked_for_review" in row.flags] == ["plantar_response"]
+        assert store.entries(exam_id)[0].who == "Rae Tester"
+        assert_whole(spoken, kept_sound(store, exam_id))
+    assert sessions.unfinished() == []
+
+
+def kept_sound(store: Store, exam_id: str) -> Samples:
+    with wave.open(io.BytesIO(store.clip(exam_id, 0, 1e6))) as source:
+        return np.frombuffer(source.readframes(source.getnframes()), "<i2") / np.float32(32768)
+
+
+def assert_whole(spoken: Samples, kept: Samples) -> None:
+    """Speech stands in the kept sound at one distance from where it was spoken: nothing between was lost or doubled."""
+    distances = []
+    for start in range(3 * RATE, min(spoken.size, kept.size) - 3 * RATE, 2 * RATE):
+        piece = spoken[start : start + 2 * RATE]
+        if np.abs(piece).max() < 0.1:
+            continue
+        first = max(0, start - 8 * RATE)
+        around = kept[first : start + 10 * RATE]
+        distances.append(first + int(np.argmax(correlate(around, piece, "valid"))) - start)
+    assert len(distances) > 6
+    assert max(distances) - min(distances) < 0.02 * RATE
+
+
+def test_without_a_microphone_the_page_says_so(tmp_path: Path, home: Path) -> None:
+    with Store.open() as store, served(store, tmp_path) as (line, doorkeeper), browser() as page:
+        root = f"http://{ADDRESS}:{line.port}"
+        enter(page, root, doorkeeper.key)
+        page.goto(f"{root}/dictate/{sessions.begin(Settings(title='Bed 4')).id}")
+        page.click("#microphone")
+        expect(page.locator("#problem")).to_contain_text("microphone")
+        page.goto(f"{root}/dictate")
+        expect(page.locator(".unfinished")).to_contain_text("Bed 4")
+
+
+@pytest.mark.parametrize("lacking", ["cookie", "origin", "host"])
+def test_the_socket_lets_no_stranger_in(tmp_path: Path, home: Path, lacking: str) -> None:
+    with Store.open() as store, served(store, tmp_path) as (line, doorkeeper):
+        session = sessions.begin(Settings(title="Bed 4"))
+        own = f"http://{ADDRESS}:{line.port}"
+        cookie = {"Cookie": f"{COOKIE}={doorkeeper.token(Session('Rae'))}"}
+        name = "localhost" if lacking == "host" else ADDRESS
+        with (
+            pytest.raises(InvalidStatus, match="403"),
+            connect(
+                f"ws://{name}:{line.port}/dictate/{session.id}/socket",
+                origin="http://elsewhere.example" if lacking == "origin" else own,  # type: ignore[arg-type]
+                additional_headers={} if lacking == "cookie" else cookie,
+            ),
+        ):
+            pass
