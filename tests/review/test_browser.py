@@ -168,6 +168,27 @@ def test_gaps_are_heard_cleared_or_made_rows(browser: Browser, standing: tuple[S
     assert (record.rows[-1].manoeuvre, record.rows[-1].value) == ("adductor_jerk", "brisk")
 
 
+def test_rows_of_the_same_words_are_confirmed_and_taken_back_by_one_key(
+    browser: Browser, standing: tuple[Server, Store]
+) -> None:
+    server, store = standing
+    said = [{"start": 1, "end": 2, "heard": "normal L3 to S1", "mended": "normal L3 to S1"}]
+    levels = ("L3", "L4", "L5", "S1")
+    rows = [demo.doubtful("pinprick", "left", "normal", 0.8, "low_audio", site=one, evidence=said) for one in levels]
+    rows.append(demo.doubtful("knee_jerk", "left", "2+", 0.9, "low_audio"))
+    exam = store.add(ExamRecord.model_validate({"rows": rows}), title="T")
+    with reviewing(browser, server) as page:
+        page.goto(f"{server.root}/exams/{exam}")
+        listed = page.locator("#selected .together li").all_inner_texts()
+        assert [re.sub(r"\s+", " ", one) for one in listed] == [f"Pinprick {one} left 80 %" for one in levels]
+        press(page, "a")
+        assert [item.id for item in store.exam(exam).open_items] == ["row-5"] and "Knee jerk" in selected(page)
+        assert page.locator("#selected .together").count() == 0
+        page.keyboard.press("a")  # does nothing here
+        press(page, "u")
+        assert len(store.exam(exam).open_items) == 5
+
+
 def test_an_amendment_shows_what_it_changed(browser: Browser, standing: tuple[Server, Store]) -> None:
     server, store = standing
     record = demo.demo().record
