@@ -189,6 +189,22 @@ def test_rows_of_the_same_words_are_confirmed_and_taken_back_by_one_key(
         assert len(store.exam(exam).open_items) == 5
 
 
+def test_a_result_without_a_side_cannot_be_read_as_one_of_the_right(
+    browser: Browser, standing: tuple[Server, Store]
+) -> None:
+    """Beside one of the left: it says that it has no side, and does not stand in the right column."""
+    server, store = standing
+    rows = [{"manoeuvre": "heel_walk", "side": side, "value": "impaired"} for side in ("midline", "left", "right")]
+    exam = store.add(ExamRecord.model_validate({"rows": rows}), title="T")
+    with reviewing(browser, server) as page:
+        page.goto(f"{server.root}/exams/{exam}")
+        grid = page.locator("table.record")
+        whole, right = grid.locator("td.midline"), grid.locator("td:not(.midline)").first
+        assert whole.inner_text().split() == ["impaired", "no", "side"]
+        value, column = whole.locator(".value").bounding_box(), right.bounding_box()
+        assert value is not None and column is not None and value["x"] > column["x"] + column["width"] / 2
+
+
 def test_an_amendment_shows_what_it_changed(browser: Browser, standing: tuple[Server, Store]) -> None:
     server, store = standing
     record = demo.demo().record
