@@ -85,7 +85,7 @@ def test_a_difference_in_ordinary_words_is_no_reason_to_ask(agreement: Agreement
 
 
 def test_a_garbled_term_is_replaced_where_the_sounds_agree(agreement: Agreement) -> None:
-    opened = [*said("paroneus", 0.3), *said("longis,", 0.3, start=0.6), *said("four", 0.9, start=1.2)]
+    opened = [*said("paroneus", 0.5), *said("longis,", 0.5, start=0.6), *said("four", 0.9, start=1.2)]
     lexicon = [*said("peroneus longus", 0.8, pace=0.6), *said("four", 0.8, start=1.2)]
     merged = agreement.merge(opened, lexicon)
     assert texts(merged) == "peroneus longus, four"
@@ -111,6 +111,41 @@ def test_fluent_english_is_not_replaced(agreement: Agreement) -> None:
     assert texts(merged) == "to be Alice anterior four"
     assert flagged(merged, DISAGREE) == "to be Alice"
     assert all(word.alternatives == ("tibialis",) for word in merged[:3])
+
+
+def test_the_surer_of_two_like_readings_stands_if_it_tells_something(agreement: Agreement) -> None:
+    opened, lexicon = (
+        said("then we said rate five on that side", 0.4),
+        said("then we said right five on that side", 0.5),
+    )
+    merged = agreement.merge(opened, lexicon)
+    assert texts(merged) == "then we said right five on that side"
+    assert flagged(merged, LEXICON_WON) == "right" and merged[3].alternatives == ("rate",)
+    unsure = [*lexicon[:3], lexicon[3].model_copy(update={"confidence": 0.1}), *lexicon[4:]]
+    assert texts(agreement.merge(opened, unsure)) == "then we said rate five on that side"
+
+
+def test_a_side_never_replaces_the_other(agreement: Agreement) -> None:
+    opened = said("then we said left five on that side", 0.4)
+    merged = agreement.merge(opened, said("then we said right five on that side", 0.9))
+    assert "left" in texts(merged) and "right" not in texts(merged)
+    assert flagged(merged, DISAGREE) == "left"
+
+
+def test_where_the_lexicon_listener_is_much_surer_of_an_examination_its_words_stand(agreement: Agreement) -> None:
+    opened, lexicon = (
+        said("heel walking namal tib walking namal", 0.3),
+        said("heel walking normal toe walking normal", 0.9),
+    )
+    merged = agreement.merge(opened, lexicon)
+    assert texts(merged) == "heel walking normal toe walking normal"
+    assert flagged(merged, AGREE) == "heel walking walking" and flagged(merged, DISAGREE) == "normal toe normal"
+    assert merged[2].alternatives == ("namal",)
+    talk, other = (
+        said("his wife brought a cup of tea to the ward", 0.3),
+        said("his right bought a cub of tea two the wall", 0.9),
+    )
+    assert texts(agreement.merge(talk, other)).endswith("the ward")
 
 
 def test_another_sound_is_not_replaced(agreement: Agreement) -> None:
