@@ -1,9 +1,9 @@
 """Spoken controls: is an utterance the carrier and one of the controls, and nothing else?
 
-Two things must hold. What the open listener wrote begins like the carrier, by its sounds (skipped where it trusts its
-own words too little, as in noise). And the sound of the whole utterance fits one wording of a control well, by
-`pipeline.hear.fit`. Teaching talk fails at the first; talk about a computer at the second, because the whole utterance
-has to be accounted for. Figures: `docs/live.md`.
+Two things must hold. What the open listener wrote begins like the carrier, by its sounds; or, where it trusts its first
+word too little, as in noise, the sound fits the carrier. And the sound of the whole utterance fits one wording of a
+control well, by `pipeline.hear.fit`. Teaching talk fails at the first; talk about a computer at the second, because the
+whole utterance has to be accounted for. Figures: `docs/live.md`.
 """
 
 from __future__ import annotations
@@ -29,6 +29,8 @@ _FIT = -4.5
 """Least mean log probability of a token: between the worst controls and the best other talk (see `docs/live.md`)."""
 _TRUSTED = 0.5
 """Confidence of the open listener's first word below which it may be anything."""
+_CARRIER = -14.2
+"""Least fit of the carrier alone where what was written is not trusted."""
 _WRITTEN = 0.15
 """Largest share of sounds in which what was written may differ from a control that fits less well."""
 _NEAREST = 4
@@ -57,6 +59,7 @@ class Spotter:
 
     def __init__(self, spoken: Controls | None = None) -> None:
         spoken = spoken or controls()
+        self._carrier_word = spoken.carrier
         self._carrier = _sounds(spoken.carrier)
         self._all: list[_Wording] = []
         self._chosen: dict[ControlId, list[_Wording]] = {}
@@ -75,7 +78,9 @@ class Spotter:
         if not SHORTEST <= seconds <= LONGEST:
             return None
         opens = bool(words) and self._opens(words)
-        if words and words[0].confidence >= _TRUSTED and not opens:
+        if not opens and words and words[0].confidence >= _TRUSTED:
+            return None
+        if not opens and self.carrier_fit(clip) < _CARRIER:
             return None
         best = self._best(clip, words if opens else [])
         if best is None:
@@ -88,6 +93,10 @@ class Spotter:
         first, second = ranked[:2]
         sure = 1 / (1 + math.exp(found[second].total - found[first].total)) >= _SURE and _written(words, choices[first])
         return Spoken(best.control.id, choices[first].choice, "" if sure else choices[second].choice)
+
+    def carrier_fit(self, clip: Samples) -> float:
+        """Log probability that the listener would write the carrier and end there: low where another word begins."""
+        return fits(clip, [self._carrier_word])[0].total
 
     def _opens(self, words: list[Word]) -> bool:
         """Whether the first words sound like the carrier; a weak beginning may be lost, a short word come before it."""
