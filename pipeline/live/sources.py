@@ -71,9 +71,9 @@ def _sounddevice() -> Any:
     try:
         import sounddevice
     except ImportError:
-        raise LiveError("sounddevice is missing: install it with 'pip install spoken-exam[live]'") from None
+        raise LiveError("a microphone needs sounddevice: install it with 'pip install spoken-exam[live]'") from None
     except OSError:
-        raise LiveError("the library PortAudio is missing: install it (Debian, Ubuntu: libportaudio2)") from None
+        raise LiveError("a microphone needs the library PortAudio: install it (Debian, Ubuntu: libportaudio2)") from None
     return sounddevice
 
 
