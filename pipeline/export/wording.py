@@ -46,6 +46,7 @@ FLAGS = {
     "manoeuvre_uncertain": "the manoeuvre is uncertain",
     "value_uncertain": "the result is uncertain",
     "grade_unsaid": "no grade was said",
+    "site_unsaid": "the place was not said",
     "unknown_words": "a word just before it was not understood",
     "grade_uncertain": "the grade may be another word",
     "modality_unsaid": "the kind of sensation was not said",

@@ -696,7 +696,7 @@ class _Weigher:
         for item in after:
             anchor = max([said, *(s for s in subjects if s.start < item.start)], key=lambda s: s.end)
             cost += self._crossing(anchor, item)
-            if not sensory and self._roots_first:
+            if not sensory and (self._roots_first or "S4-5" in item.ids):
                 cost += 0.6
             if not item.linked and sensory and not _is_listed(after, item) and id(item) not in self._place_last:
                 cost += 0.45

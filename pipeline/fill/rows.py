@@ -572,6 +572,9 @@ class _Work:
             return (list(dict.fromkeys(joints)) or [None]), []
         if kind == "limb":
             limbs = [place for place, _ in named if place in ("leg", "arm")]
+            sided = {site for item in frame.post if item.kind is ItemKind.SIDE for site in item.sites}
+            if len(sided) == 1:
+                return ["leg" if sided == {"lower_limb"} else "arm"], []
             last = self._trail[-1][2] if self._trail and not frame.subjects else []
             if not limbs and not self._frame_regions(frame) and last and last[-1].manoeuvre == manoeuvre:
                 return [last[-1].site], []
@@ -759,6 +762,12 @@ class _Work:
                 draft.flags.add("side_unsaid")
             if draft.side_source == "carried" and state.doubtful:
                 draft.flags.add("side_uncertain")
+            if (
+                draft.site is None
+                and not draft.reason
+                and self._manoeuvres[draft.manoeuvre].sites in ("dermatome", "joint")
+            ):
+                draft.flags.add("site_unsaid")
             if draft.value == "reduced" and self._values.scale(draft.manoeuvre) == "mrc":
                 draft.flags.add("grade_unsaid")
             if draft.inferred:

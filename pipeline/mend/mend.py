@@ -30,6 +30,7 @@ _RIVAL_WINDOW = 0.12
 _REVERSAL_WINDOW = 0.25
 _REVERSAL_SHARE = 0.03
 _NEARLY_THE_SAME = 0.05
+_UNRELATED = 0.5
 _TOO_FAR = 0.36
 """Distance at which no mend is made."""
 
@@ -163,11 +164,17 @@ class Mender:
         """Names of which a list says a part once: "knee and ankle jerks", "hip flexion five, extension four"."""
         index, found = self._index, []
         whole = {match.start: match for match in exact if len(match.term.words) == 2 and index.names(match.term)}
-        for at, word in enumerate(words[:-2]):
-            named = whole.get(at + 2)
-            term = index.terms.get((word, named.term.words[1])) if named and words[at + 1] in ("and", "or") else None
-            if term is not None and index.is_part(word) and index.names(term) and tokens[at + 2].boundary < 0.5:
-                found.append(Match(at, at + 1, term))
+        for start, match in whole.items():
+            at, joined = start - 1, False
+            while at >= 0 and max(tokens[k].boundary for k in range(at + 1, start + 1)) < 1:
+                term = index.terms.get((words[at], match.term.words[1]))
+                if words[at] in ("and", "or"):
+                    joined = True
+                elif joined and term is not None and index.is_part(words[at]) and index.names(term):
+                    found.append(Match(at, at + 1, term))
+                else:
+                    break
+                at -= 1
         covered = {at for match in exact if len(match.term.words) > 1 for at in range(match.start, match.end)}
         for match in whole.values():
             part, move = match.term.words
@@ -259,6 +266,8 @@ class Mender:
             word in self._index.left_alone for word in span
         ):
             return False
+        if len(span) > 1 and span[0] in self._index.reasons:
+            return False  # "not tested, pain, hamstrings"
         if any(word in self._index.left_alone and frequency(word) < _OF_THE_TRADE for word in span):
             return False
         if len(span) > 1 and span[0] in _VERBS and span[1] in _OBJECTS:
@@ -291,7 +300,7 @@ class Mender:
             if _is_side(inner.term):
                 return False
             if not _same_meaning(inner.term, match.term) and not (
-                match.distance < 0.12
+                (match.distance < 0.12 or (match.distance < 0.2 and self._index.is_part(inner.term.text)))
                 and (_may_swallow(inner, span, match.start) or _completes(match.term, inner.term, span))
             ):
                 return False
@@ -315,7 +324,8 @@ class Mender:
             first, second = span[1:], words[1:]
         else:
             return gap
-        return gap + 0.6 * max(0.0, _apart(first, second) - 0.42)
+        apart = _apart(first, second)
+        return gap + (0.3 if apart > _UNRELATED else 0.6 * max(0.0, apart - 0.42))
 
     def _contested(self, match: Match, at_token: dict[int, list[Match]]) -> Match:
         """A mend tells of its opposite where other words at the same place may stand for it ("elbow flex tension")."""
@@ -478,7 +488,7 @@ def _needed(span: tuple[str, ...], heat: float) -> float:
         need = max(need, 0.76)
     if span[-1] == "is":
         need += 0.04
-    if span[0] in _VERBS and len(span) > 1:
+    if span[0] in _VERBS and len(span) == 2:
         need += 0.15  # "straighten it" is an instruction heard right
     elif any(word in NUMBER_WORDS or word in _VERBS or word.removesuffix("ing") in _VERBS for word in span):
         need += 0.06
@@ -635,7 +645,7 @@ class _Context:
         elif after in self._values_at:
             heat += 0.55
         elif (
-            after in self._side_starts
+            any(at in self._side_starts for at in range(end, min(after, self._size) + 1))
             or (
                 end in self._homophones
                 and (end + 1 in self._side_starts or end + 1 >= self._size or self._boundary[end + 1] >= 0.6)
@@ -673,7 +683,7 @@ class _Context:
         scales = self._index.scales(term)
         after = self._next(end)
         before = self._words[start - 1] if start and self._boundary[start] < 0.5 else ""
-        if scales and self._index.is_part(before) and before not in term.words:
+        if scales and self._index.is_part(before) and before not in term.words and start not in self._side_ends:
             return -0.2  # "ankle jolts" is no deltoid
         if before in ("an", "my", "of") and end - start == 1:
             return -0.1  # "of weakness four days ago"

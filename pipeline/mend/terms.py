@@ -118,6 +118,7 @@ class TermIndex:
         kept = ("leave", "reaction", "general", "modal", "hypothetical")
         said = {word for kind in kept for name in lexicon.phrases.get(kind, ()) for word in name.split()}
         reasons = {word for kind in _REASONS for name in lexicon.phrases.get(kind, ()) for word in name.split()}
+        self.reasons = frozenset(name for kind in _REASONS for name in lexicon.phrases.get(kind, ()) if " " not in name)
         self.left_alone = frozenset(said | {word for word in reasons if zipf_frequency(word, "en") < 5.0})
         self.parts = _interchanged(self.terms)
         scale_of = {manoeuvre.id: manoeuvre.scale for manoeuvre in lexicon.manoeuvres}

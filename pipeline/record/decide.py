@@ -16,6 +16,7 @@ _DOUBTED_SLOT = {
     "side_unsaid": "side",
     "side_uncertain": "side",
     "grade_unsaid": "value",
+    "site_unsaid": "site",
     "unknown_words": "manoeuvre",
     "grade_uncertain": "value",
     "inferred_normal": "value",

@@ -55,6 +55,13 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
     sides = {
         match.end for match in cover.matches if any(meaning.kind.startswith("side_") for meaning in match.term.meanings)
     }
+    limbs = {
+        match.end
+        for match in cover.matches
+        if match.end - match.start > 1
+        and any(meaning.kind.startswith("side_") for meaning in match.term.meanings)
+        and tokens[match.start - 1].text not in ("on", "in", "the")
+    }
     subjects = {
         match.start: match.end
         for match in cover.matches
@@ -123,7 +130,11 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         elif (
             at in headings
             and (at in ends or before in _BIND or token.boundary > 0.2 or at in wide)
-            and not (at in sides and token.boundary < 0.5 and (token.text == "tone" or following in ("is", "are")))
+            and not (
+                at in sides
+                and token.boundary < 0.5
+                and (token.text == "tone" or at in limbs or following in ("is", "are"))
+            )
             and before
             not in (
                 "right",

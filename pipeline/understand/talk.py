@@ -354,6 +354,8 @@ class _Reader:
             return False
         if self._heading[first] and self._tokens[first].boundary >= 0.6:
             return True
+        if self._words[at] == "there" and self._words[at + 1 : at + 2] in (["is"], ["are"], ["was"]):
+            return any(self._subject[at + 2 : at + 4])
         if (
             first > at
             and self._side[first - 1]
