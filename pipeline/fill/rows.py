@@ -23,6 +23,7 @@ _ROOT = re.compile(r"[CTLS]\d+$")
 _OPPOSITE = {"left": "right", "right": "left"}
 _BOTH = ("right", "left")
 _POWER_WORDS = frozenset({"power", "strength", "weakness"})
+_NOUN = 4.5
 _SMALL_TALK = 5.0
 """Zipf frequency of words that name nothing ("the", "also", "there")."""
 _SPECIFIC = {"reduced": 2, "normal": 1, "brisk": 2, "present": 1, "increased": 1}
@@ -751,7 +752,10 @@ class _Work:
         self._frame_no += 1
         state = self._state
         rival_sides = self._rival(frame, drafts)
-        unknown = not frame.subjects and frame.value.grade is not None and self._unknown_before(frame)
+        sure = any(item.match is not None and not item.match.mended for item in frame.subjects)
+        asked = any(item.kind is ItemKind.COMMAND for item in frame.subjects)
+        unread = self._cut_off if sure or asked else self._unknown_before
+        unknown = frame.value.grade is not None and unread(frame)
         before: list[Draft | None] = []
         for draft in drafts:
             draft.frame = self._frame_no
@@ -802,12 +806,30 @@ class _Work:
         self._history.append((self._frame_no, drafts, before))
         self._trail.append((self._frame_no, state.side_mention, drafts))
 
+    def _cut_off(self, frame: Frame) -> bool:
+        """One word stands alone between the test and its grade ("knee flex tension four"): the name may go on."""
+        at = frame.value.start - 1
+        word = self._tokens[at].text
+        held = {k for item in frame.items for k in range(item.start, item.end)}
+        named = [item for item in frame.subjects if item.kind is ItemKind.SUBJECT]
+        return (
+            (not named or any(item.end == at for item in named))
+            and (not named or at not in held)
+            and self._tokens[at + 1].boundary < 0.5
+            and word.isalpha()
+            and not word.endswith("ly")
+            and frequency(word) < _NOUN
+        )
+
     def _unknown_before(self, frame: Frame) -> bool:
         """A word that nothing accounts for, right before a grade without a test of its own: perhaps a misheard name."""
         held = {at for item in frame.items for at in range(item.start, item.end)}
+        names = {item.end for item in frame.subjects}
         at = frame.value.start - 1
         while at >= 0 and frame.value.start - at <= 4 and self._tokens[at + 1].boundary < 0.6:
             word = self._tokens[at].text
+            if at + 1 in names:
+                break
             if at not in held:
                 if self._ended == at + 1:
                     break

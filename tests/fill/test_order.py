@@ -104,7 +104,7 @@ def test_a_side_said_last_holds_for_the_list_and_is_shown_to_a_person() -> None:
     [
         "left leg. power. tibialis and terrier four plus",
         "full power on the left. the blenkinsop four plus",
-        "right arm. strength. quux four",
+        "right arm. strength. wombat four",
     ],
 )
 def test_a_grade_after_an_unknown_word_is_never_a_silent_grade_of_all_groups(talk: str) -> None:
