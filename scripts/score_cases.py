@@ -3,7 +3,8 @@
 Prints for each file (default: all cases that are here) the share of wanted rows found, F1 of whole rows and of roots,
 the share of wrong rows among those that nobody is asked to confirm (silent), and the shares to be confirmed one by one
 (flagged) and as a group (grouped). In tests/cases the 1st, 3rd, 5th ... case of a file served development, the others
-are held out of the fit of the confidence, and were read for the rules only when those had settled. `--wrong` lists each row that is wrong, missed or not wanted.
+are held out of the fit of the confidence, and were read for the rules only when those had settled. `--wrong` lists each
+row that is wrong, missed or not wanted.
 """
 
 from __future__ import annotations
