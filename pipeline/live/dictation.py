@@ -253,6 +253,9 @@ class Dictation:
         if self._ahead is not None and self._ahead not in self._first and not self._ended:
             ahead = self._ahead
             return lambda: self._hear_ahead(ahead)
+        if self._cutter.speaking and not self._ended:
+            # An utterance may end at any moment, and its rows are waited for.
+            return None
         settled = self._ended or self.journal.samples >= (SETTLED + 1) * RATE
         for span in self._first:
             if span in self._account.readings and (settled or span.end >= SETTLED):
@@ -261,7 +264,7 @@ class Dictation:
         if self._asks and settled and not provisional:
             return self._ask_sound
         idle = not provisional and not self._asks
-        if self._say is not None and self.settings.read_back and idle and not self._cutter.speaking and not self._ended:
+        if self._say is not None and self.settings.read_back and idle and not self._ended:
             row = self._unsure()
             if row is not None:
                 return lambda: self._ask(row)

@@ -73,7 +73,7 @@ def _sounddevice() -> Any:
     except ImportError:
         raise LiveError("a microphone needs sounddevice: install it with 'pip install spoken-exam[live]'") from None
     except OSError:
-        raise LiveError("a microphone needs the library PortAudio: install it (Debian, Ubuntu: libportaudio2)") from None
+        raise LiveError("a microphone needs the library PortAudio: install it (Debian: libportaudio2)") from None
     return sounddevice
 
 
