@@ -55,7 +55,8 @@ class Engine:
         tokens: list[Token] = doc._.heard_tokens
         words: list[Word] = doc._.heard_words
         drafts, loose = self._filler.fill(doc._.items, tokens)
-        rows = self._judge.rows(drafts, tokens, words, doc._.cover, doc._.items, heard)
+        judged = self._judge.judge(drafts, tokens, words, doc._.cover, doc._.items, heard)
+        rows = self._judge.rows(drafts, tokens, words, judged)
         unplaced = [_unplaced(tokens, words, part.start, part.end, part.reason) for part in loose]
         return ExamRecord(rows=rows, unheard=heard.unheard, unplaced=unplaced)
 

@@ -83,7 +83,7 @@ def examples(engine: Engine, part: Part) -> list[Example]:
         tokens, words, cover, items = doc._.heard_tokens, doc._.heard_words, doc._.cover, doc._.items
         drafts, _ = engine._filler.fill(items, tokens)
         judged = engine._judge.judge(drafts, tokens, words, cover, items, talk)
-        rows = [engine._judge.row(draft, tokens, words, one) for draft, one in zip(drafts, judged, strict=True)]
+        rows = engine._judge.rows(drafts, tokens, words, judged)
         good = {id(match.predicted) for match in matches(rows, wanted) if match.right}
         found += [
             Example(

@@ -87,7 +87,6 @@ class Judged:
 
     features: dict[str, float]
     answers: list[Answer]
-    side_missed: bool
     mended: dict[int, Match]
 
 
@@ -116,20 +115,8 @@ class Judge:
             raise InputError(f"{ACCEPTED_VARIABLE} is '{said}': give a chance from 0 to 1, such as 0.05, or unset it")
         return accepted
 
-    def rows(
-        self,
-        drafts: list[Draft],
-        tokens: list[Token],
-        words: list[Word],
-        cover: Cover,
-        items: Sequence[Item] = (),
-        heard: Heard | None = None,
-    ) -> list[Row]:
-        """One row for each draft, in the same order.
-
-        `items` are those of the whole talk; `heard` tells what was heard of it, and asks the sound once more.
-        """
-        judged = self.judge(drafts, tokens, words, cover, items, heard)
+    def rows(self, drafts: list[Draft], tokens: list[Token], words: list[Word], judged: list[Judged]) -> list[Row]:
+        """One row for each draft, in the same order."""
         return [self.row(draft, tokens, words, one) for draft, one in zip(drafts, judged, strict=True)]
 
     def judge(
@@ -138,14 +125,16 @@ class Judge:
         tokens: list[Token],
         words: list[Word],
         cover: Cover,
-        items: Sequence[Item] = (),
-        heard: Heard | None = None,
+        items: Sequence[Item],
+        heard: Heard,
     ) -> list[Judged]:
-        """The features of each draft by name, and what the sound said when it was asked again."""
+        """The features of each draft by name, and what the sound said when it was asked again.
+
+        `items` are those of the whole talk; `heard` tells what was heard of it, and asks the sound once more.
+        """
         covered = _covered(cover, len(tokens))
         changed = {match.start: match for match in cover.matches if match.mended}
-        again = heard.again if heard is not None else None
-        slots = SlotListener(self._lexicon, tokens, words, again) if again is not None else None
+        slots = SlotListener(self._lexicon, tokens, words, heard.again) if heard.again is not None else None
         around = Surroundings(tokens, words, [item for item in items if item.kind is ItemKind.SIDE], heard)
         judged = []
         for draft in drafts:
@@ -154,10 +143,10 @@ class Judge:
             answers = slots.answers(draft.manoeuvre, parts) if slots is not None else []
             features = {
                 **self._features(draft, tokens, words, covered),
-                **around.features(draft, mention),
+                **around.features(draft, parts, mention),
                 **_second_features(answers),
             }
-            judged.append(Judged(features, answers, around.side_may_be_missed(draft, mention), changed))
+            judged.append(Judged(features, answers, changed))
         return judged
 
     def _features(self, draft: Draft, tokens: list[Token], words: list[Word], covered: list[bool]) -> dict[str, float]:
@@ -240,18 +229,17 @@ class Judge:
 class Surroundings:
     """How well speech was heard around a row, and the mention of the side that it carries on."""
 
-    def __init__(self, tokens: list[Token], words: list[Word], sides: Sequence[Item], heard: Heard | None) -> None:
+    def __init__(self, tokens: list[Token], words: list[Word], sides: Sequence[Item], heard: Heard) -> None:
         self._tokens, self._words = tokens, words
         self._sides = sides
         self._starts = [item.start for item in sides]
-        self._unheard = heard.unheard if heard is not None else []
+        self._unheard = heard.unheard
         agreed = [AGREE in word.flags for word in words]
         # Only where two listeners heard does it mean something that they do not agree.
         self._agreed = agreed if any(agreed) else [True] * len(words)
 
-    def features(self, draft: Draft, mention: Item | None) -> dict[str, float]:
-        """Doubts, each 0 where nothing speaks against the hearing."""
-        parts = [*draft.items, *([mention] if mention is not None else [])]
+    def features(self, draft: Draft, parts: Sequence[Item], mention: Item | None) -> dict[str, float]:
+        """Doubts, each 0 where nothing speaks against the hearing of the parts of the row, and around it."""
         slots = {self._tokens[at].word for item in parts for at in range(item.start, item.end)}
         first = min((self._tokens[start].word for start, _ in draft.spans[-1:]), default=0)
         last = max((self._tokens[end - 1].word for _, end in draft.spans[-1:]), default=-1)
@@ -309,7 +297,7 @@ def _hearing_flags(draft: Draft, tokens: list[Token], words: list[Word], judged:
         answer.said < PASSES.get(answer.slot, 0.0) for answer in judged.answers
     ):
         flags.add("low_audio")
-    if judged.side_missed:
+    if judged.features["side_missed"]:
         flags.add("side_uncertain")
     return flags
 

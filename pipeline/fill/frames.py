@@ -231,9 +231,11 @@ class _Weigher:
         found: dict[int, str] = {}
         stretch: list[Item] = []
 
+        def add(item: Item) -> None:
+            if stretch or item.ids != ("both",):  # "both, left four, right five": an announcement, no part of the list
+                stretch.append(item)
+
         def close() -> None:
-            while stretch and stretch[0].ids == ("both",):
-                del stretch[0]
             sides = [item for item in stretch if item.kind is ItemKind.SIDE]
             if len({item.ids for item in sides}) > 1 and all(item.ids != ("both",) for item in sides):
                 first, last = stretch[0].kind, stretch[-1].kind
@@ -249,12 +251,12 @@ class _Weigher:
                 led = stretch.pop() if self._leads(stretch, item) else None
                 close()
                 if led is not None:
-                    stretch.append(led)
+                    add(led)
             elif item.kind in (ItemKind.SIDE, ItemKind.VALUE):
                 if previous is not None and self._between(previous.end, item.start) >= 1.5:
                     close()
                 if not (item.kind is ItemKind.VALUE and item.reaction and not item.values):
-                    stretch.append(item)
+                    add(item)
             previous = item
         close()
         return found
@@ -293,8 +295,6 @@ class _Weigher:
 
     def _leads(self, stretch: list[Item], subject: Item) -> bool:
         """Whether the last side of a stretch is that of the subject right after it."""
-        while stretch and stretch[0].ids == ("both",) and len(stretch) > 1:
-            stretch = stretch[1:]
         if (
             not stretch
             or stretch[-1].kind is not ItemKind.SIDE
@@ -503,7 +503,7 @@ class _Weigher:
         found: list[Item] = []
         coordinated = False
         for item in reversed(pre):
-            if item.kind in _SUBJECTS or (False):
+            if item.kind in _SUBJECTS:
                 if item.section_only and not self._fits(item, said):
                     continue
                 if not found:

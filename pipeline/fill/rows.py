@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from pipeline.fill.frames import Frame, build
@@ -26,7 +27,6 @@ _POWER_WORDS = frozenset({"power", "strength", "weakness"})
 _NOUN = 4.5
 _SMALL_TALK = 5.0
 """Zipf frequency of words that name nothing ("the", "also", "there")."""
-_SPECIFIC = {"reduced": 2, "normal": 1, "brisk": 2, "present": 1, "increased": 1}
 
 
 @dataclass(slots=True)
@@ -82,7 +82,6 @@ class _State:
     grouped: bool = False
     regions: tuple[str, ...] = ()
     limb_named: bool = False
-    last_sides: tuple[str, ...] = ()
 
 
 class Filler:
@@ -217,7 +216,7 @@ class Filler:
 
     def _names_something(self, items: list[Item], start: int, end: int, tokens: list[Token]) -> bool:
         """Words that no item accounts for, between a heading and a value: perhaps a misheard name, not the group."""
-        held = {at for item in items if item.end > start and item.start < end for at in range(item.start, item.end)}
+        held = _held(item for item in items if item.end > start and item.start < end)
         return any(
             at not in held
             and (frequency(tokens[at].text) < _SMALL_TALK if len(tokens[at].text) > 1 else tokens[at].text not in "ais")
@@ -747,7 +746,6 @@ class _Work:
 
     def _commit(self, frame: Frame, drafts: list[Draft]) -> None:
         if not drafts:
-            self._late_roots(frame)
             return
         self._frame_no += 1
         state = self._state
@@ -786,17 +784,22 @@ class _Work:
             before.append(old)
             self._place(draft, old, frame)
         sides = frame.of(ItemKind.SIDE)
-        last = next((item for item in frame.post if item.kind is ItemKind.SIDE), None)
-        if last is not None and not any(item.kind is ItemKind.SIDE for item in frame.pre):
-            self._side_for_all(last, 1.5)
+        last = [item for item in frame.post if item.kind is ItemKind.SIDE]
+        if last and len(last) == len(sides):
+            self._side_for_all(last[0], 1.5)
         if sides:
             chosen = self._sides(frame, drafts[0].manoeuvre)[0]
             self._side_frame = self._frame_no
             if chosen and chosen != ("midline",):
                 state.side = "both" if len(chosen) == 2 else chosen[0]
                 state.side_source = "said"
-                aside = not frame.subjects and any(item.kind is ItemKind.SIDE for item in frame.post)
-                if aside and state.limb and state.side == _OPPOSITE[state.limb] and not drafts[0].inferred:
+                if (
+                    last
+                    and not frame.subjects
+                    and state.limb
+                    and state.side == _OPPOSITE[state.limb]
+                    and not drafts[0].inferred
+                ):
                     said = {token.text for token in self._tokens[frame.start : frame.end + 1]}
                     state.apart = "aside" if said & {"either", "too", "also", "neither"} else "doubt"
                 else:
@@ -810,7 +813,7 @@ class _Work:
         """One word stands alone between the test and its grade ("knee flex tension four"): the name may go on."""
         at = frame.value.start - 1
         word = self._tokens[at].text
-        held = {k for item in frame.items for k in range(item.start, item.end)}
+        held = _held(frame.items)
         named = [item for item in frame.subjects if item.kind is ItemKind.SUBJECT]
         return (
             (not named or any(item.end == at for item in named))
@@ -823,7 +826,7 @@ class _Work:
 
     def _unknown_before(self, frame: Frame) -> bool:
         """A word that nothing accounts for, right before a grade without a test of its own: perhaps a misheard name."""
-        held = {at for item in frame.items for at in range(item.start, item.end)}
+        held = _held(frame.items)
         names = {item.end for item in frame.subjects}
         at = frame.value.start - 1
         while at >= 0 and frame.value.start - at <= 4 and self._tokens[at + 1].boundary < 0.6:
@@ -934,9 +937,6 @@ class _Work:
             flags.add("manoeuvre_uncertain")
         return flags
 
-    def _late_roots(self, frame: Frame) -> None:
-        pass
-
     def _undo(self) -> None:
         if not self._history:
             return
@@ -990,6 +990,11 @@ class _Work:
 
     def finish(self) -> tuple[list[Draft], list[Loose]]:
         return list(self._drafts.values()), self._loose
+
+
+def _held(items: Iterable[Item]) -> set[int]:
+    """The tokens that items stand on."""
+    return {at for item in items for at in range(item.start, item.end)}
 
 
 def last_of(drafts: dict[tuple[str, str, str | None], Draft], trail: list[tuple[int, int, list[Draft]]]) -> list[Draft]:

@@ -18,7 +18,7 @@ from pipeline.lexicon.pronounce import phones
 from pipeline.mend.nearest import Nearest, span_sounds
 from pipeline.mend.numbers import Number, Roots, number_at, roots_at
 from pipeline.mend.sound import Phones, distance
-from pipeline.mend.terms import Meaning, Term, TermIndex
+from pipeline.mend.terms import Meaning, Term, TermIndex, is_side
 from pipeline.mend.tokens import Token
 
 MAX_SPAN = 6
@@ -121,7 +121,9 @@ class Mender:
     def _roots(self, tokens: list[Token], words: list[str]) -> list[Roots]:
         found, at = [], 0
         while at < len(tokens):
-            spelled = next((term for term in self._index.exact(words, at) if _is_spelled(term)), None)
+            spelled = None
+            if len(words[at]) == 1:
+                spelled = next((term for term in self._index.exact(words, at) if _is_spelled(term)), None)
             if spelled is not None:
                 at += len(spelled.words)
                 continue
@@ -151,7 +153,7 @@ class Mender:
                 continue
             for term in self._index.exact(words, at):
                 end = at + len(term.words)
-                if end - at > 1 and any(tokens[k].boundary >= 0.5 for k in range(at + 1, end)) and _is_side(term):
+                if end - at > 1 and any(tokens[k].boundary >= 0.5 for k in range(at + 1, end)) and is_side(term):
                     continue
                 if all(meaning.kind == "leave" for meaning in term.meanings):
                     continue
@@ -297,7 +299,7 @@ class Mender:
         if len(whole) == len(span):
             return False
         for inner in held:
-            if _is_side(inner.term):
+            if is_side(inner.term):
                 return False
             if not _same_meaning(inner.term, match.term) and not (
                 (match.distance < 0.12 or (match.distance < 0.2 and self._index.is_part(inner.term.text)))
@@ -509,7 +511,7 @@ def _is_strong(term: Term) -> bool:
         return len(term.text) > 3 and any(meaning.section is None for meaning in term.meanings)
     if any(kind.startswith(("section_", "group_")) for kind in kinds):
         return term.text != "jerks"
-    return _is_side(term)
+    return is_side(term)
 
 
 def _may_swallow(inner: Match, span: tuple[str, ...], start: int) -> bool:
@@ -543,10 +545,6 @@ _FINDINGS = frozenset(
 def _is_spelled(term: Term) -> bool:
     """An abbreviation said letter by letter ("E H L")."""
     return len(term.words) > 1 and all(len(word) == 1 for word in term.words)
-
-
-def _is_side(term: Term) -> bool:
-    return any(meaning.kind.startswith("side_") for meaning in term.meanings)
 
 
 def _same_meaning(first: Term, second: Term) -> bool:

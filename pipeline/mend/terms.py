@@ -117,24 +117,21 @@ class TermIndex:
             terms.sort(key=lambda term: -len(term.words))
         kept = ("leave", "reaction", "general", "modal", "hypothetical")
         said = {word for kind in kept for name in lexicon.phrases.get(kind, ()) for word in name.split()}
-        reasons = {word for kind in _REASONS for name in lexicon.phrases.get(kind, ()) for word in name.split()}
-        self.reasons = frozenset(name for kind in _REASONS for name in lexicon.phrases.get(kind, ()) if " " not in name)
-        self.left_alone = frozenset(said | {word for word in reasons if zipf_frequency(word, "en") < 5.0})
+        reasons = [name for kind in _REASONS for name in lexicon.phrases.get(kind, ())]
+        self.reasons = frozenset(name for name in reasons if " " not in name)
+        rare = {word for name in reasons for word in name.split() if zipf_frequency(word, "en") < 5.0}
+        self.left_alone = frozenset(said | rare)
         self.parts = _interchanged(self.terms)
-        scale_of = {manoeuvre.id: manoeuvre.scale for manoeuvre in lexicon.manoeuvres}
-        scale_of |= {muscle.id: scale_of[muscle.manoeuvre] for muscle in lexicon.muscles}
-        shared = Counter(manoeuvre.scale for manoeuvre in lexicon.manoeuvres)
-        self.single_scales = frozenset(scale for scale, count in shared.items() if count == 1)
-        self._scales = {
-            term: frozenset(scale_of[m.id] for m in term.meanings if m.kind in ("manoeuvre", "muscle"))
-            for term in self.terms.values()
-        }
-        opposite = {manoeuvre.id: manoeuvre.opposite for manoeuvre in lexicon.manoeuvres}
         moved = {muscle.id: muscle.manoeuvre for muscle in lexicon.muscles}
         self._moved = {
             term: frozenset(moved.get(m.id, m.id) for m in term.meanings if m.kind in ("manoeuvre", "muscle"))
             for term in self.terms.values()
         }
+        scale_of = {manoeuvre.id: manoeuvre.scale for manoeuvre in lexicon.manoeuvres}
+        self._scales = {term: frozenset(map(scale_of.__getitem__, moves)) for term, moves in self._moved.items()}
+        shared = Counter(scale_of.values())
+        self.single_scales = frozenset(scale for scale, count in shared.items() if count == 1)
+        opposite = {manoeuvre.id: manoeuvre.opposite for manoeuvre in lexicon.manoeuvres}
         self._reversed = {
             term: frozenset(opposite[one] for one in moves if opposite.get(one)) for term, moves in self._moved.items()
         }
@@ -189,6 +186,11 @@ class TermIndex:
         for key in {coarse(sound) for sound in sounds}:
             self.keys.append(key)
             self.key_terms.append(term)
+
+
+def is_side(term: Term) -> bool:
+    """The term says a side ("left leg", "bilaterally")."""
+    return any(meaning.kind.startswith("side_") for meaning in term.meanings)
 
 
 def _interchanged(terms: Iterable[tuple[str, ...]]) -> frozenset[str]:

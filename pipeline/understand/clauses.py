@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pipeline.mend.mend import Cover
+from pipeline.mend.terms import is_side
 from pipeline.mend.tokens import CLAUSE_MARK, Token
 from pipeline.understand.words import IMPERATIVES
 
@@ -52,15 +53,12 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         if any(meaning.kind.startswith("section_") for meaning in match.term.meanings)
     }
     wide = {match.start for match in cover.matches if match.start in headings and match.end - match.start > 1}
-    sides = {
-        match.end for match in cover.matches if any(meaning.kind.startswith("side_") for meaning in match.term.meanings)
-    }
+    said = [match for match in cover.matches if is_side(match.term)]
+    sides = {match.end for match in said}
     limbs = {
         match.end
-        for match in cover.matches
-        if match.end - match.start > 1
-        and any(meaning.kind.startswith("side_") for meaning in match.term.meanings)
-        and tokens[match.start - 1].text not in ("on", "in", "the")
+        for match in said
+        if match.end - match.start > 1 and tokens[match.start - 1].text not in ("on", "in", "the")
     }
     subjects = {
         match.start: match.end

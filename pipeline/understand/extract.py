@@ -954,15 +954,15 @@ def _the_other_one(items: list[Item], words: list[str]) -> list[Item]:
     """ "Lift this leg, good, left one, good": the other leg, not a grade."""
     kept: list[Item] = []
     for item in sorted(items, key=lambda item: item.start):
-        asked = next((k.kind for k in reversed(kept) if k.kind in (ItemKind.COMMAND, ItemKind.SUBJECT)), None)
         if (
             item.kind is ItemKind.VALUE
             and item.weak
             and words[item.start : item.end] == ["one"]
-            and asked is ItemKind.COMMAND
             and any(k.kind is ItemKind.SIDE and k.end == item.start for k in kept[-2:])
         ):
-            continue
+            asked = next((k.kind for k in reversed(kept) if k.kind in (ItemKind.COMMAND, ItemKind.SUBJECT)), None)
+            if asked is ItemKind.COMMAND:
+                continue
         kept.append(item)
     return kept
 

@@ -188,7 +188,7 @@ class _Reader:
             elif self._marks_unreal(at):
                 if stated and not spoiled:
                     turn = (
-                        self._limit(stated[-1], at)
+                        self._limit(stated[-1])
                         or self._generality(stated, cuts[-1], at)
                         or next(
                             (
@@ -240,15 +240,8 @@ class _Reader:
                     and self._words[at - 1] not in ("me", "let", "to")
                 ):
                     cuts.append(at)
-                elif stated and not spoiled and boundary >= 0.3 and self._complete_at(stated[-1], cuts[-1]):
-                    pending = at
-                elif (
-                    stated
-                    and not spoiled
-                    and self._tokens[at - 1].boundary >= 0.3
-                    and self._complete_at(stated[-1], cuts[-1])
-                ):
-                    pending = at - 1
+                elif stated and not spoiled and self._complete_at(stated[-1], cuts[-1]):
+                    pending = next((k for k in (at, at - 1) if self._tokens[k].boundary >= 0.3), pending)
                 spoiled = True
             elif (
                 (spoiled and at > cuts[-1] + 1 and self._begins_statement(at, end))
@@ -267,7 +260,7 @@ class _Reader:
         cuts = sorted(set(cuts))
         return list(zip(cuts, [*cuts[1:], end], strict=True))
 
-    def _limit(self, value: int, at: int) -> int | None:
+    def _limit(self, value: int) -> int | None:
         """Where "more than five beats would be" begins, said after a result."""
         return next(
             (
@@ -341,7 +334,7 @@ class _Reader:
                 return True
         if self._asked_about(at):
             return False
-        if self._words[at - 1] in _GOVERNORS or (self._tokens[at].boundary == 0 and self._words[at - 1] in _GOVERNORS):
+        if self._words[at - 1] in _GOVERNORS:
             return False
         first = at
         while (
@@ -391,15 +384,16 @@ class _Reader:
             return True
         return at > 1 and self._words[at - 1] in ("is", "are", "was", "were") and self._words[at - 2] in _QUESTION_LEADS
 
+    def _past_sides(self, at: int, end: int, small: tuple[str, ...]) -> int:
+        """The first of at most five tokens from `at` on that is neither part of a side nor one of the small words."""
+        stop = min(end, at + 5)
+        while at < stop and (self._side[at] or self._words[at] in small):
+            at += 1
+        return at
+
     def _closes(self, at: int, end: int) -> bool:
         """The subject at `at` has a grade, or a copula in the present, and a value of its own."""
-        after = self._subject_end[at]
-        while (
-            after < end
-            and (self._side[after] or self._words[after] in ("on", "in", "the", "at", "both"))
-            and after < self._subject_end[at] + 5
-        ):
-            after += 1
+        after = self._past_sides(self._subject_end[at], end, ("on", "in", "the", "at", "both"))
         return after < end and (self._graded_value[after] or self._words[after] in ("is", "are"))
 
     def starts_anew(self, start: int, end: int, *, strictly: bool = False) -> bool:
@@ -589,13 +583,7 @@ class _Reader:
         """A subject directly followed by a value or a copula and a value."""
         for at in range(start, end):
             if self._subject[at] and not self._asked_about(at):
-                after = self._subject_end[at]
-                while (
-                    after < end
-                    and after < self._subject_end[at] + 5
-                    and (self._side[after] or self._words[after] in ("on", "the"))
-                ):
-                    after += 1
+                after = self._past_sides(self._subject_end[at], end, ("on", "the"))
                 if after < end and self._value[after]:
                     return True
                 if (
