@@ -1,7 +1,5 @@
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 
 from pipeline.engine import Engine
@@ -10,21 +8,12 @@ from pipeline.lexicon import load
 from pipeline.live.dictation import Dictation, Settings
 from pipeline.live.hearing import Hearing
 from pipeline.record.model import ExamRecord
+from tests.home import home as home
 from tests.live.hearing import Recorded
 from tests.live.speech import demo, pcm
 
 SECONDS = 29
 """Of the demonstration: an inspection, both legs, the first grades."""
-
-
-@pytest.fixture(autouse=True)
-def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """The store's folder, so that no test touches the user's."""
-    folder = tmp_path / "home"
-    monkeypatch.setenv("SPOKEN_EXAM_HOME", str(folder))
-    monkeypatch.delenv("SPOKEN_EXAM_DATABASE", raising=False)
-    monkeypatch.delenv("SPOKEN_EXAM_PASSPHRASE", raising=False)
-    return folder
 
 
 @pytest.fixture(scope="session")

@@ -8,6 +8,7 @@ from sqlalchemy import create_engine, text
 
 from pipeline.record import sealing
 from pipeline.record.store import Store
+from tests.home import home as home
 from tests.record import postgres
 
 
@@ -17,16 +18,6 @@ def postgresql() -> Iterator[str]:
         pytest.skip("PostgreSQL is not installed")
     with postgres.server() as url:
         yield url
-
-
-@pytest.fixture(autouse=True)
-def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """The store's folder, so that no test touches the user's."""
-    folder = tmp_path / "home"
-    monkeypatch.setenv("SPOKEN_EXAM_HOME", str(folder))
-    monkeypatch.delenv("SPOKEN_EXAM_DATABASE", raising=False)
-    monkeypatch.delenv("SPOKEN_EXAM_PASSPHRASE", raising=False)
-    return folder
 
 
 @pytest.fixture(autouse=True)

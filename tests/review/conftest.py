@@ -9,18 +9,9 @@ import pytest
 from playwright.sync_api import Browser, sync_playwright
 
 from pipeline.record.store import Store
+from tests.home import home as home
 from tests.review import demo
 from tests.review.server import Server, start
-
-
-@pytest.fixture(autouse=True)
-def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """The store's folder, so that no test touches the user's."""
-    folder = tmp_path / "home"
-    monkeypatch.setenv("SPOKEN_EXAM_HOME", str(folder))
-    monkeypatch.delenv("SPOKEN_EXAM_DATABASE", raising=False)
-    monkeypatch.delenv("SPOKEN_EXAM_PASSPHRASE", raising=False)
-    return folder
 
 
 @pytest.fixture
