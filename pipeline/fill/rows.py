@@ -709,7 +709,8 @@ class _Work:
                 if other:
                     source += other
                 else:
-                    source += [_copy(d, manoeuvre=one) for d in last[2][:1]]
+                    scale = self._values.scale(one)
+                    source += [_copy(d, manoeuvre=one) for d in last[2][:1] if self._values.scale(d.manoeuvre) == scale]
         else:
             mention = last[1]
             run = []
