@@ -35,6 +35,10 @@
     const top = selected.closest("li") || selected;
     const box = top.getBoundingClientRect();
     if (box.top < 0 || box.bottom > innerHeight) top.scrollIntoView({ block: box.height > innerHeight ? "start" : "nearest" });
+    showWords();
+  }
+
+  function showWords() {
     const word = document.querySelector(".block a.chosen");
     const pane = word && word.closest(".pane");
     if (pane && !pane.hidden) pane.scrollTop = word.offsetTop - pane.offsetTop - pane.clientHeight / 3;
@@ -129,6 +133,7 @@
       document.getElementById(one.getAttribute("aria-controls")).hidden = !chosen;
     }
     sessionStorage.setItem("tab", tab.id);
+    showWords();
   }
 
   document.addEventListener("keydown", (event) => {
