@@ -36,9 +36,11 @@ def main() -> None:
 def _dictate(folder: Path, recorded: object, data: bytes, engine: Engine) -> None:
     dictation = Dictation(folder, Settings(title="Bed 4"), recorded, engine)  # type: ignore[arg-type]
     told = os.open(f"{folder}.acknowledged", os.O_WRONLY | os.O_CREAT | os.O_APPEND, 0o600)
+    # Told at the start too: where a child before this one took all of the sound, there is no more to acknowledge.
+    os.write(told, dictation.samples.to_bytes(8, "little"))
     for first in range(dictation.samples * 2, len(data), STEP):
         os.write(told, dictation.accept(data[first : first + STEP]).to_bytes(8, "little"))
-        time.sleep(0.001)
+        time.sleep(0.002)
     time.sleep(600)
 
 
