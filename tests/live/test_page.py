@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import os
 import time
 import wave
 from collections.abc import Iterator
@@ -12,7 +11,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from playwright.sync_api import Page, expect, sync_playwright
+from playwright.sync_api import Page, Playwright, expect
 from scipy.signal import correlate
 from websockets.exceptions import InvalidStatus
 from websockets.sync.client import connect
@@ -22,27 +21,26 @@ from pipeline.live import sessions
 from pipeline.live.dictation import Settings
 from pipeline.record.store import Store
 from pipeline.review.access import COOKIE, Session
+from tests.chromium import launch
 from tests.live.network import ADDRESS, served
 from tests.live.speech import said, write
 
 LOST_SECONDS = 10.0
-FLAGS = "--no-sandbox --disable-quic --no-first-run --disable-background-networking --disable-component-update"
 
 
 @contextmanager
-def browser(microphone: Path | None = None) -> Iterator[Page]:
-    flags = [*FLAGS.split(), "--autoplay-policy=no-user-gesture-required"]
+def browser(playwright: Playwright, microphone: Path | None = None) -> Iterator[Page]:
+    flags = ["--autoplay-policy=no-user-gesture-required"]
     if microphone is not None:
         flags += ["--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream"]
         flags += [f"--use-file-for-fake-audio-capture={microphone}%noloop"]
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(
-            executable_path=os.environ.get("CHROMIUM", "/usr/bin/chromium"), args=flags
-        )  # fmt: skip
+    opened = launch(playwright, *flags)
+    try:
         page = opened.new_page(viewport={"width": 1280, "height": 800})
         page.set_default_timeout(120_000)
         expect.set_options(timeout=120_000)
         yield page
+    finally:
         opened.close()
 
 
@@ -52,14 +50,14 @@ def enter(page: Page, root: str, key: str) -> None:
     page.press("[name=name]", "Enter")
 
 
-def test_dictates_through_a_loss_of_the_network(tmp_path: Path, home: Path) -> None:
+def test_dictates_through_a_loss_of_the_network(tmp_path: Path, home: Path, playwright: Playwright) -> None:
     first = said("Left knee jerk two plus.", "Right ankle dorsiflexion four minus.", pause=1.2)
     lost = said("The left ankle jerk is absent.", "Left plantar response is flexor.", pause=1.6)
     last = said("Computer, mark for review.", "Computer, finish dictation.", pause=2.0)
     gap = np.zeros(round(1.5 * RATE), np.float32)
     spoken = np.concatenate([gap, first, gap, lost, gap, last, gap])
     microphone = write(tmp_path / "microphone.wav", spoken)
-    with Store.open() as store, served(store, tmp_path) as (line, doorkeeper), browser(microphone) as page:
+    with Store.open() as store, served(store, tmp_path) as (line, doorkeeper), browser(playwright, microphone) as page:
         root = f"http://{ADDRESS}:{line.port}"
         enter(page, root, doorkeeper.key)
         page.click("text=Dictate an examination")
@@ -122,8 +120,8 @@ def assert_whole(spoken: Samples, kept: Samples) -> None:
     assert pieces > 6
 
 
-def test_without_a_microphone_the_page_says_so(tmp_path: Path, home: Path) -> None:
-    with Store.open() as store, served(store, tmp_path) as (line, doorkeeper), browser() as page:
+def test_without_a_microphone_the_page_says_so(tmp_path: Path, home: Path, playwright: Playwright) -> None:
+    with Store.open() as store, served(store, tmp_path) as (line, doorkeeper), browser(playwright) as page:
         root = f"http://{ADDRESS}:{line.port}"
         enter(page, root, doorkeeper.key)
         page.goto(f"{root}/dictate/{sessions.begin(Settings(title='Bed 4')).id}")

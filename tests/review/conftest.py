@@ -1,14 +1,14 @@
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Iterator
 from contextlib import ExitStack
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, Playwright
 
 from pipeline.record.store import Store
+from tests.chromium import launch
 from tests.home import home as home
 from tests.review import demo
 from tests.review.server import Server, start
@@ -34,12 +34,8 @@ def serve(home: Path) -> Iterator[Callable[..., Server]]:
 
 
 @pytest.fixture(scope="session")
-def browser() -> Iterator[Browser]:
-    """A real browser, with what it would fetch by itself turned off."""
-    flags = "--no-sandbox --disable-quic --no-first-run --disable-background-networking --disable-component-update"
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(
-            executable_path=os.environ.get("CHROMIUM", "/usr/bin/chromium"), args=[*flags.split(), "--disable-sync"]
-        )
-        yield opened
-        opened.close()
+def browser(playwright: Playwright) -> Iterator[Browser]:
+    """A real browser."""
+    opened = launch(playwright)
+    yield opened
+    opened.close()
