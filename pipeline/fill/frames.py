@@ -196,7 +196,7 @@ class _Weigher:
         self._item_starts = [item.start for item in self._in_order]
         self._order = self._alternation()
         self._led_by_value = self._values_first()
-        self._place_last = self._places_last()
+        self._place_order = self._placing()
         self._held: dict[tuple[int, float], bool] = {}
         self._roots_first = self._habit()
 
@@ -277,20 +277,28 @@ class _Weigher:
                 found.add(id(item))
         return found
 
-    def _places_last(self) -> set[int]:
-        """The places of a list that begins "reduced from L2 to L4": there each place comes after its value."""
-        found: set[int] = set()
-        first: bool | None = None
-        for item, following in itertools.pairwise(self.items):
+    def _placing(self) -> dict[int, str]:
+        """For a place of a list on one subject: whether it goes with the value `before` or `after` it.
+
+        "Reduced from L2 to L4, absent at L5" begins with a value and goes on so; "L2 reduced, L3 absent" the other way.
+        """
+        found: dict[int, str] = {}
+        order: str | None = None
+        sides = (ItemKind.SIDE, ItemKind.REGION)
+        for item, following in itertools.pairwise(item for item in self.items if item.kind not in sides):
             if item.kind is ItemKind.SUBJECT and not item.section_only:
-                first = None
-            near = following.start - item.end <= 2 and self._between(item.end, following.start) < 1
-            if first is None and near and item.kind is ItemKind.VALUE and following.kind is ItemKind.PLACE:
-                first = True
-            elif first is None and near and item.kind is ItemKind.PLACE and following.kind is ItemKind.VALUE:
-                first = False
-            if first and following.kind is ItemKind.PLACE:
-                found.add(id(following))
+                order = None
+            near = following.start - item.end <= 4 and self._between(item.end, following.start) < 1
+            if order is None and near and item.kind is ItemKind.VALUE and _is_place(following):
+                order = "before"
+            elif order is None and near and _is_place(item) and following.kind is ItemKind.VALUE:
+                order = "after"
+            if order and following.kind is ItemKind.PLACE:
+                found[id(following)] = order
+            if _is_place(item) and following.kind is ItemKind.PLACE and following.linked:
+                between = [self._tokens[at].text for at in range(item.end, following.start)]
+                if not {"and", "or"}.intersection(between):
+                    found[id(following)] = "after"  # "normal at the ankles at the great toes reduced"
         return found
 
     def _leads(self, stretch: list[Item], subject: Item) -> bool:
@@ -570,7 +578,12 @@ class _Weigher:
                     or self._between(found[-1].end, item.start) > 1.2
                 ):
                     break
-                if not between and self._tokens[item.start].boundary < 0.5 and said.kind is not ItemKind.NEGATION:
+                if (
+                    not between
+                    and self._tokens[item.start].boundary < 0.5
+                    and said.kind is not ItemKind.NEGATION
+                    and not self._is_joined(item, post)
+                ):
                     break
                 found.append(item)
             elif item.kind in (ItemKind.SIDE, ItemKind.REGION, ItemKind.NEGATION, ItemKind.HEADING) or (
@@ -580,6 +593,17 @@ class _Weigher:
             else:
                 break
         return found
+
+    def _is_joined(self, item: Item, post: list[Item]) -> bool:
+        """Whether names follow one another from this one to an "and": "in the quadriceps hamstrings and calves"."""
+        at = item.end
+        for other in post:
+            if other.kind is ItemKind.SUBJECT and other.start >= item.end:
+                between = [self._tokens[k].text for k in range(at, other.start)]
+                if between:
+                    return between == ["and"] and self._between(at, other.start) < 1
+                at = other.end
+        return False
 
     def _sides(self, pre: list[Item], said: Item, post: list[Item], subjects: list[Item]) -> float:
         cost = 0.0
@@ -650,19 +674,28 @@ class _Weigher:
         return cost
 
     def _announces(self, side: Item, said: Item) -> bool:
-        """A subject with a copula follows the side directly ("on the right pinprick is intact"), and no contrast
-        is under way.
+        """The next subject follows the side directly, with a copula ("on the right pinprick is intact") or named anew
+        ("pinprick on the left normal, on the right pinprick reduced"), and no contrast is under way.
         """
         if side.end < len(self._tokens) and self._tokens[side.end].text in ("it's", "it", "he's", "she's"):
             return True
         subject = self._subject_at.get(side.end)
-        if subject is None or subject.end >= len(self._tokens) or self._tokens[subject.end].text not in ("is", "are"):
+        if subject is None or subject.end >= len(self._tokens):
             return False
         at = self._place_of[id(said)]
+        owner = self._owner_before(at)
+        anew = owner is not None and owner is not subject and owner.ids == subject.ids and self._has_side(owner, at)
+        if not anew and self._tokens[subject.end].text not in ("is", "are"):
+            return False
         previous = next((k for k in range(at - 1, -1, -1) if self.items[k].kind in _VALUES), None)
         return previous is None or not any(
             item.kind is ItemKind.SIDE and item.linked for item in self.items[previous + 1 : at]
         )
+
+    def _has_side(self, owner: Item, at: int) -> bool:
+        """Whether a side was said with a subject, up to the item at a place."""
+        first = max(0, self._place_of[id(owner)] - 1)
+        return any(item.kind is ItemKind.SIDE for item in self.items[first:at])
 
     def _stands_alone(self, item: Item) -> bool:
         """A subject whose sentence holds no value announces what comes."""
@@ -698,7 +731,8 @@ class _Weigher:
             cost += self._crossing(anchor, item)
             if not sensory and (self._roots_first or "S4-5" in item.ids):
                 cost += 0.6
-            if not item.linked and sensory and not _is_listed(after, item) and id(item) not in self._place_last:
+            order = self._place_order.get(id(item))
+            if sensory and not _is_listed(after, item) and order != "before" and (order or not item.linked):
                 cost += 0.45
             if (
                 not item.linked
@@ -717,7 +751,7 @@ class _Weigher:
                 and self._copula_before(said)
             ):
                 cost += 0.0
-            elif sensory and item.linked:
+            elif sensory and item.linked and self._place_order.get(id(item)) != "after":
                 cost += 0.2
             following = next(
                 (other for other in [*pre, said] if other.start >= item.end and other.kind is not ItemKind.PLACE), said
@@ -725,7 +759,7 @@ class _Weigher:
             cost += self._crossing(item, following)
             if not sensory:
                 cost += 0.1 if self._roots_first else 0.5
-            elif id(item) in self._place_last and not subjects:
+            elif self._place_order.get(id(item)) == "before" and not subjects:
                 cost += 0.3
         if sensory and subjects and not before and not after and said.kind is ItemKind.VALUE:
             cost += 0.45
@@ -737,6 +771,10 @@ class _Weigher:
 
     def _copula_before(self, said: Item) -> bool:
         return said.start > 0 and self._tokens[said.start - 1].text in ("is", "are", "'s", "was")
+
+
+def _is_place(item: Item) -> bool:
+    return item.kind is ItemKind.PLACE or (item.section_only and bool(item.sites))
 
 
 def _is_listed(places: list[Item], item: Item) -> bool:

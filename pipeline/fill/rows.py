@@ -1021,9 +1021,9 @@ def _refines(old: str | None, new: str | None) -> bool:
     if old is None or new is None:
         return False
     if old == "reduced":
-        return new in {"0", "1", "2-", "2", "2+", "3-", "3", "3+", "4-", "4", "4+", "5-", "1+", "absent"}
+        return new in {"1", "2-", "2", "2+", "3-", "3", "3+", "4-", "4", "4+", "5-", "1+"}
     if old == "normal":
-        return new in {"5", "2+", "1+", "3+"}
+        return new in {"5", "2+"}
     if old == "brisk":
         return new in {"3+", "4+"}
     if old == "present":

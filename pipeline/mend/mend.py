@@ -662,6 +662,8 @@ class _Context:
         before = start
         while before > 0 and self._words[before - 1] in _SMALL_BEFORE and before > start - 3:
             before -= 1
+        if "of" in self._words[before:start] and before and self._words[before - 1] in _OF_A_MUSCLE:
+            heat += 0.4
         if self._boundary[start] >= 1:
             heat += 0.1 if self._boundary[start] >= SENTENCE else 0.0
         elif before > 0 and (self._words[before - 1] in _BEFORE_NAMES or before in self._attributive):
@@ -685,6 +687,8 @@ class _Context:
             return -0.2  # "ankle jolts" is no deltoid
         if before in ("an", "my", "of") and end - start == 1:
             return -0.1  # "of weakness four days ago"
+        if end < self._size and self._words[end] == "nerve" and self._boundary[end] < 0.5:
+            return 0.18 if any(meaning.kind == "nerve" for meaning in term.meanings) else -0.05
         if start and self._words[start - 1] in ("no", "without", "nor") and self._boundary[start] < 1:
             return 0.03 if scales & DENIED else -0.1
         if after in self._grade_starts:
@@ -712,6 +716,8 @@ _OBJECTS = frozenset("the it them that this these those your my his her".split()
 _NAMED_BY = frozenset("nerve muscle sign reflex jerk jerks reflexes tendon root lesion palsy patch territory".split())
 """Words that follow a name of the trade."""
 _BEFORE_NAMES = frozenset("no without nor grade there's has shows".split())
+_OF_A_MUSCLE = frozenset("wasting weakness power strength atrophy bulk tone fasciculation fasciculations".split())
+"""Findings that are said "of" something; what follows names it."""
 _RESPONSES = frozenset({"flexor", "extensor"})
 _IN_LISTS = frozenset(
     """and or is are at a zero one two three four five 0 1 2 3 4 5 plus minus + - out of over / on the left right
