@@ -495,12 +495,21 @@ class Extractor:
         return out
 
     def _denied_on_one_side(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
-        """ "Wasting on the left, none on the right": present where it is named, absent where it is denied."""
+        """ "Wasting on the left, none on the right", "wasting of the left leg, no wasting of the right": present where it
+        is named, absent where it is denied.
+        """
         following = sorted((k for k in found if item.end <= k.start < item.end + 12), key=lambda k: k.start)
         following = [k for k in following if k.kind is not ItemKind.PLACE]
-        if len(following) < 3 or [k.kind for k in following[:3]] != [ItemKind.SIDE, ItemKind.VALUE, ItemKind.SIDE]:
+        if [k.kind for k in following[:3]] == [ItemKind.SIDE, ItemKind.VALUE, ItemKind.SIDE]:
+            first, denial, second = following[:3]
+            if words[denial.start] != "none":
+                return False
+        elif [k.kind for k in following[:4]] == [ItemKind.SIDE, ItemKind.NEGATION, ItemKind.SUBJECT, ItemKind.SIDE]:
+            first, denial, again, second = following[:4]
+            if again.ids != item.ids or words[denial.start] != "no":
+                return False
+        else:
             return False
-        first, denial, second = following[:3]
         said_before = any(
             k.kind in (ItemKind.VALUE, ItemKind.SIDE) and 0 <= item.start - k.end <= 1 for k in found
         ) or any(
@@ -509,10 +518,9 @@ class Extractor:
         )
         return (
             not said_before
-            and words[denial.start] == "none"
-            and second.start - denial.end <= 3
-            and {first.ids, second.ids} == {("left",), ("right",)}
-            and not any(tokens[k].boundary >= 1 for k in range(item.end, second.start + 1))
+            and second.start - denial.end <= 5
+            and {side.ids[0] for side in (first, second)} == {"left", "right"}
+            and not any(tokens[k].boundary >= 1.2 for k in range(item.end, second.start + 1))
         )
 
     def _reactions(self, words: list[str], cues: Cues, kind_at: list[Kind], found: list[Item]) -> list[Item]:
