@@ -111,7 +111,11 @@ class Mender:
         for match in candidates:
             for at in range(match.start, match.end):
                 at_token.setdefault(at, []).append(match)
-        matches = [self._contested(match, at_token) for match in _best_cover(candidates, worth)]
+        matches = _best_cover(candidates, worth)
+        parts = self._cut_short(words, tokens, [match for match in matches if match.mended], taken)
+        if parts:  # "knee and ankle jerkins"
+            matches = _best_cover(parts + candidates, worth)
+        matches = [self._contested(match, at_token) for match in matches]
         matches = self._joined(matches, tokens)
         covered = {at for match in matches for at in range(match.start, match.end)}
         numbers = [n for n in numbers if not any(at in covered for at in range(n.start, n.end))]
