@@ -436,7 +436,10 @@ class _Weigher:
                 cost_after += 0.35 if gap <= 1 else 0.45
             if not any(self._fits(subject, said) for subject in after):
                 cost_after += 4.0
-        if before and after:
+        if before and after and words[:1] == ["in"] and self._narrows(before, after):
+            cost += 0.2 + self._crossing(said, after[0])
+            subjects = after
+        elif before and after:
             same = set(before[-1].ids) & set(after[0].ids)
             if same and not denial and after[0].kind is ItemKind.SUBJECT and len(before) == 1:
                 cost += cost_before + 0.3 * self._crossing(said, after[0]) + 0.2 * max(0, after[0].start - said.end - 1)
@@ -450,6 +453,8 @@ class _Weigher:
         elif before:
             cost += cost_before
             subjects = before
+            if all(one.startswith("group:") for item in before for one in item.ids) and self._is_narrowed(value):
+                cost += 1.5
         elif after:
             cost += cost_after
             subjects = after
@@ -596,6 +601,31 @@ class _Weigher:
             else:
                 break
         return found
+
+    def _is_narrowed(self, value: int) -> bool:
+        """Whether a name follows the value with nothing but "in the left" between."""
+        said, at = self.items[value], value + 1
+        if said.end >= len(self._tokens) or self._tokens[said.end].text != "in":
+            return False
+        while at < len(self.items) and self.items[at].kind in (ItemKind.SIDE, ItemKind.REGION):
+            at += 1
+        if at == len(self.items) or self.items[at].kind is not ItemKind.SUBJECT or self.items[at].section_only:
+            return False
+        named = self.items[at]
+        sides = {k for item in self.items[value + 1 : at] for k in range(item.start, item.end)}
+        between = [k for k in range(said.end, named.start) if k not in sides]
+        return (
+            not named.ids[0].startswith("group:")
+            and all(self._tokens[k].text in ("in", "the") for k in between)
+            and self._between(said.end, named.start) < 1
+        )
+
+    @staticmethod
+    def _narrows(before: list[Item], after: list[Item]) -> bool:
+        """ "Strength is five in the quadriceps": the group before the value is that of the names after it."""
+        group = [one.startswith("group:") for item in before for one in item.ids]
+        named = [one.startswith("group:") for item in after for one in item.ids]
+        return all(group) and not any(named)
 
     def _is_joined(self, item: Item, post: list[Item]) -> bool:
         """Whether names follow one another from this one to an "and": "in the quadriceps hamstrings and calves"."""
