@@ -23,6 +23,7 @@ def root_order(root: str) -> tuple[int, int]:
 _ROOT = re.compile(r"[CTLS]\d+$")
 _OPPOSITE = {"left": "right", "right": "left"}
 _BOTH = ("right", "left")
+_LIMBS = frozenset({"arm", "leg"})
 _POWER_WORDS = frozenset({"power", "strength", "weakness"})
 _NOUN = 4.5
 _SMALL_TALK = 5.0
@@ -203,7 +204,7 @@ class Filler:
                 break
             if nxt.kind in (ItemKind.SIDE, ItemKind.REGION, ItemKind.THROUGHOUT, ItemKind.REST):
                 continue
-            if group == "group:sensation" and nxt.kind is ItemKind.PLACE:
+            if nxt.kind is ItemKind.PLACE and (group == "group:sensation" or set(nxt.ids) <= _LIMBS):
                 continue
             if nxt.kind is ItemKind.SUBJECT and nxt.section_only:
                 continue
@@ -355,6 +356,8 @@ class _Work:
             ):
                 return self._infer(frame, self._command)
             return None
+        if said.reaction and not said.values and not subjects and (named := self._just_named(frame)) is not None:
+            return self._infer(frame, named)
         if not subjects:
             if (
                 said.kind is ItemKind.VALUE
@@ -385,6 +388,13 @@ class _Work:
         if not drafts and said.kind is ItemKind.VALUE and not said.reaction and not said.weak:
             self._loose.append(Loose(frame.start, frame.end, "the result does not fit the manoeuvre named with it"))
         return drafts
+
+    def _just_named(self, frame: Frame) -> Item | None:
+        """The test right before a reaction: "hip flexion good"."""
+        named = [item for item in frame.subjects if item.kind is ItemKind.SUBJECT and not item.section_only]
+        if len(named) != 1 or not 0 <= frame.value.start - named[0].end <= 1:
+            return None
+        return named[0] if self._tokens[frame.value.start].boundary < 1.2 else None
 
     def _elaborates(self, frame: Frame, subjects: list[str]) -> bool:
         """ "Reduced at L5, she says it's fuzzy": more words on a result that was just given, not a result of its
