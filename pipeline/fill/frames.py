@@ -285,9 +285,17 @@ class _Weigher:
         found: dict[int, str] = {}
         order: str | None = None
         sides = (ItemKind.SIDE, ItemKind.REGION)
+        led = {
+            id(subject)
+            for value, subject in itertools.pairwise(self.items)
+            if value.kind is ItemKind.VALUE
+            and subject.kind is ItemKind.SUBJECT
+            and subject.start == value.end
+            and self._tokens[value.start].boundary >= 0.5
+        }  # "reduced pinprick left L5"
         for item, following in itertools.pairwise(item for item in self.items if item.kind not in sides):
             if item.kind is ItemKind.SUBJECT and not item.section_only:
-                order = None
+                order = "before" if id(item) in led else None
             near = following.start - item.end <= 4 and self._between(item.end, following.start) < 1
             if order is None and near and item.kind is ItemKind.VALUE and _is_place(following):
                 order = "before"
@@ -798,6 +806,8 @@ class _Weigher:
             cost += 0.45
         if sensory and subjects and any(item.start < subjects[0].start and not item.linked for item in before):
             cost += 0.6
+        if before and any(item.kind is ItemKind.REST for item in post):
+            cost += 1.0  # "reduced L5, normal elsewhere"
         if before and after and sensory:
             cost += 1.4
         return cost

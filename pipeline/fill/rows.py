@@ -264,6 +264,9 @@ class _Work:
         for item in part.post:
             self._note(item, quiet=True)
         self._commit(part, drafts)
+        for item in part.post:
+            if item.kind is ItemKind.SIDE and self._is_of_all(item):
+                self._side_for_all(item, math.inf)
 
     def _take_item(self, item: Item) -> None:
         if item.kind is ItemKind.REMOVE:
@@ -272,9 +275,12 @@ class _Work:
             self._swap()
         else:
             self._note(item)
-            led = [token.text for token in self._tokens[max(0, item.start - 3) : item.start]]
-            if item.kind is ItemKind.SIDE and "all" in led:
+            if item.kind is ItemKind.SIDE and self._is_of_all(item):
                 self._side_for_all(item, math.inf)
+
+    def _is_of_all(self, side: Item) -> bool:
+        """ "All on the left", "both on the left"."""
+        return any(token.text in ("all", "both") for token in self._tokens[max(0, side.start - 3) : side.start])
 
     def _note(self, item: Item, *, quiet: bool = False) -> None:
         """What an item changes for all that follows."""
@@ -584,7 +590,9 @@ class _Work:
             limbs = [place for place, _ in named if place in ("leg", "arm")]
             sided = {site for item in frame.post if item.kind is ItemKind.SIDE for site in item.sites}
             if len(sided) == 1:
-                return ["leg" if sided == {"lower_limb"} else "arm"], []
+                side_limb = "leg" if sided == {"lower_limb"} else "arm"
+                joined = [place for place, item in named if place in _LIMBS and self._is_joined(item)]
+                return list(dict.fromkeys([side_limb, *joined])), []
             last = self._trail[-1][2] if self._trail and not frame.subjects else []
             if not limbs and not self._frame_regions(frame) and last and last[-1].manoeuvre == manoeuvre:
                 return [last[-1].site], []
@@ -598,6 +606,10 @@ class _Work:
             if last and last[-1].manoeuvre == manoeuvre and last[-1].roots_first:
                 roots = list(last[-1].roots)
         return [None], roots
+
+    def _is_joined(self, item: Item) -> bool:
+        """ "In the right arm and leg": the second limb."""
+        return item.start > 0 and self._tokens[item.start - 1].text == "and"
 
     def _detached(self, frame: Frame, item: Item) -> bool:
         """A place before the end of an earlier sentence does not belong to the result."""

@@ -33,7 +33,7 @@ _REASONS = ("pain", "declined", "deferred", "unable")
 _COPULAS = frozenset("is are was were 's be been looks seems feels remains felt at about".split())
 _HEDGES = frozenset(
     """a an only just still maybe probably about around roughly say the i'd call it that put at now also
-        again both definitely perhaps certainly i grade of um uh er erm and or very quite really clearly bit
+        again both definitely perhaps certainly i i'd make give get got grade of um uh er erm and or very quite really clearly bit
         slightly strength power there here think would that's it's to""".split()
 )
 _RIGHT_TALK_AFTER = frozenset(
@@ -210,6 +210,8 @@ class Extractor:
                 heading.append(meaning.kind)
             elif match.term.text == "sorry" and words[match.end : match.end + 1] in _APOLOGIES:
                 continue
+            elif match.term.text == "make that" and words[match.start - 1 : match.start] in (["i"], ["i'd"], ["we"]):
+                continue  # "I make that four" is a result, "make that four" a correction
             elif meaning.kind in _STRUCTURE and (kind is Kind.RESULT or meaning.kind in ("remove", "repair")):
                 out.append(Item(_STRUCTURE[meaning.kind], match.start, match.end, **common))
             elif meaning.kind in ("same", "mirror") and kind is Kind.RESULT:
@@ -451,6 +453,11 @@ class Extractor:
                 for word in words[at : item.start]
             ):
                 continue
+            if item.end - item.start == 1 and words[item.start].endswith(("ed", "ic")) and not item.match.mended:
+                anchors = {other.end for other in found if other.kind in (ItemKind.PLACE, ItemKind.SIDE, ItemKind.REGION)}
+                if item.start in anchors or words[item.start - 1 : item.start] in (["is"], ["are"], ["looks"], ["look"]):
+                    out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "present"}, forward=True))
+                    continue
             said = words[item.end : item.end + 3]
             if said[:1] in (["is"], ["are"], ["was"]) and "there" in said[1:] and said[1] in ("there", "not"):
                 present = {"presence": "absent" if said[1] == "not" else "present"}
@@ -1074,10 +1081,19 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
 
 
 def _both_of_two(items: list[Item], words: list[str]) -> list[Item]:
-    """ "Heel walking and toe walking are both normal": both of the two tests, not both sides."""
+    """ "Heel walking and toe walking are both normal", "both on the left": both of the two tests, not both sides."""
     kept: list[Item] = []
     for item in items:
         pair = kept[-2:]
+        if (
+            item.kind is ItemKind.SIDE
+            and item.ids[0] in ("left", "right")
+            and kept
+            and kept[-1].kind is ItemKind.SIDE
+            and words[kept[-1].start : kept[-1].end] == ["both"]
+            and words[kept[-1].end : item.start] in (["on", "the"], ["on"])
+        ):
+            kept.pop()
         if (
             item.kind is ItemKind.SIDE
             and words[item.start : item.end] == ["both"]
