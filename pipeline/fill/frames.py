@@ -64,7 +64,7 @@ def build(items: list[Item], tokens: list[Token], fits: Fits) -> list[Frame | It
 
     def flush() -> None:
         nonlocal segment, excepted
-        out.extend(_segment(segment, tokens, fits, excepted))
+        out.extend(_segment(segment, tokens, fits, excepted, bool(out)))
         segment, excepted = [], False
 
     for item in items:
@@ -80,8 +80,10 @@ def build(items: list[Item], tokens: list[Token], fits: Fits) -> list[Frame | It
     return out
 
 
-def _segment(items: list[Item], tokens: list[Token], fits: Fits, excepted: bool) -> list[Frame | Item]:
-    weigher = _Weigher(items, tokens, fits)
+def _segment(
+    items: list[Item], tokens: list[Token], fits: Fits, excepted: bool, continued: bool
+) -> list[Frame | Item]:
+    weigher = _Weigher(items, tokens, fits, continued)
     at_values = [k for k, item in enumerate(items) if item.kind in _VALUES or weigher.is_denial(k)]
     if not at_values:
         return list(items)
@@ -184,8 +186,9 @@ def _mark_rivals(frames: list[Frame | Item], weigher: _Weigher, cuts: list[int],
 
 
 class _Weigher:
-    def __init__(self, items: list[Item], tokens: list[Token], fits: Fits) -> None:
+    def __init__(self, items: list[Item], tokens: list[Token], fits: Fits, continued: bool) -> None:
         self.items = items
+        self._continued = continued
         self._tokens = tokens
         self._fits = fits
         self._costs: dict[tuple[int, int, int], tuple[float, list[Item], list[Item], bool]] = {}
@@ -520,6 +523,9 @@ class _Weigher:
                     return base
                 if item.kind is not ItemKind.COMMAND:
                     break
+        else:
+            if self._continued:  # what came before a correction or an exception named the test
+                return 0.6 if any(p.kind in (ItemKind.SIDE, ItemKind.PLACE) for p in pre + post) else 1.0
         return 1.8 + 0.8 * sum(1 for p in pre + post if p.kind in (ItemKind.SIDE, ItemKind.PLACE))
 
     def _list_before(self, pre: list[Item], said: Item) -> list[Item]:

@@ -376,6 +376,8 @@ class _Work:
                 and (frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE))
             ):
                 self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for this result"))
+            elif said.kind is ItemKind.OMISSION and frame.of(ItemKind.SIDE) and self._names_place(frame):
+                self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for what was not examined"))
             return None
         if (
             not items
@@ -394,6 +396,10 @@ class _Work:
         if not drafts and said.kind is ItemKind.VALUE and not said.reaction and not said.weak:
             self._loose.append(Loose(frame.start, frame.end, "the result does not fit the manoeuvre named with it"))
         return drafts
+
+    @staticmethod
+    def _names_place(frame: Frame) -> bool:
+        return any(item.kind is ItemKind.PLACE or (item.section_only and item.sites) for item in frame.pre)
 
     def _just_named(self, frame: Frame) -> Item | None:
         """The test right before a reaction: "hip flexion good"."""
@@ -454,6 +460,11 @@ class _Work:
         ):
             group = f"group:{state.section}" if f"group:{state.section}" in GROUPS else "group:power"
             if group and self._values.read(group, said)[0] is not None:
+                return [(one, None) for one in self._expand(group, frame)], []
+        if state.grouped and frame.of(ItemKind.REGION) and f"group:{state.section}" in GROUPS:
+            # "Two plus in the arms, absent in the legs"
+            group = f"group:{state.section}"
+            if said.kind is ItemKind.OMISSION or self._values.read(group, said)[0] is not None:
                 return [(one, None) for one in self._expand(group, frame)], []
         rooted = any(_ROOT.match(p) for p in places) and said.grade is None and said.kind is ItemKind.VALUE
         if not (rooted and state.section != "sensation" and "sensation" in said.values):
@@ -1136,6 +1147,14 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
         return None
     if kind is ItemKind.VALUE:
         between = [item for item in items[back + 1 : at] if item.kind is not ItemKind.REPAIR]
+        narrower = next((item for item in items[follow + 1 : follow + 2] if item.kind is ItemKind.SIDE), None)
+        if narrower and narrower.ids[0] in _OPPOSITE and any(item.ids == ("both",) for item in between):
+            repair.kind = ItemKind.EXCEPT  # "five on both sides, sorry, four on the left"
+            return [*items[:at], repair, *items[follow:]]
+        if narrower and any(item.kind is ItemKind.SIDE and item.ids != narrower.ids for item in between):
+            # "Five on the right, sorry, four on the left": perhaps both are meant
+            new.flags += ("side_uncertain",)
+            between = [item for item in between if item.kind is not ItemKind.SIDE]
         return items[:back] + between + items[follow:]
     between_values = any(item.kind in (ItemKind.VALUE, ItemKind.OMISSION) for item in items[back + 1 : at])
     if not between_values:
@@ -1151,6 +1170,9 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
             if new.ids == items[back].ids and _same_result(items[back:at], items[follow : follow + 4]):
                 return items[:back] + items[follow:]  # only the test is put right
             return None
+        if restated and items[back].ids == ("both",) and new.ids[0] in _OPPOSITE and subject_after is None:
+            repair.kind = ItemKind.EXCEPT  # "both flexor, sorry, the left is extensor": the right stays
+            return [*items[:at], repair, *items[follow:]]
         if restated:
             return (
                 items[:back] + items[follow:]
