@@ -1017,7 +1017,9 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                 and other.ids != item.ids
             ):
                 between = words[other.end : item.start]
-                joined = any(word in ("and", "or", "nor") for word in between)
+                joined = any(word in ("and", "or", "nor") for word in between) and not any(
+                    tokens[at].boundary >= 0.5 for at in range(other.end, item.start + 1)
+                )
                 plain = all(
                     word
                     in (
