@@ -272,12 +272,14 @@ class _Weigher:
         for item in self.items:
             if previous is not None and self._between(previous.end, item.start) >= 1.5:
                 first = None
-            previous = item
             graded = item.kind is ItemKind.VALUE and item.grade is not None
-            if first is None and (graded or (item.kind in _SUBJECTS and not item.section_only)):
-                first = graded and item.end < len(self._tokens) and self._tokens[item.end].text == "for"
-            if first and graded:
+            for_ = graded and item.end < len(self._tokens) and self._tokens[item.end].text == "for"
+            named = item.kind in _SUBJECTS and not item.section_only and not item.ids[0].startswith("group:")
+            if first is None and (graded or named):
+                first = for_
+            if first and graded and (for_ or previous is None or previous.kind not in _SUBJECTS):
                 found.add(id(item))
+            previous = item
         return found
 
     def _placing(self) -> dict[int, str]:
@@ -447,7 +449,7 @@ class _Weigher:
                 cost_after += 0.35 if gap <= 1 else 0.45
             if not any(self._fits(subject, said) for subject in after):
                 cost_after += 4.0
-        if before and after and words[:1] == ["in"] and self._narrows(before, after):
+        if before and after and words[:1] in (["in"], ["for"]) and self._narrows(before, after):
             cost += 0.2 + self._crossing(said, after[0])
             subjects = after
         elif before and after:
@@ -619,7 +621,7 @@ class _Weigher:
     def _is_narrowed(self, value: int) -> bool:
         """Whether a name follows the value with nothing but "in the left" between."""
         said, at = self.items[value], value + 1
-        if said.end >= len(self._tokens) or self._tokens[said.end].text != "in":
+        if said.end >= len(self._tokens) or self._tokens[said.end].text not in ("in", "for"):
             return False
         while at < len(self.items) and self.items[at].kind in (ItemKind.SIDE, ItemKind.REGION):
             at += 1
@@ -630,7 +632,7 @@ class _Weigher:
         between = [k for k in range(said.end, named.start) if k not in sides]
         return (
             not named.ids[0].startswith("group:")
-            and all(self._tokens[k].text in ("in", "the") for k in between)
+            and all(self._tokens[k].text in ("in", "for", "the") for k in between)
             and self._between(said.end, named.start) < 1
         )
 

@@ -600,6 +600,8 @@ class _Work:
         if kind == "limb":
             limbs = [place for place, _ in named if place in ("leg", "arm")]
             sided = {site for item in frame.post if item.kind is ItemKind.SIDE for site in item.sites}
+            if len(sided) == 2 and len({item.ids for item in frame.post if item.kind is ItemKind.SIDE}) == 1:
+                return ["arm", "leg"], []  # "in both arms and both legs"
             if len(sided) == 1:
                 side_limb = "leg" if sided == {"lower_limb"} else "arm"
                 joined = [place for place, item in named if place in _LIMBS and self._is_joined(item)]

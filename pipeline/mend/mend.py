@@ -39,7 +39,8 @@ _TOO_FAR = 0.36
 class Match:
     """A term found in tokens `start`..`end` (exclusive).
 
-    `probability` is 1 for words heard as written; `rival` is the nearest term by sound with another meaning, and
+    `probability` is 1 for words heard as written; `completes`: a part of the body was heard as written, the movement
+    was mended; `rival` is the nearest term by sound with another meaning, and
     `rival_probability` its share.
     """
 
@@ -50,6 +51,7 @@ class Match:
     distance: float = 0.0
     rival: Term | None = None
     rival_probability: float = 0.0
+    completes: bool = False
 
     @property
     def mended(self) -> bool:
@@ -272,8 +274,8 @@ class Mender:
             word in self._index.left_alone for word in span
         ):
             return False
-        if len(span) > 1 and span[0] in self._index.reasons:
-            return False  # "not tested, pain, hamstrings"
+        if len(span) > 1 and span[0] in self._index.reasons and span[1:] not in self._index.seconds:
+            return False  # "not tested, pain, hamstrings"; but "pain prick"
         if any(word in self._index.left_alone and frequency(word) < _OF_THE_TRADE for word in span):
             return False
         if len(span) > 1 and span[0] in _VERBS and span[1] in _OBJECTS:
@@ -330,6 +332,8 @@ class Mender:
             first, second = span[1:], words[1:]
         else:
             return gap
+        if len(first) == 1 and len(first[0]) == 1 < len(second[0]):
+            return gap + 0.3  # "a jerks"
         apart = _apart(first, second)
         return gap + (0.3 if apart > _UNRELATED else 0.6 * max(0.0, apart - 0.42))
 
@@ -416,6 +420,7 @@ class Mender:
             1 - likeness or 1e-6,
             rival[0] if rival and rival_probability else None,
             rival_probability,
+            len(span) == len(term.words) == 2 and span[0] == term.words[0] and self._index.is_part(span[0]),
         )
 
 
@@ -767,7 +772,9 @@ def _gain(match: Match) -> float:
         return 2.0 * width - 0.5 if width > 1 or _is_strong(match.term) else 0.45
     # "A duction" stands for abduction or adduction, but surely for one of the two.
     either = match.probability + (match.rival_probability if match.distance < _NEARLY_THE_SAME else 0.0)
-    return width * either**2 * (1.35 - 2.0 * match.distance) - 0.1
+    # "Knee attention" is worth more than the knee alone.
+    completed = 0.4 if match.completes else 0.0
+    return width * either**2 * (1.35 - 2.0 * match.distance) - 0.1 + completed
 
 
 __all__ = ["Cover", "Match", "Meaning", "Mender", "frequency"]

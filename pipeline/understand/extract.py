@@ -483,8 +483,10 @@ class Extractor:
                 present = {"presence": "present", "clonus": "present"}
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values=present, forward=True))
                 continue
-            if words[item.end : item.end + 1] not in (["of"], ["over"], ["below"]) or any(
-                value.start < item.start < value.start + 9 for value in out
+            joined = self._named_too(item, out, found, words, tokens)
+            if not joined and (
+                words[item.end : item.end + 1] not in (["of"], ["over"], ["below"])
+                or any(value.start < item.start < value.start + 9 for value in out)
             ):
                 continue
             near = [
@@ -500,6 +502,21 @@ class Extractor:
             ):
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "present"}, forward=True))
         return out
+
+    def _named_too(
+        self, item: Item, present: list[Item], found: list[Item], words: list[str], tokens: list[Token]
+    ) -> bool:
+        """ "Wasting of the left arm and fasciculation in the left arm": named after one that is present, with a side."""
+        return (
+            words[item.start - 1 : item.start] == ["and"]
+            and words[item.end : item.end + 1] in (["in"], ["on"], ["of"])
+            and any(
+                0 < item.start - value.start < 12
+                and not any(tokens[at].boundary >= 1 for at in range(value.start + 1, item.start + 1))
+                for value in present
+            )
+            and any(other.kind is ItemKind.SIDE and 0 < other.start - item.end <= 3 for other in found)
+        )
 
     def _denied_on_one_side(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
         """ "Wasting on the left, none on the right", "wasting of the left leg, no wasting of the right": present where it
@@ -985,11 +1002,16 @@ def _the_other_one(items: list[Item], words: list[str]) -> list[Item]:
 def _moving_side(items: list[Item]) -> list[Item]:
     """In "right heel on your left knee" the first side is that of the limb that moves."""
     dropped: list[int] = []
+    opened = {item.start for item in items if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING)}
     for command in (item for item in items if item.kind is ItemKind.COMMAND):
         sides = sorted(
             (item for item in items if item.kind is ItemKind.SIDE and command.start <= item.start < command.end),
             key=lambda item: item.start,
         )
+        last = sides[-1] if sides else None
+        if last is not None and last.end == command.end and last.start > command.start and last.end in opened:
+            command.end = last.start  # "down to the left big toe | right leg power five"
+            sides.pop()
         dropped += [id(item) for item in sides[1:] if item.ids != sides[0].ids]
     return [item for item in items if id(item) not in dropped]
 
