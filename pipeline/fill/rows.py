@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from pipeline.fill.frames import Frame, build
 from pipeline.fill.values import GROUPS, Values
@@ -25,6 +26,7 @@ _OPPOSITE = {"left": "right", "right": "left"}
 _BOTH = ("right", "left")
 _LIMBS = frozenset({"arm", "leg"})
 _POWER_WORDS = frozenset({"power", "strength", "weakness"})
+_RARE = 4.0
 _NOUN = 4.5
 _SMALL_TALK = 5.0
 """Zipf frequency of words that name nothing ("the", "also", "there")."""
@@ -789,7 +791,7 @@ class _Work:
         sure = any(item.match is not None and not item.match.mended for item in frame.subjects)
         asked = any(item.kind is ItemKind.COMMAND for item in frame.subjects)
         unread = self._cut_off if sure or asked else self._unknown_before
-        unknown = frame.value.grade is not None and unread(frame)
+        unknown = (frame.value.grade is not None and unread(frame)) or self._other_name(frame)
         before: list[Draft | None] = []
         for draft in drafts:
             draft.frame = self._frame_no
@@ -876,6 +878,25 @@ class _Work:
                     return True
             at -= 1
         return False
+
+    def _other_name(self, frame: Frame) -> bool:
+        """A rare word opens a finding in words that goes on with an earlier test ("vibrating absent at the ankle"), or
+        stands between two places of one finding ("L5 halted, S1 reduced"): perhaps another name, another result.
+        """
+        said = frame.value
+        if frame.subjects or said.grade is not None or said.kind is not ItemKind.VALUE or not said.values:
+            return False
+        held = _held(frame.items)
+        places = [item for item in frame.pre if item.kind is ItemKind.PLACE]
+        between = [at for one, other in pairwise(places) for at in range(one.end, other.start)]
+        if any(at not in held and self._is_rare(at, _NOUN) for at in between):
+            return True
+        first = min([item.start for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)] + [said.start])
+        return first > self._ended and self._tokens[first].boundary < 0.6 and self._is_rare(first - 1, _RARE)
+
+    def _is_rare(self, at: int, below: float) -> bool:
+        word = self._tokens[at].text
+        return word.isalpha() and len(word) > 4 and frequency(word) < below
 
     def _features(self, frame: Frame, draft: Draft) -> dict[str, float]:
         """What the confidence of a row depends on, as far as the frame tells; read by `pipeline.fill.confidence`."""

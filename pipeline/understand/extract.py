@@ -483,10 +483,11 @@ class Extractor:
                 present = {"presence": "present", "clonus": "present"}
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values=present, forward=True))
                 continue
-            joined = self._named_too(item, out, found, words, tokens)
-            if not joined and (
-                words[item.end : item.end + 1] not in (["of"], ["over"], ["below"])
-                or any(value.start < item.start < value.start + 9 for value in out)
+            if self._named_too(item, out, found, words, tokens):
+                out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "present"}, forward=True))
+                continue
+            if words[item.end : item.end + 1] not in (["of"], ["over"], ["below"]) or any(
+                value.start < item.start < value.start + 9 for value in out
             ):
                 continue
             near = [
@@ -495,6 +496,7 @@ class Extractor:
                 if abs(other.start - item.start) < 10
                 and not any(tokens[k].boundary >= 0.5 for k in range(item.end, other.start + 1))
                 and (other.kind is ItemKind.NEGATION or (other.kind is ItemKind.VALUE and "presence" in other.values))
+                and not self._denies_another(other, item, found)
             ]
             if not near and not any(
                 word in ("no", "any", "without", "neither", "nor", "expect", "not")
@@ -502,6 +504,14 @@ class Extractor:
             ):
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "present"}, forward=True))
         return out
+
+    @staticmethod
+    def _denies_another(denial: Item, item: Item, found: list[Item]) -> bool:
+        """ "Wasting of the calf, no fasciculation": the denial is that of another finding."""
+        return denial.start > item.end and any(
+            other.kind is ItemKind.SUBJECT and 0 <= other.start - denial.end <= 1 and other.ids != item.ids
+            for other in found
+        )
 
     def _named_too(
         self, item: Item, present: list[Item], found: list[Item], words: list[str], tokens: list[Token]
@@ -885,7 +895,7 @@ def _linked(words: list[str], start: int) -> bool:
 
 def _preposed(words: list[str], start: int) -> bool:
     return start > 0 and (
-        words[start - 1] in ("on", "in", "over", "to", "at", "of", "throughout", "across")
+        words[start - 1] in ("on", "in", "over", "to", "at", "of", "across")
         or (
             words[start - 1] in ("the", "his", "her", "this", "that")
             and start > 1
