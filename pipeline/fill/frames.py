@@ -80,9 +80,7 @@ def build(items: list[Item], tokens: list[Token], fits: Fits) -> list[Frame | It
     return out
 
 
-def _segment(
-    items: list[Item], tokens: list[Token], fits: Fits, excepted: bool, continued: bool
-) -> list[Frame | Item]:
+def _segment(items: list[Item], tokens: list[Token], fits: Fits, excepted: bool, continued: bool) -> list[Frame | Item]:
     weigher = _Weigher(items, tokens, fits, continued)
     at_values = [k for k, item in enumerate(items) if item.kind in _VALUES or weigher.is_denial(k)]
     if not at_values:

@@ -249,7 +249,9 @@ class Mender:
                 if not self._is_doubtful(span) or (span[-1] in _NEVER_LAST and not context.ends_before_grade(end)):
                     continue
                 heat = context.heat(start, end)
-                if heat >= 0.3 or min(map(frequency, span)) < 2.6:
+                # "Ankle clown us": everyday words after a part of the body may be the rest of a name.
+                begun = end - start > 1 and self._index.is_part(span[0])
+                if heat >= 0.3 or begun or min(map(frequency, span)) < 2.6:
                     spans.append((start, end, heat))
         self._nearest_terms.prepare({tuple(words[start:end]) for start, end, _ in spans})
         found: list[Match] = []

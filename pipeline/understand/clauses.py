@@ -96,9 +96,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
     )
     last = {match.end: match for match in cover.matches}
     told = {n.start for n in cover.numbers if n.unit == "grade"} | {
-        match.start
-        for match in cover.matches
-        if any(meaning.kind == "value" for meaning in match.term.meanings)
+        match.start for match in cover.matches if any(meaning.kind == "value" for meaning in match.term.meanings)
     }
     for at in range(1, len(tokens)):
         token, before = tokens[at], tokens[at - 1].text

@@ -33,8 +33,8 @@ _REASONS = ("pain", "declined", "deferred", "unable")
 _COPULAS = frozenset("is are was were 's be been looks seems feels remains felt at about".split())
 _HEDGES = frozenset(
     """a an only just still maybe probably about around roughly say the i'd call it that put at now also
-        again both definitely perhaps certainly i i'd make give get got grade of um uh er erm and or very quite really clearly bit
-        slightly strength power there here think would that's it's to""".split()
+        again both definitely perhaps certainly i make give get got grade of um uh er erm and or very quite really
+        clearly bit slightly strength power there here think would that's it's to""".split()
 )
 _RIGHT_TALK_AFTER = frozenset(
     """so now okay ok next then let let's well i i'm i'll we we'll you he she can could if that's it's that
@@ -453,11 +453,9 @@ class Extractor:
                 for word in words[at : item.start]
             ):
                 continue
-            if item.end - item.start == 1 and words[item.start].endswith(("ed", "ic")) and not item.match.mended:
-                anchors = {other.end for other in found if other.kind in (ItemKind.PLACE, ItemKind.SIDE, ItemKind.REGION)}
-                if item.start in anchors or words[item.start - 1 : item.start] in (["is"], ["are"], ["looks"], ["look"]):
-                    out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "present"}, forward=True))
-                    continue
+            if _is_adjective(item, found, words):
+                out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "present"}, forward=True))
+                continue
             said = words[item.end : item.end + 3]
             if said[:1] in (["is"], ["are"], ["was"]) and "there" in said[1:] and said[1] in ("there", "not"):
                 present = {"presence": "absent" if said[1] == "not" else "present"}
@@ -516,7 +514,7 @@ class Extractor:
     def _named_too(
         self, item: Item, present: list[Item], found: list[Item], words: list[str], tokens: list[Token]
     ) -> bool:
-        """ "Wasting of the left arm and fasciculation in the left arm": named after one that is present, with a side."""
+        """ "Wasting of the left arm and fasciculation in the right": named after one that is present, with a side."""
         return (
             words[item.start - 1 : item.start] == ["and"]
             and words[item.end : item.end + 1] in (["in"], ["on"], ["of"])
@@ -529,8 +527,8 @@ class Extractor:
         )
 
     def _denied_on_one_side(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
-        """ "Wasting on the left, none on the right", "wasting of the left leg, no wasting of the right": present where it
-        is named, absent where it is denied.
+        """ "Wasting on the left, none on the right", "wasting of the left leg, no wasting of the right": present where
+        it is named, absent where it is denied.
         """
         following = sorted((k for k in found if item.end <= k.start < item.end + 12), key=lambda k: k.start)
         following = [k for k in following if k.kind is not ItemKind.PLACE]
@@ -1007,6 +1005,15 @@ def _the_other_one(items: list[Item], words: list[str]) -> list[Item]:
                 continue
         kept.append(item)
     return kept
+
+
+def _is_adjective(item: Item, found: list[Item], words: list[str]) -> bool:
+    """ "The left calf is wasted": the finding is said of a place."""
+    if item.end - item.start > 1 or not words[item.start].endswith(("ed", "ic")):
+        return False
+    places = (ItemKind.PLACE, ItemKind.SIDE, ItemKind.REGION)
+    said_of = any(other.end == item.start and other.kind in places for other in found)
+    return said_of or words[item.start - 1 : item.start] in (["is"], ["are"], ["looks"], ["look"])
 
 
 def _moving_side(items: list[Item]) -> list[Item]:
