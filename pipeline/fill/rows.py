@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from pipeline.fill.frames import Frame, build
 from pipeline.fill.values import GROUPS, Values
@@ -23,7 +24,9 @@ def root_order(root: str) -> tuple[int, int]:
 _ROOT = re.compile(r"[CTLS]\d+$")
 _OPPOSITE = {"left": "right", "right": "left"}
 _BOTH = ("right", "left")
+_LIMBS = frozenset({"arm", "leg"})
 _POWER_WORDS = frozenset({"power", "strength", "weakness"})
+_RARE = 4.0
 _NOUN = 4.5
 _SMALL_TALK = 5.0
 """Zipf frequency of words that name nothing ("the", "also", "there")."""
@@ -203,7 +206,7 @@ class Filler:
                 break
             if nxt.kind in (ItemKind.SIDE, ItemKind.REGION, ItemKind.THROUGHOUT, ItemKind.REST):
                 continue
-            if group == "group:sensation" and nxt.kind is ItemKind.PLACE:
+            if nxt.kind is ItemKind.PLACE and (group == "group:sensation" or set(nxt.ids) <= _LIMBS):
                 continue
             if nxt.kind is ItemKind.SUBJECT and nxt.section_only:
                 continue
@@ -263,6 +266,9 @@ class _Work:
         for item in part.post:
             self._note(item, quiet=True)
         self._commit(part, drafts)
+        for item in part.post:
+            if item.kind is ItemKind.SIDE and self._is_of_all(item):
+                self._side_for_all(item, math.inf)
 
     def _take_item(self, item: Item) -> None:
         if item.kind is ItemKind.REMOVE:
@@ -271,9 +277,12 @@ class _Work:
             self._swap()
         else:
             self._note(item)
-            led = [token.text for token in self._tokens[max(0, item.start - 3) : item.start]]
-            if item.kind is ItemKind.SIDE and "all" in led:
+            if item.kind is ItemKind.SIDE and self._is_of_all(item):
                 self._side_for_all(item, math.inf)
+
+    def _is_of_all(self, side: Item) -> bool:
+        """ "All on the left", "both on the left"."""
+        return any(token.text in ("all", "both") for token in self._tokens[max(0, side.start - 3) : side.start])
 
     def _note(self, item: Item, *, quiet: bool = False) -> None:
         """What an item changes for all that follows."""
@@ -355,6 +364,8 @@ class _Work:
             ):
                 return self._infer(frame, self._command)
             return None
+        if said.reaction and not said.values and not subjects and (named := self._just_named(frame)) is not None:
+            return self._infer(frame, named)
         if not subjects:
             if (
                 said.kind is ItemKind.VALUE
@@ -367,6 +378,8 @@ class _Work:
                 and (frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE))
             ):
                 self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for this result"))
+            elif said.kind is ItemKind.OMISSION and frame.of(ItemKind.SIDE) and self._names_place(frame):
+                self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for what was not examined"))
             return None
         if (
             not items
@@ -385,6 +398,17 @@ class _Work:
         if not drafts and said.kind is ItemKind.VALUE and not said.reaction and not said.weak:
             self._loose.append(Loose(frame.start, frame.end, "the result does not fit the manoeuvre named with it"))
         return drafts
+
+    @staticmethod
+    def _names_place(frame: Frame) -> bool:
+        return any(item.kind is ItemKind.PLACE or (item.section_only and item.sites) for item in frame.pre)
+
+    def _just_named(self, frame: Frame) -> Item | None:
+        """The test right before a reaction: "hip flexion good"."""
+        named = [item for item in frame.subjects if item.kind is ItemKind.SUBJECT and not item.section_only]
+        if len(named) != 1 or not 0 <= frame.value.start - named[0].end <= 1:
+            return None
+        return named[0] if self._tokens[frame.value.start].boundary < 1.2 else None
 
     def _elaborates(self, frame: Frame, subjects: list[str]) -> bool:
         """ "Reduced at L5, she says it's fuzzy": more words on a result that was just given, not a result of its
@@ -438,6 +462,11 @@ class _Work:
         ):
             group = f"group:{state.section}" if f"group:{state.section}" in GROUPS else "group:power"
             if group and self._values.read(group, said)[0] is not None:
+                return [(one, None) for one in self._expand(group, frame)], []
+        if state.grouped and frame.of(ItemKind.REGION) and f"group:{state.section}" in GROUPS:
+            # "Two plus in the arms, absent in the legs"
+            group = f"group:{state.section}"
+            if said.kind is ItemKind.OMISSION or self._values.read(group, said)[0] is not None:
                 return [(one, None) for one in self._expand(group, frame)], []
         rooted = any(_ROOT.match(p) for p in places) and said.grade is None and said.kind is ItemKind.VALUE
         if not (rooted and state.section != "sensation" and "sensation" in said.values):
@@ -573,8 +602,12 @@ class _Work:
         if kind == "limb":
             limbs = [place for place, _ in named if place in ("leg", "arm")]
             sided = {site for item in frame.post if item.kind is ItemKind.SIDE for site in item.sites}
+            if len(sided) == 2 and len({item.ids for item in frame.post if item.kind is ItemKind.SIDE}) == 1:
+                return ["arm", "leg"], []  # "in both arms and both legs"
             if len(sided) == 1:
-                return ["leg" if sided == {"lower_limb"} else "arm"], []
+                side_limb = "leg" if sided == {"lower_limb"} else "arm"
+                joined = [place for place, item in named if place in _LIMBS and self._is_joined(item)]
+                return list(dict.fromkeys([side_limb, *joined])), []
             last = self._trail[-1][2] if self._trail and not frame.subjects else []
             if not limbs and not self._frame_regions(frame) and last and last[-1].manoeuvre == manoeuvre:
                 return [last[-1].site], []
@@ -588,6 +621,10 @@ class _Work:
             if last and last[-1].manoeuvre == manoeuvre and last[-1].roots_first:
                 roots = list(last[-1].roots)
         return [None], roots
+
+    def _is_joined(self, item: Item) -> bool:
+        """ "In the right arm and leg": the second limb."""
+        return item.start > 0 and self._tokens[item.start - 1].text == "and"
 
     def _detached(self, frame: Frame, item: Item) -> bool:
         """A place before the end of an earlier sentence does not belong to the result."""
@@ -754,7 +791,7 @@ class _Work:
         sure = any(item.match is not None and not item.match.mended for item in frame.subjects)
         asked = any(item.kind is ItemKind.COMMAND for item in frame.subjects)
         unread = self._cut_off if sure or asked else self._unknown_before
-        unknown = frame.value.grade is not None and unread(frame)
+        unknown = (frame.value.grade is not None and unread(frame)) or self._other_name(frame)
         before: list[Draft | None] = []
         for draft in drafts:
             draft.frame = self._frame_no
@@ -841,6 +878,25 @@ class _Work:
                     return True
             at -= 1
         return False
+
+    def _other_name(self, frame: Frame) -> bool:
+        """A rare word opens a finding in words that goes on with an earlier test ("vibrating absent at the ankle"), or
+        stands between two places of one finding ("L5 halted, S1 reduced"): perhaps another name, another result.
+        """
+        said = frame.value
+        if frame.subjects or said.grade is not None or said.kind is not ItemKind.VALUE or not said.values:
+            return False
+        held = _held(frame.items)
+        places = [item for item in frame.pre if item.kind is ItemKind.PLACE]
+        between = [at for one, other in pairwise(places) for at in range(one.end, other.start)]
+        if any(at not in held and self._is_rare(at, _NOUN) for at in between):
+            return True
+        first = min([item.start for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)] + [said.start])
+        return first > self._ended and self._tokens[first].boundary < 0.6 and self._is_rare(first - 1, _RARE)
+
+    def _is_rare(self, at: int, below: float) -> bool:
+        word = self._tokens[at].text
+        return word.isalpha() and len(word) > 4 and frequency(word) < below
 
     def _features(self, frame: Frame, draft: Draft) -> dict[str, float]:
         """What the confidence of a row depends on, as far as the frame tells; read by `pipeline.fill.confidence`."""
@@ -1021,9 +1077,9 @@ def _refines(old: str | None, new: str | None) -> bool:
     if old is None or new is None:
         return False
     if old == "reduced":
-        return new in {"0", "1", "2-", "2", "2+", "3-", "3", "3+", "4-", "4", "4+", "5-", "1+", "absent"}
+        return new in {"1", "2-", "2", "2+", "3-", "3", "3+", "4-", "4", "4+", "5-", "1+"}
     if old == "normal":
-        return new in {"5", "2+", "1+", "3+"}
+        return new in {"5", "2+"}
     if old == "brisk":
         return new in {"3+", "4+"}
     if old == "present":
@@ -1114,6 +1170,14 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
         return None
     if kind is ItemKind.VALUE:
         between = [item for item in items[back + 1 : at] if item.kind is not ItemKind.REPAIR]
+        narrower = next((item for item in items[follow + 1 : follow + 2] if item.kind is ItemKind.SIDE), None)
+        if narrower and narrower.ids[0] in _OPPOSITE and any(item.ids == ("both",) for item in between):
+            repair.kind = ItemKind.EXCEPT  # "five on both sides, sorry, four on the left"
+            return [*items[:at], repair, *items[follow:]]
+        if narrower and any(item.kind is ItemKind.SIDE and item.ids != narrower.ids for item in between):
+            # "Five on the right, sorry, four on the left": perhaps both are meant
+            new.flags += ("side_uncertain",)
+            between = [item for item in between if item.kind is not ItemKind.SIDE]
         return items[:back] + between + items[follow:]
     between_values = any(item.kind in (ItemKind.VALUE, ItemKind.OMISSION) for item in items[back + 1 : at])
     if not between_values:
@@ -1129,6 +1193,9 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
             if new.ids == items[back].ids and _same_result(items[back:at], items[follow : follow + 4]):
                 return items[:back] + items[follow:]  # only the test is put right
             return None
+        if restated and items[back].ids == ("both",) and new.ids[0] in _OPPOSITE and subject_after is None:
+            repair.kind = ItemKind.EXCEPT  # "both flexor, sorry, the left is extensor": the right stays
+            return [*items[:at], repair, *items[follow:]]
         if restated:
             return (
                 items[:back] + items[follow:]

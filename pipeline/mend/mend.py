@@ -39,7 +39,8 @@ _TOO_FAR = 0.36
 class Match:
     """A term found in tokens `start`..`end` (exclusive).
 
-    `probability` is 1 for words heard as written; `rival` is the nearest term by sound with another meaning, and
+    `probability` is 1 for words heard as written; `completes`: a part of the body was heard as written, the movement
+    was mended; `rival` is the nearest term by sound with another meaning, and
     `rival_probability` its share.
     """
 
@@ -50,6 +51,7 @@ class Match:
     distance: float = 0.0
     rival: Term | None = None
     rival_probability: float = 0.0
+    completes: bool = False
 
     @property
     def mended(self) -> bool:
@@ -111,7 +113,11 @@ class Mender:
         for match in candidates:
             for at in range(match.start, match.end):
                 at_token.setdefault(at, []).append(match)
-        matches = [self._contested(match, at_token) for match in _best_cover(candidates, worth)]
+        matches = _best_cover(candidates, worth)
+        parts = self._cut_short(words, tokens, [match for match in matches if match.mended], taken)
+        if parts:  # "knee and ankle jerkins"
+            matches = _best_cover(parts + candidates, worth)
+        matches = [self._contested(match, at_token) for match in matches]
         matches = self._joined(matches, tokens)
         covered = {at for match in matches for at in range(match.start, match.end)}
         numbers = [n for n in numbers if not any(at in covered for at in range(n.start, n.end))]
@@ -243,7 +249,9 @@ class Mender:
                 if not self._is_doubtful(span) or (span[-1] in _NEVER_LAST and not context.ends_before_grade(end)):
                     continue
                 heat = context.heat(start, end)
-                if heat >= 0.3 or min(map(frequency, span)) < 2.6:
+                # "Ankle clown us": everyday words after a part of the body may be the rest of a name.
+                begun = end - start > 1 and self._index.is_part(span[0])
+                if heat >= 0.3 or begun or min(map(frequency, span)) < 2.6:
                     spans.append((start, end, heat))
         self._nearest_terms.prepare({tuple(words[start:end]) for start, end, _ in spans})
         found: list[Match] = []
@@ -268,8 +276,8 @@ class Mender:
             word in self._index.left_alone for word in span
         ):
             return False
-        if len(span) > 1 and span[0] in self._index.reasons:
-            return False  # "not tested, pain, hamstrings"
+        if len(span) > 1 and span[0] in self._index.reasons and span[1:] not in self._index.seconds:
+            return False  # "not tested, pain, hamstrings"; but "pain prick"
         if any(word in self._index.left_alone and frequency(word) < _OF_THE_TRADE for word in span):
             return False
         if len(span) > 1 and span[0] in _VERBS and span[1] in _OBJECTS:
@@ -326,6 +334,8 @@ class Mender:
             first, second = span[1:], words[1:]
         else:
             return gap
+        if len(first) == 1 and len(first[0]) == 1 < len(second[0]):
+            return gap + 0.3  # "a jerks"
         apart = _apart(first, second)
         return gap + (0.3 if apart > _UNRELATED else 0.6 * max(0.0, apart - 0.42))
 
@@ -412,6 +422,7 @@ class Mender:
             1 - likeness or 1e-6,
             rival[0] if rival and rival_probability else None,
             rival_probability,
+            len(span) == len(term.words) == 2 and span[0] == term.words[0] and self._index.is_part(span[0]),
         )
 
 
@@ -662,6 +673,8 @@ class _Context:
         before = start
         while before > 0 and self._words[before - 1] in _SMALL_BEFORE and before > start - 3:
             before -= 1
+        if "of" in self._words[before:start] and before and self._words[before - 1] in _OF_A_MUSCLE:
+            heat += 0.4
         if self._boundary[start] >= 1:
             heat += 0.1 if self._boundary[start] >= SENTENCE else 0.0
         elif before > 0 and (self._words[before - 1] in _BEFORE_NAMES or before in self._attributive):
@@ -685,6 +698,8 @@ class _Context:
             return -0.2  # "ankle jolts" is no deltoid
         if before in ("an", "my", "of") and end - start == 1:
             return -0.1  # "of weakness four days ago"
+        if end < self._size and self._words[end] == "nerve" and self._boundary[end] < 0.5:
+            return 0.18 if any(meaning.kind == "nerve" for meaning in term.meanings) else -0.05
         if start and self._words[start - 1] in ("no", "without", "nor") and self._boundary[start] < 1:
             return 0.03 if scales & DENIED else -0.1
         if after in self._grade_starts:
@@ -712,6 +727,8 @@ _OBJECTS = frozenset("the it them that this these those your my his her".split()
 _NAMED_BY = frozenset("nerve muscle sign reflex jerk jerks reflexes tendon root lesion palsy patch territory".split())
 """Words that follow a name of the trade."""
 _BEFORE_NAMES = frozenset("no without nor grade there's has shows".split())
+_OF_A_MUSCLE = frozenset("wasting weakness power strength atrophy bulk tone fasciculation fasciculations".split())
+"""Findings that are said "of" something; what follows names it."""
 _RESPONSES = frozenset({"flexor", "extensor"})
 _IN_LISTS = frozenset(
     """and or is are at a zero one two three four five 0 1 2 3 4 5 plus minus + - out of over / on the left right
@@ -757,7 +774,9 @@ def _gain(match: Match) -> float:
         return 2.0 * width - 0.5 if width > 1 or _is_strong(match.term) else 0.45
     # "A duction" stands for abduction or adduction, but surely for one of the two.
     either = match.probability + (match.rival_probability if match.distance < _NEARLY_THE_SAME else 0.0)
-    return width * either**2 * (1.35 - 2.0 * match.distance) - 0.1
+    # "Knee attention" is worth more than the knee alone.
+    completed = 0.4 if match.completes else 0.0
+    return width * either**2 * (1.35 - 2.0 * match.distance) - 0.1 + completed
 
 
 __all__ = ["Cover", "Match", "Meaning", "Mender", "frequency"]

@@ -55,6 +55,8 @@ _NOT_BEFORE = frozenset(
         another first day week chapter slide case part theatre no channel page question clinic march april
         may june july august january february september october november december""".split()
 )
+TELLING = frozenset("say call put grade give rate score make get got made".split())
+"""Verbs with which an examiner gives a result."""
 _NOT_BEFORE_ONE = frozenset("the good bad big other little next last sore affected weak".split())
 _ORDER = (
     [f"C{n}" for n in range(1, 9)]
@@ -212,6 +214,8 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
     before = tokens[start - 1].text if start and tokens[start].boundary < 1 else ""
     if before == "no" and start > 1 and tokens[start - 2].text in _GRADES | _PLUS | _MINUS:
         before = ""  # "four, no, five" is a correction, "bed no five" is not
+    if before in ("that", "this") and start > 1 and tokens[start - 2].text in TELLING:
+        before = ""  # "make that four", "I'd call that four"
     if not (explicit or out_of or signed) and (
         following in _UNITS or before in _NOT_BEFORE or (text(start) == "one" and before in _NOT_BEFORE_ONE)
     ):

@@ -122,6 +122,9 @@ class TermIndex:
         rare = {word for name in reasons for word in name.split() if zipf_frequency(word, "en") < 5.0}
         self.left_alone = frozenset(said | rare)
         self.parts = _interchanged(self.terms)
+        self.seconds = frozenset(
+            words[1:] for words in self.terms if len(words) == 2 and zipf_frequency(words[1], "en") < 4
+        )
         moved = {muscle.id: muscle.manoeuvre for muscle in lexicon.muscles}
         self._moved = {
             term: frozenset(moved.get(m.id, m.id) for m in term.meanings if m.kind in ("manoeuvre", "muscle"))
@@ -155,8 +158,9 @@ class TermIndex:
 
     def changes_part(self, heard: tuple[str, ...], term: Term) -> bool:
         """Another part of the body was heard than the term names ("knee" in a span taken for "hip extension")."""
-        named = self.parts.intersection(term.words[:-1])
-        return bool(named) and not self.parts.isdisjoint(heard) and named.isdisjoint(heard)
+        named = {word.removesuffix("s") for word in self.parts.intersection(term.words[:-1])}
+        said = {word.removesuffix("s") for word in self.parts.intersection(heard)}
+        return bool(named and said) and named.isdisjoint(said)
 
     def exact(self, words: list[str], start: int) -> list[Term]:
         """Terms that begin at `start`, longest first."""

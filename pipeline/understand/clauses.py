@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from pipeline.mend.mend import Cover
+from pipeline.mend.mend import Cover, Match
+from pipeline.mend.numbers import TELLING
 from pipeline.mend.terms import is_side
 from pipeline.mend.tokens import CLAUSE_MARK, Token
 from pipeline.understand.words import IMPERATIVES
@@ -44,6 +45,28 @@ _SOFT_AFTER_OPENER = {
 }
 
 
+_SPEAKERS = frozenset("i i'd i'll i've we we'd we'll".split())
+
+
+def _leads_in(tokens: list[Token], match: Match) -> bool:
+    """Whether a side or limb is said with a preposition, at the head of its statement."""
+    before = [token.text for token in tokens[max(0, match.start - 2) : match.start]]
+    names = any(meaning.kind.startswith(("side_", "region_", "site")) for meaning in match.term.meanings)
+    return names and bool({"in", "on"}.intersection(before))
+
+
+def _tells(tokens: list[Token], at: int, told: set[int]) -> bool:
+    """Whether the examiner says of himself that he gives a result: "I'd call that absent"."""
+    after = at + 1
+    if after >= len(tokens) or tokens[after].text not in TELLING:
+        return False
+    while after + 1 < len(tokens) and after - at < 4 and after + 1 not in told:
+        after += 1
+        if tokens[after].text not in ("it", "that", "this", "at", "as", "about", "a", "maybe"):
+            return False
+    return after + 1 in told
+
+
 def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, int]]) -> None:
     """Raises `Token.boundary` to at least `CLAUSE` where a clause begins."""
     inside = {at for match in cover.matches for at in range(match.start + 1, match.end)}
@@ -71,6 +94,10 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         | {r.end for r in cover.roots}
         | {end for _, end in reactions}
     )
+    last = {match.end: match for match in cover.matches}
+    told = {n.start for n in cover.numbers if n.unit == "grade"} | {
+        match.start for match in cover.matches if any(meaning.kind == "value" for meaning in match.term.meanings)
+    }
     for at in range(1, len(tokens)):
         token, before = tokens[at], tokens[at - 1].text
         if at in inside:
@@ -89,6 +116,10 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             and (token.text != "had" or "been" in [word.text for word in tokens[at + 2 : at + 8]])
         ):
             raised = max(raised, CLAUSE)  # "had the reflexes been brisk", "were the toes upgoing"
+        elif token.text in ("there", "there's") and at in last and _leads_in(tokens, last[at]):
+            pass  # "in the legs there is wasting"
+        elif token.text in _SPEAKERS and at in ends and _tells(tokens, at, told):
+            pass  # "hip flexion I make that four"
         elif token.text in _OPENERS and before not in _BIND:
             raised = max(raised, _SOFT_AFTER_OPENER.get(token.text, CLAUSE))
         elif (

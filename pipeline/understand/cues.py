@@ -31,6 +31,7 @@ class CueFinder:
     """Finds cue phrases, longest first; kinds may overlap each other but not themselves."""
 
     def __init__(self, lexicon: Lexicon, kinds: tuple[str, ...] = CUES) -> None:
+        self._scales = {manoeuvre.id: manoeuvre.scale for manoeuvre in lexicon.manoeuvres}
         self._by_first: dict[str, list[tuple[tuple[str, ...], str]]] = defaultdict(list)
         for kind in kinds:
             for name in lexicon.phrases.get(kind, ()):
@@ -59,10 +60,21 @@ class CueFinder:
             for kind, spans in self.find(words).items()
         }
         wide = {at for match in cover.matches if match.end - match.start > 1 for at in range(match.start, match.end)}
+        scales = {
+            match.end: {self._scales[meaning.id] for meaning in match.term.meanings if meaning.id in self._scales}
+            for match in cover.matches
+        }
+        answers = {
+            (match.start, match.end)
+            for match in cover.matches
+            if tokens[match.start].boundary < 1
+            and any(meaning.id.split(":")[0] in scales.get(match.start, ()) for meaning in match.term.meanings)
+        }  # "toe walking fine" says how it was
         found["reaction"] = [
             (start, end)
             for start, end in found.get("reaction", [])
             if not any(at in wide for at in range(start, end))
+            and (start, end) not in answers
             and not (start and words[start - 1] in _NOT_BEFORE_REACTION and tokens[start].boundary < 1)
             and not (end < len(words) and words[end] in _NOT_AFTER_REACTION and tokens[end].boundary < 0.5)
         ]

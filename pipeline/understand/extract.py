@@ -33,8 +33,8 @@ _REASONS = ("pain", "declined", "deferred", "unable")
 _COPULAS = frozenset("is are was were 's be been looks seems feels remains felt at about".split())
 _HEDGES = frozenset(
     """a an only just still maybe probably about around roughly say the i'd call it that put at now also
-        again both definitely perhaps certainly i grade of um uh er erm and or very quite really clearly bit
-        slightly strength power there here think would that's it's to""".split()
+        again both definitely perhaps certainly i make give get got grade of um uh er erm and or very quite really
+        clearly bit slightly strength power there here think would that's it's to""".split()
 )
 _RIGHT_TALK_AFTER = frozenset(
     """so now okay ok next then let let's well i i'm i'll we we'll you he she can could if that's it's that
@@ -210,6 +210,8 @@ class Extractor:
                 heading.append(meaning.kind)
             elif match.term.text == "sorry" and words[match.end : match.end + 1] in _APOLOGIES:
                 continue
+            elif match.term.text == "make that" and words[match.start - 1 : match.start] in (["i"], ["i'd"], ["we"]):
+                continue  # "I make that four" is a result, "make that four" a correction
             elif meaning.kind in _STRUCTURE and (kind is Kind.RESULT or meaning.kind in ("remove", "repair")):
                 out.append(Item(_STRUCTURE[meaning.kind], match.start, match.end, **common))
             elif meaning.kind in ("same", "mirror") and kind is Kind.RESULT:
@@ -451,6 +453,9 @@ class Extractor:
                 for word in words[at : item.start]
             ):
                 continue
+            if _is_adjective(item, found, words):
+                out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "present"}, forward=True))
+                continue
             said = words[item.end : item.end + 3]
             if said[:1] in (["is"], ["are"], ["was"]) and "there" in said[1:] and said[1] in ("there", "not"):
                 present = {"presence": "absent" if said[1] == "not" else "present"}
@@ -476,6 +481,9 @@ class Extractor:
                 present = {"presence": "present", "clonus": "present"}
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values=present, forward=True))
                 continue
+            if self._named_too(item, out, found, words, tokens):
+                out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "present"}, forward=True))
+                continue
             if words[item.end : item.end + 1] not in (["of"], ["over"], ["below"]) or any(
                 value.start < item.start < value.start + 9 for value in out
             ):
@@ -486,6 +494,7 @@ class Extractor:
                 if abs(other.start - item.start) < 10
                 and not any(tokens[k].boundary >= 0.5 for k in range(item.end, other.start + 1))
                 and (other.kind is ItemKind.NEGATION or (other.kind is ItemKind.VALUE and "presence" in other.values))
+                and not self._denies_another(other, item, found)
             ]
             if not near and not any(
                 word in ("no", "any", "without", "neither", "nor", "expect", "not")
@@ -494,13 +503,45 @@ class Extractor:
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "present"}, forward=True))
         return out
 
+    @staticmethod
+    def _denies_another(denial: Item, item: Item, found: list[Item]) -> bool:
+        """ "Wasting of the calf, no fasciculation": the denial is that of another finding."""
+        return denial.start > item.end and any(
+            other.kind is ItemKind.SUBJECT and 0 <= other.start - denial.end <= 1 and other.ids != item.ids
+            for other in found
+        )
+
+    def _named_too(
+        self, item: Item, present: list[Item], found: list[Item], words: list[str], tokens: list[Token]
+    ) -> bool:
+        """ "Wasting of the left arm and fasciculation in the right": named after one that is present, with a side."""
+        return (
+            words[item.start - 1 : item.start] == ["and"]
+            and words[item.end : item.end + 1] in (["in"], ["on"], ["of"])
+            and any(
+                0 < item.start - value.start < 12
+                and not any(tokens[at].boundary >= 1 for at in range(value.start + 1, item.start + 1))
+                for value in present
+            )
+            and any(other.kind is ItemKind.SIDE and 0 < other.start - item.end <= 3 for other in found)
+        )
+
     def _denied_on_one_side(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
-        """ "Wasting on the left, none on the right": present where it is named, absent where it is denied."""
+        """ "Wasting on the left, none on the right", "wasting of the left leg, no wasting of the right": present where
+        it is named, absent where it is denied.
+        """
         following = sorted((k for k in found if item.end <= k.start < item.end + 12), key=lambda k: k.start)
         following = [k for k in following if k.kind is not ItemKind.PLACE]
-        if len(following) < 3 or [k.kind for k in following[:3]] != [ItemKind.SIDE, ItemKind.VALUE, ItemKind.SIDE]:
+        if [k.kind for k in following[:3]] == [ItemKind.SIDE, ItemKind.VALUE, ItemKind.SIDE]:
+            first, denial, second = following[:3]
+            if words[denial.start] != "none":
+                return False
+        elif [k.kind for k in following[:4]] == [ItemKind.SIDE, ItemKind.NEGATION, ItemKind.SUBJECT, ItemKind.SIDE]:
+            first, denial, again, second = following[:4]
+            if again.ids != item.ids or words[denial.start] != "no":
+                return False
+        else:
             return False
-        first, denial, second = following[:3]
         said_before = any(
             k.kind in (ItemKind.VALUE, ItemKind.SIDE) and 0 <= item.start - k.end <= 1 for k in found
         ) or any(
@@ -509,10 +550,9 @@ class Extractor:
         )
         return (
             not said_before
-            and words[denial.start] == "none"
-            and second.start - denial.end <= 3
-            and {first.ids, second.ids} == {("left",), ("right",)}
-            and not any(tokens[k].boundary >= 1 for k in range(item.end, second.start + 1))
+            and second.start - denial.end <= 5
+            and {side.ids[0] for side in (first, second)} == {"left", "right"}
+            and not any(tokens[k].boundary >= 1.2 for k in range(item.end, second.start + 1))
         )
 
     def _reactions(self, words: list[str], cues: Cues, kind_at: list[Kind], found: list[Item]) -> list[Item]:
@@ -853,7 +893,7 @@ def _linked(words: list[str], start: int) -> bool:
 
 def _preposed(words: list[str], start: int) -> bool:
     return start > 0 and (
-        words[start - 1] in ("on", "in", "over", "to", "at", "of", "throughout", "across")
+        words[start - 1] in ("on", "in", "over", "to", "at", "of", "across")
         or (
             words[start - 1] in ("the", "his", "her", "this", "that")
             and start > 1
@@ -967,14 +1007,28 @@ def _the_other_one(items: list[Item], words: list[str]) -> list[Item]:
     return kept
 
 
+def _is_adjective(item: Item, found: list[Item], words: list[str]) -> bool:
+    """ "The left calf is wasted": the finding is said of a place."""
+    if item.end - item.start > 1 or not words[item.start].endswith(("ed", "ic")):
+        return False
+    places = (ItemKind.PLACE, ItemKind.SIDE, ItemKind.REGION)
+    said_of = any(other.end == item.start and other.kind in places for other in found)
+    return said_of or words[item.start - 1 : item.start] in (["is"], ["are"], ["looks"], ["look"])
+
+
 def _moving_side(items: list[Item]) -> list[Item]:
     """In "right heel on your left knee" the first side is that of the limb that moves."""
     dropped: list[int] = []
+    opened = {item.start for item in items if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING)}
     for command in (item for item in items if item.kind is ItemKind.COMMAND):
         sides = sorted(
             (item for item in items if item.kind is ItemKind.SIDE and command.start <= item.start < command.end),
             key=lambda item: item.start,
         )
+        last = sides[-1] if sides else None
+        if last is not None and last.end == command.end and last.start > command.start and last.end in opened:
+            command.end = last.start  # "down to the left big toe | right leg power five"
+            sides.pop()
         dropped += [id(item) for item in sides[1:] if item.ids != sides[0].ids]
     return [item for item in items if id(item) not in dropped]
 
@@ -1002,7 +1056,9 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                 and other.ids != item.ids
             ):
                 between = words[other.end : item.start]
-                joined = any(word in ("and", "or", "nor") for word in between)
+                joined = any(word in ("and", "or", "nor") for word in between) and not any(
+                    tokens[at].boundary >= 0.5 for at in range(other.end, item.start + 1)
+                )
                 plain = all(
                     word
                     in (
@@ -1066,10 +1122,19 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
 
 
 def _both_of_two(items: list[Item], words: list[str]) -> list[Item]:
-    """ "Heel walking and toe walking are both normal": both of the two tests, not both sides."""
+    """ "Heel walking and toe walking are both normal", "both on the left": both of the two tests, not both sides."""
     kept: list[Item] = []
     for item in items:
         pair = kept[-2:]
+        if (
+            item.kind is ItemKind.SIDE
+            and item.ids[0] in ("left", "right")
+            and kept
+            and kept[-1].kind is ItemKind.SIDE
+            and words[kept[-1].start : kept[-1].end] == ["both"]
+            and words[kept[-1].end : item.start] in (["on", "the"], ["on"])
+        ):
+            kept.pop()
         if (
             item.kind is ItemKind.SIDE
             and words[item.start : item.end] == ["both"]

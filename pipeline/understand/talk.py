@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from pipeline.mend.mend import Cover
 from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token
+from pipeline.understand.clauses import CLAUSE
 from pipeline.understand.words import IMPERATIVES
 
 
@@ -89,6 +90,8 @@ class TalkTeller:
         for start, end in clauses:
             for first, last in reader.split(start, end):
                 kind = reader.kind(first, last)
+                if first > start and kind is Kind.RESULT and told[-1].kind is Kind.INSTRUCTION:
+                    tokens[first].boundary = max(tokens[first].boundary, CLAUSE)
                 boundary = tokens[first].boundary
                 if (
                     kind is Kind.RESULT
@@ -254,6 +257,7 @@ class _Reader:
                     and self._value[at + 1]
                     and self._words[cuts[-1]] in IMPERATIVES
                 )
+                or (spoiled and at > cuts[-1] and self._gives_grades(at, end))
             ):
                 cuts.append(at)
                 spoiled = False
@@ -375,6 +379,28 @@ class _Reader:
             and (self._words[after] in ("is", "are", "'s") or self._value[after])
             and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end)))
         )
+
+    def _gives_grades(self, at: int, end: int) -> bool:
+        """ "Pull me in | five right four left", "push | that's four plus", "don't let me | five and five"."""
+        if self._words[at] in ("that's", "it's"):
+            return self._grade_at(at + 1, end) is not None
+        if any(self._subject[max(0, at - 5) : at]):
+            return False
+        if self._words[at - 1] in ("to", "for", "of", "count", "than", "about", "at"):
+            return False
+        side = self._past_sides(at, end, ("on", "the"))
+        after = self._grade_at(side, end)
+        if after is None:
+            return False
+        if side == at:
+            joined = after + 1 if after < end and self._words[after] == "and" else after
+            sided = self._past_sides(after, end, ("on", "the", "each")) > after
+            return sided or self._grade_at(joined, end) is not None
+        return after == end or self._grade_at(self._past_sides(after, end, ("and", "on", "the")), end) is not None
+
+    def _grade_at(self, at: int, end: int) -> int | None:
+        """Where a grade that begins at a token ends."""
+        return self._value_end[at] if at < end and self._graded_value[at] else None
 
     def _asked_about(self, at: int) -> bool:
         """ "Why is the left ankle jerk", "imagine the left ankle jerk": the subject of a question or a thought."""

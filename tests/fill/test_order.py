@@ -38,6 +38,50 @@ right leg hip flexion 5 by 5 knee flexion four by five => right hip_flexion 5; r
 left leg. fasciculations none. and none on the right either. tone increased => left fasciculation@leg absent;
  right fasciculation@leg absent; left tone@leg increased
 left leg e h l four l5 => left great_toe_extension 4 (L5)
+pinprick on the right c6 to c8 normal t1 reduced t2 absent on the left pinprick c6 to t1 normal t2 reduced =>
+ right pinprick@C6 normal; right pinprick@C7 normal; right pinprick@C8 normal; right pinprick@T1 reduced;
+ right pinprick@T2 absent; left pinprick@C6 normal; left pinprick@C7 normal; left pinprick@C8 normal;
+ left pinprick@T1 normal; left pinprick@T2 reduced
+pin prick on the left l3 normal l4 reduced l5 absent => left pinprick@L3 normal; left pinprick@L4 reduced;
+ left pinprick@L5 absent
+pinprick s2 reduced on both sides s3 reduced on the left normal on the right s4 reduced on both sides =>
+ right pinprick@S2 reduced; left pinprick@S2 reduced; left pinprick@S3 reduced; right pinprick@S3 normal;
+ right pinprick@S4 reduced; left pinprick@S4 reduced
+vibration absent at both great toes and both ankles reduced at both knees normal at both wrists =>
+ right vibration@great_toe absent; left vibration@great_toe absent; right vibration@ankle absent;
+ left vibration@ankle absent; right vibration@knee reduced; left vibration@knee reduced; right vibration@wrist normal;
+ left vibration@wrist normal
+vibration is normal at both ankles at the great toes reduced on both sides => right vibration@ankle normal;
+ left vibration@ankle normal; right vibration@great_toe reduced; left vibration@great_toe reduced
+reduced light touch left l4 and s1, normal elsewhere => left light_touch@L4 reduced; left light_touch@S1 reduced
+strength is 4 in the hamstrings quadriceps and gastrocnemius bilaterally tibialis anterior 3 on the right =>
+ right knee_flexion 4; left knee_flexion 4; right knee_extension 4; left knee_extension 4;
+ right ankle_plantarflexion 4; left ankle_plantarflexion 4; right ankle_dorsiflexion 3
+power is three in the right biceps and triceps => right elbow_flexion 3; right elbow_extension 3
+wasting in the right calf and no wasting in the left calf => right wasting@leg present; left wasting@leg absent
+fasciculation of the right leg no fasciculation of the left leg => right fasciculation@leg present;
+ left fasciculation@leg absent
+right leg wasting of the thigh on the right and fasciculation in the right leg left leg no wasting no fasciculation =>
+ right wasting@leg present; right fasciculation@leg present; left wasting@leg absent; left fasciculation@leg absent
+involuntary movements are present in both arms and both legs => right involuntary_movement@arm present;
+ left involuntary_movement@arm present; right involuntary_movement@leg present; left involuntary_movement@leg present
+tone increased in the left arm and leg, right side normal => left tone@arm increased; left tone@leg increased;
+ right tone@leg normal
+reflexes are one plus in the legs and brisk in the arms => right knee_jerk 1+; left knee_jerk 1+; right ankle_jerk 1+;
+ left ankle_jerk 1+; right biceps_jerk brisk; left biceps_jerk brisk; right brachioradialis_jerk brisk;
+ left brachioradialis_jerk brisk; right triceps_jerk brisk; left triceps_jerk brisk
+reflexes are absent throughout arms and legs both sides plantars mute both sides => right knee_jerk 0; left knee_jerk 0;
+ right ankle_jerk 0; left ankle_jerk 0; right biceps_jerk 0; left biceps_jerk 0; right brachioradialis_jerk 0;
+ left brachioradialis_jerk 0; right triceps_jerk 0; left triceps_jerk 0; right plantar_response mute;
+ left plantar_response mute
+knee and ankle jerkins three plus and symmetrical => right knee_jerk 3+; left knee_jerk 3+; right ankle_jerk 3+;
+ left ankle_jerk 3+
+hip abduction I make four, and the adductors are five, both on the left => left hip_abduction 4; left hip_adduction 5
+pull your toes up for me three on the right => right ankle_dorsiflexion 3
+shoot your leg out straight don't let me bend it that's four minus on the left, and the right, kick, good five =>
+ left knee_extension 4-; right knee_extension 5
+toe walking fine, heel walking poor => midline toe_walk normal; midline heel_walk impaired
+the right calf is wasted => right wasting@leg present
 right arm. flexor digitorum four. left leg. flexor digitorum three => right finger_flexion 4; left toe_flexion 3
 """)
 
@@ -52,6 +96,11 @@ left knee flexion four. good, sit down, it is normal to be tired => left knee_fl
 right leg. lift this right leg good left one good => right hip_flexion normal ~; left hip_flexion normal ~
 left leg. bend your knee and pull me in. good, that's strong => left knee_flexion normal
 right grip strong => right grip normal
+left elbow flexion four minus no make that four => left elbow_flexion 4
+right hip extension I'd give that three plus => right hip_extension 3+
+both plantars are flexor, sorry, the right is extensor => left plantar_response flexor; right plantar_response extensor
+knee extension five on both sides sorry four plus on the right => left knee_extension 5; right knee_extension 4+
+left knee flexion four. scratch that. three on the left => left knee_flexion 3
 left grip not tested because the thumb is painful => left grip !pain
 the right ankle is in a cast so dorsiflexion was not tested => right ankle_dorsiflexion !unable
 light touch on the left normal l3 to l4. temperature on the left i am omitting => left light_touch@L3 normal;
