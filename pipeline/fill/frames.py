@@ -20,6 +20,8 @@ _VALUES = (ItemKind.VALUE, ItemKind.OMISSION)
 _SUBJECTS = (ItemKind.SUBJECT, ItemKind.COMMAND)
 _LEADS = frozenset("on in the and so now then to over for his her this that but back okay ok here well next".split())
 _CONNECTORS = frozenset("and or nor any no & also the his her s plus as well both for".split())
+EXCEPTED = "excepted"
+"""Flag of an item that was excepted from a result and has none of its own."""
 AMBIGUOUS = 0.8
 """Two readings whose costs differ by less than this are told to a person, when they give different rows."""
 
@@ -64,7 +66,14 @@ def build(items: list[Item], tokens: list[Token], fits: Fits) -> list[Frame | It
 
     def flush() -> None:
         nonlocal segment, excepted
-        out.extend(_segment(segment, tokens, fits, excepted, bool(out)))
+        parts = _segment(segment, tokens, fits, excepted, bool(out))
+        if excepted:  # "five throughout apart from hip extension": which may have no result
+            named = next((item for item in segment if item.kind is ItemKind.SUBJECT), None)
+            claimed = [item for part in parts if isinstance(part, Frame) for item in part.subjects]
+            if named is not None and not any(item is named for item in claimed):
+                named.flags += (EXCEPTED,)
+                parts = [named, *(part for part in parts if part is not named)]
+        out.extend(parts)
         segment, excepted = [], False
 
     for item in items:
@@ -256,6 +265,11 @@ class _Weigher:
             elif item.kind in (ItemKind.SIDE, ItemKind.VALUE):
                 if previous is not None and self._between(previous.end, item.start) >= 1.5:
                     close()
+                if stretch and item.ids == ("both",):  # a result of both sides ends the list
+                    held = stretch.pop() if stretch[-1].kind is ItemKind.VALUE else None
+                    close()
+                    if held is not None:
+                        add(held)
                 if not (item.kind is ItemKind.VALUE and item.reaction and not item.values):
                     add(item)
             previous = item
@@ -545,7 +559,13 @@ class _Weigher:
                     if set(item.ids) & set(found[0].ids) and item.kind is ItemKind.COMMAND:
                         continue
                     break
-                between = [self._tokens[at].text for at in range(item.end, found[0].start)]
+                sides = {
+                    at
+                    for other in pre
+                    if other.kind is ItemKind.SIDE and item.end <= other.start < found[0].start
+                    for at in range(other.start, other.end)
+                }  # "right hip flexion and right hip extension"
+                between = [self._tokens[at].text for at in range(item.end, found[0].start) if at not in sides]
                 if any(word not in _CONNECTORS for word in between) or self._between(item.end, found[0].start) > 1.2:
                     break
                 joined = (

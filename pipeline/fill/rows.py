@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from pipeline.fill.frames import Frame, build
+from pipeline.fill.frames import EXCEPTED, Frame, build
 from pipeline.fill.values import GROUPS, Values
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.mend import frequency
@@ -27,6 +27,9 @@ _BOTH = ("right", "left")
 _LIMBS = frozenset({"arm", "leg"})
 _POWER_WORDS = frozenset({"power", "strength", "weakness"})
 _RARE = 4.0
+_DOUBTFUL = 0.75
+_POINTED = 5.8
+_POINTING = frozenset("it this that these those he she they there which what both one ones rest others other".split())
 _NOUN = 4.5
 _SMALL_TALK = 5.0
 """Zipf frequency of words that name nothing ("the", "also", "there")."""
@@ -242,6 +245,7 @@ class _Work:
         self._frame_no = 0
         self._trail: list[tuple[int, int, list[Draft]]] = []  # (frame number, side mention, drafts)
         self._command: Item | None = None
+        self._named: dict[str, Item] = {}
         self._side_frame = 0
         self._ended = 0
         self._pin_at = next(
@@ -275,10 +279,25 @@ class _Work:
             self._undo()
         elif item.kind is ItemKind.SWAP:
             self._swap()
+        elif EXCEPTED in item.flags and item.kind is ItemKind.SUBJECT and self._trail:
+            self._leave_out(item)
         else:
             self._note(item)
             if item.kind is ItemKind.SIDE and self._is_of_all(item):
                 self._side_for_all(item, math.inf)
+
+    def _leave_out(self, item: Item) -> None:
+        """Takes a test that was excepted out of the last result."""
+        for draft in self._trail[-1][2]:
+            if draft.manoeuvre in item.ids and self._drafts.get(draft.key) is draft:
+                del self._drafts[draft.key]
+        self._loose.append(Loose(item.start, item.end, "excepted from a result, and no result of its own was said"))
+
+    def _doubted(self, manoeuvre: str) -> Item | None:
+        """The word that named a test, where it may have been another one: the doubt goes on with the test."""
+        named = self._named.get(manoeuvre)
+        doubtful = named is not None and named.match is not None and named.match.probability < _DOUBTFUL
+        return named if doubtful else None
 
     def _is_of_all(self, side: Item) -> bool:
         """ "All on the left", "both on the left"."""
@@ -647,6 +666,9 @@ class _Work:
 
     def _drafts_for(self, frame: Frame, manoeuvre: str, item: Item | None) -> list[Draft]:
         said = frame.value
+        if item is not None:
+            self._named[manoeuvre] = item
+        naming = item or self._doubted(manoeuvre)
         plural = bool(item and item.plural) and self._manoeuvres[manoeuvre].section in ("reflexes",)
         sites, roots = self._places(frame, manoeuvre)
         places = [p for p in frame.pre + frame.post if p.kind is ItemKind.PLACE]
@@ -677,7 +699,7 @@ class _Work:
                         muscle,
                         nerve,
                         side_source=source,
-                        items=[said, *([item] if item else []), *frame.of(ItemKind.SIDE), *places],
+                        items=[said, *([naming] if naming else []), *frame.of(ItemKind.SIDE), *places],
                         spans=[(frame.start, frame.end)],
                         value_flags=flags,
                         roots_first=any(item.kind is ItemKind.PLACE for item in frame.pre),
@@ -886,6 +908,8 @@ class _Work:
         said = frame.value
         if frame.subjects or said.grade is not None or said.kind is not ItemKind.VALUE or not said.values:
             return False
+        if self._has_unread_subject(frame):
+            return True
         held = _held(frame.items)
         places = [item for item in frame.pre if item.kind is ItemKind.PLACE]
         between = [at for one, other in pairwise(places) for at in range(one.end, other.start)]
@@ -893,6 +917,15 @@ class _Work:
             return True
         first = min([item.start for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)] + [said.start])
         return first > self._ended and self._tokens[first].boundary < 0.6 and self._is_rare(first - 1, _RARE)
+
+    def _has_unread_subject(self, frame: Frame) -> bool:
+        """ "Half man's is present": before the finding a copula, and before that a noun that nothing accounts for."""
+        at = frame.value.start - 1
+        if at < 1 or self._tokens[at].text not in ("is", "are", "was", "were") or at - 1 < self._ended:
+            return False
+        word = self._tokens[at - 1].text
+        named = (at - 1) in _held(frame.items)
+        return not named and word not in _POINTING and word.removesuffix("'s").isalpha() and frequency(word) < _POINTED
 
     def _is_rare(self, at: int, below: float) -> bool:
         word = self._tokens[at].text
@@ -952,8 +985,8 @@ class _Work:
             old.muscle = old.muscle or draft.muscle
             if not (old.flags and not draft.flags) or old.inferred:
                 old.flags |= draft.flags
-            else:
-                old.flags = draft.flags if "side_unsaid" not in old.flags else old.flags
+            elif "side_unsaid" not in old.flags:
+                old.flags &= {"contradiction"}
             if old.inferred and not draft.inferred:
                 old.inferred = False
                 old.flags.discard("inferred_normal")

@@ -246,7 +246,8 @@ class Dictation:
     def _next(self) -> Callable[[], None] | None:
         """What to do next: new utterances first, then the one that will probably end, then second thoughts."""
         if self._aside:
-            return lambda: self._hear_aside(*self._aside.pop(0))
+            aside = self._aside[0]
+            return lambda: self._hear_aside(*aside)
         if self._waiting:
             span = self._waiting[0]
             return lambda: self._hear(span)
@@ -325,6 +326,7 @@ class Dictation:
     def _hear_aside(self, span: Span, sound: Samples) -> None:
         piece = self._hearing.hear(lambda first, last: sound[first:last], sound.size, span)
         with self._lock:
+            del self._aside[0]
             wanted = ("start", "resume", "finish") if self._state in ("paused", "waiting") else ()
             if piece.control is not None and piece.control.control in wanted:
                 now = self._seconds

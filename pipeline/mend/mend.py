@@ -26,6 +26,8 @@ _OF_THE_TRADE = 3.4
 """Zipf frequency of words ("sciatica") that nobody uses but those who mean them."""
 _AROUND = 10
 """Tokens on either side of a mended term in which it changes what is likely."""
+_SHORTLY = 8
+"""Tokens within which a test that was named is still spoken of."""
 _RIVAL_WINDOW = 0.12
 _REVERSAL_WINDOW = 0.25
 _REVERSAL_SHARE = 0.03
@@ -246,7 +248,10 @@ class Mender:
                 ):
                     break
                 span = tuple(words[start:end])
-                if not self._is_doubtful(span) or (span[-1] in _NEVER_LAST and not context.ends_before_grade(end)):
+                if not self._is_doubtful(span):
+                    continue
+                ending = span[-1] in ("or", "a") and end - start == 2 and context.after_plantar(start)
+                if span[-1] in _NEVER_LAST and not ending and not context.ends_before_grade(end):
                     continue
                 heat = context.heat(start, end)
                 # "Ankle clown us": everyday words after a part of the body may be the rest of a name.
@@ -291,7 +296,7 @@ class Mender:
         if self._index.changes_part(span, match.term) or self._takes_grade(match, span):
             return False
         foreign = [inner for inner in within if not _same_meaning(inner.term, match.term)]
-        if span[-1] in _NEVER_LAST and match.distance > 0.1:
+        if span[-1] in _NEVER_LAST and match.distance > 0.1 and match.term.words[-1] not in _RESPONSES:
             return False
         if match.distance > 0.08 and (
             (span[-1] in _FUNCTION and span[:-1] in self._index.terms)
@@ -604,6 +609,9 @@ class _Context:
         self._attributive: set[int] = set()
         self._side_starts: set[int] = set()
         self._side_ends: set[int] = set()
+        self._plantars = {
+            m.end for m in exact if any(k.id == "plantar_response" and k.section is None for k in m.term.meanings)
+        }
         self._size = size
         for match in exact:
             for meaning in match.term.meanings:
@@ -636,6 +644,13 @@ class _Context:
             or start in self._value_ends
             or start in self._side_ends
             or start in self._grade_ends
+        )
+
+    def after_plantar(self, start: int) -> bool:
+        """The plantar response was named shortly before: its findings are few, and often misheard ("extends or")."""
+        first = max(0, start - _SHORTLY)
+        return any(
+            at in self._plantars and max(self._boundary[at : start + 1]) < SENTENCE for at in range(start, first, -1)
         )
 
     def _graded_beyond(self, at: int) -> bool:
@@ -691,6 +706,8 @@ class _Context:
 
     def fit(self, term: Term, start: int, end: int) -> float:
         """A small bonus where the neighbouring value can belong to the term, a malus where it cannot."""
+        if any(meaning.id.startswith("plantar:") for meaning in term.meanings) and self.after_plantar(start):
+            return 0.12
         scales = self._index.scales(term)
         after = self._next(end)
         before = self._words[start - 1] if start and self._boundary[start] < 0.5 else ""

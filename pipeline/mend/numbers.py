@@ -78,6 +78,11 @@ _LETTERS = {
     "tee": "T",
     "cee": "C",
 }
+_LIKE_LETTERS = {"sea": "C", "see": "C", "tea": "T", "as": "S"}
+_SEES = frozenset(
+    """i we you they he she can could will would i'll we'll you'll to let let's did do don't not him her them it
+        a the of cup some""".split()
+)
 _HIGHEST = {"C": 8, "T": 12, "L": 5, "S": 5}
 _RANGE = frozenset({"to", "two", "2", "through", "thru", "until", "till", "-"})
 _ALL_THE_WAY = frozenset("down right all up inclusive the way through on".split())
@@ -246,14 +251,30 @@ def _head(tokens: list[Token], at: int) -> tuple[list[str], int] | None:
     if compact:
         named = _named(compact[1].upper(), compact[2])
         return (named, 1) if named else None
-    if text in _LETTERS and at + 1 < len(tokens) and tokens[at + 1].boundary < 1:
+    letter = _LETTERS.get(text) or _like_letter(tokens, at)
+    if letter and at + 1 < len(tokens) and tokens[at + 1].boundary < 1:
         plain = _plain(tokens, at + 1)
         if plain is None and len(text) == 1 and tokens[at + 1].text in ("for", "fore", "to", "too", "won"):
             plain = _HOMOPHONES[tokens[at + 1].text], 1
         if plain:
-            named = _named(_LETTERS[text], str(plain[0]))
+            named = _named(letter, str(plain[0]))
             return (named, 1 + plain[1]) if named else None
     return None
+
+
+def _like_letter(tokens: list[Token], at: int) -> str | None:
+    """The letter of "sea five" and "four as one", where the word is not one of everyday talk ("see two patients")."""
+    letter = _LIKE_LETTERS.get(tokens[at].text)
+    if letter is None or at + 1 >= len(tokens):
+        return None
+    number = _plain(tokens, at + 1)
+    before = tokens[at - 1].text if at and tokens[at].boundary < 1 else ""
+    if number is None or before in _SEES:
+        return None
+    if letter == "S" and before not in _GRADES | _PLUS | _MINUS:
+        return None
+    after = at + 1 + number[1]
+    return None if after < len(tokens) and tokens[after].text in _UNITS else letter
 
 
 def _is_graded(tokens: list[Token], at: int) -> bool:

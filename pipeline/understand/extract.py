@@ -74,9 +74,13 @@ class Extractor:
         kind_at: list[Kind] = []
         for clause in clauses:
             kind_at += [clause.kind] * (clause.end - clause.start)
+        plain = list(words)
+        for match in cover.matches:
+            if match.mended:  # what was heard there is no everyday word
+                plain[match.start : match.end] = ["-"] * (match.end - match.start)
         found: list[Item] = []
         for match in cover.matches:
-            found += self._from_match(match, words, tokens, kind_at[match.start])
+            found += self._from_match(match, words, plain, tokens, kind_at[match.start])
         item_starts = {item.start for item in found}
         item_ends = {item.end for item in found if item.kind is not ItemKind.NEGATION} | {r.end for r in cover.roots}
         subject_ends = {item.end for item in found if item.kind is ItemKind.SUBJECT}
@@ -149,7 +153,9 @@ class Extractor:
             for word in words[max(0, at - 4) : at]
         )
 
-    def _from_match(self, match: Match, words: list[str], tokens: list[Token], kind: Kind) -> list[Item]:
+    def _from_match(
+        self, match: Match, words: list[str], plain: list[str], tokens: list[Token], kind: Kind
+    ) -> list[Item]:
         subjects: list[str] = []
         sites: list[str] = []
         values: dict[str, str] = {}
@@ -181,10 +187,10 @@ class Extractor:
                 if (
                     meaning.kind == "side_right"
                     and match.term.text == "right"
-                    and not _is_side_right(match, words, tokens)
+                    and not _is_side_right(match, plain, tokens)
                 ):
                     continue
-                if meaning.kind == "side_left" and match.term.text == "left" and not _is_side_left(match, words):
+                if meaning.kind == "side_left" and match.term.text == "left" and not _is_side_left(match, plain):
                     continue
                 ordered = [word for word in match.term.words if word in ("left", "right")]
                 out.append(

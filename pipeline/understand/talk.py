@@ -247,7 +247,12 @@ class _Reader:
                     pending = next((k for k in (at, at - 1) if self._tokens[k].boundary >= 0.3), pending)
                 spoiled = True
             elif (
-                (spoiled and at > cuts[-1] + 1 and self._begins_statement(at, end))
+                (
+                    spoiled
+                    and at > cuts[-1] + 1
+                    and self._begins_statement(at, end)
+                    and not (self._has("history", cuts[-1], at) and self._in_the_past(at, end))
+                )
                 or (spoiled and self._words[at - 1] == "again" and self._value[at] and word not in _EVERYDAY_VALUES)
                 or (
                     spoiled
@@ -379,6 +384,10 @@ class _Reader:
             and (self._words[after] in ("is", "are", "'s") or self._value[after])
             and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end)))
         )
+
+    def _in_the_past(self, at: int, end: int) -> bool:
+        """ "Last year his tone was normal": the statement goes on with what was."""
+        return any(word in ("was", "were", "had") for word in self._words[at : min(end, at + 6)])
 
     def _gives_grades(self, at: int, end: int) -> bool:
         """ "Pull me in | five right four left", "push | that's four plus", "don't let me | five and five"."""
