@@ -31,6 +31,8 @@ class Clause:
 
 Cues = dict[str, list[tuple[int, int]]]
 
+_LIMBS = frozenset("arm arms leg legs limb limbs".split())
+_ADDRESSING = frozenset("your you me what which who where how why".split())
 _OPENING = frozenset("if unless suppose supposing imagine whenever had should were when".split())
 _POLITE_IF = (
     "if you could",
@@ -134,6 +136,7 @@ class _Reader:
         size = len(tokens)
         self._subject_end = [0] * (size + 1)
         self._subject = [False] * size
+        self._naming = [False] * size  # tokens of a name ("light touch"), which give no order
         self._value_end = [0] * (size + 1)
         self._graded_value = [False] * size
         self._rooted = [False] * (size + 1)
@@ -148,6 +151,8 @@ class _Reader:
                 if meaning.kind in ("manoeuvre", "muscle") or meaning.kind.startswith("group_"):
                     self._subject[match.start] = True
                     self._subject_end[match.start] = match.end
+                    if match.end - match.start > 1:
+                        self._naming[match.start : match.end] = [True] * (match.end - match.start)
                 elif meaning.kind == "value":
                     self._value[match.start] = True
                     self._value_end[match.start] = max(self._value_end[match.start], match.end)
@@ -212,6 +217,8 @@ class _Reader:
                     )
                     complete = self._complete_at(stated[-1], cuts[-1])
                     close = self._close_of(stated[-1], at)
+                    if turn is not None and complete and turn < close:
+                        turn = close  # not within "in both arms and in both legs"
                     if turn is not None:
                         cuts.append(turn)
                     elif complete and not self._is_past(at):
@@ -234,7 +241,7 @@ class _Reader:
             elif word in ("what", "which", "who") and stated and not spoiled and boundary >= 0.3:
                 cuts.append(at)
                 spoiled = True
-            elif word in IMPERATIVES or word in ("your", "you", "me", "what", "which", "who", "where", "how", "why"):
+            elif (word in IMPERATIVES and not self._naming[at]) or word in _ADDRESSING:
                 if (
                     word in IMPERATIVES
                     and boundary >= 0.5
@@ -263,6 +270,7 @@ class _Reader:
                     and self._words[cuts[-1]] in IMPERATIVES
                 )
                 or (spoiled and at > cuts[-1] and self._gives_grades(at, end))
+                or (at > cuts[-1] and self._tells_of_a_finding(at))
             ):
                 cuts.append(at)
                 spoiled = False
@@ -297,7 +305,8 @@ class _Reader:
         while close < at and (
             self._side[close]
             or self._words[close] in _BETWEEN
-            or self._words[close] in ("to", "and", "through", "down")
+            or self._words[close] in ("to", "and", "through", "down", "throughout")
+            or self._words[close] in _LIMBS
             or self._rooted[close]
         ):
             close += 1
@@ -383,6 +392,15 @@ class _Reader:
             after < end
             and (self._words[after] in ("is", "are", "'s") or self._value[after])
             and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end)))
+        )
+
+    def _tells_of_a_finding(self, at: int) -> bool:
+        """ "There is wasting": a statement of its own, whatever stood before it."""
+        return (
+            self._words[at] == "there"
+            and self._words[at + 1 : at + 2] in (["is"], ["are"])
+            and any(self._subject[at + 2 : at + 4])
+            and self._words[at - 1] not in _GOVERNORS
         )
 
     def _in_the_past(self, at: int, end: int) -> bool:
