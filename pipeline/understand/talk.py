@@ -32,6 +32,7 @@ class Clause:
 Cues = dict[str, list[tuple[int, int]]]
 
 _LIMBS = frozenset("arm arms leg legs limb limbs".split())
+_ADDRESSED = frozenset("you me us him her them".split())
 _ADDRESSING = frozenset("your you me what which who where how why".split())
 _OPENING = frozenset("if unless suppose supposing imagine whenever had should were when".split())
 _POLITE_IF = (
@@ -352,7 +353,7 @@ class _Reader:
                 return True
         if self._asked_about(at):
             return False
-        if self._words[at - 1] in _GOVERNORS:
+        if self._words[at - 1] in _GOVERNORS and not (self._words[at - 1] in _ADDRESSED and self._side[at]):
             return False
         first = at
         while (
@@ -382,6 +383,7 @@ class _Reader:
         while (
             after < end
             and not self._omission[after]
+            and not (self._graded_value[after] and not self._rooted[after])
             and (self._side[after] or self._words[after] in _BETWEEN)
             and after < self._subject_end[first] + 7
         ):
