@@ -621,6 +621,16 @@ class _Work:
         if kind == "limb":
             limbs = [place for place, _ in named if place in ("leg", "arm")]
             sided = {site for item in frame.post if item.kind is ItemKind.SIDE for site in item.sites}
+            nearest = max(
+                (item for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)), default=None, key=_start
+            )
+            if (
+                not sided
+                and nearest is not None
+                and nearest.kind is ItemKind.SIDE
+                and nearest.start < frame.value.start
+            ):
+                sided = set(nearest.sites)
             if len(sided) == 2 and len({item.ids for item in frame.post if item.kind is ItemKind.SIDE}) == 1:
                 return ["arm", "leg"], []  # "in both arms and both legs"
             if len(sided) == 1:
@@ -1080,6 +1090,10 @@ class _Work:
 
     def finish(self) -> tuple[list[Draft], list[Loose]]:
         return list(self._drafts.values()), self._loose
+
+
+def _start(item: Item) -> int:
+    return item.start
 
 
 def _held(items: Iterable[Item]) -> set[int]:

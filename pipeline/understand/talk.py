@@ -230,6 +230,8 @@ class _Reader:
                         or any(self._value[at:end])
                     ):
                         cuts.append(at)
+                    elif complete and (begun := self._own_beginning(stated[-1], cuts[-1])) is not None:
+                        cuts.append(begun)
                 elif pending is not None and pending > cuts[-1]:
                     cuts.append(pending)
                 spoiled = True
@@ -297,6 +299,16 @@ class _Reader:
             return None
         close = self._close_of(done[-1], at)
         return close if close < at and self._words[close] in ("a", "an", "any", "anyone", "someone", "people") else None
+
+    def _own_beginning(self, value: int, start: int) -> int | None:
+        """Where the statement of a value begins, if another stands before it ("gait deferred | the toe was five")."""
+        at = next((at for at in range(value - 1, start, -1) if self._subject[at]), None)
+        if at is None:
+            return None
+        while at > start and (self._side[at - 1] or self._words[at - 1] in ("the", "his", "her")):
+            at -= 1
+        told = any(self._value[k] or self._omission[k] for k in range(start, at))
+        return at if at > start and (told or self._put_off(start, at)) else None
 
     def _close_of(self, value: int, at: int) -> int:
         """Where a stated value ends, with the sides and places said after it."""
