@@ -221,14 +221,13 @@ class _Weigher:
     def _habit(self) -> bool:
         """Whether the examiner names the root before the movement ("L2, hip flexion five")."""
         first = after = 0
+        begun = False  # a list that begins "L2 hip flexion" goes on so
         for item, nxt in zip(self.items, self.items[1:], strict=False):
-            if (
-                item.kind is ItemKind.PLACE
-                and nxt.kind is ItemKind.SUBJECT
-                and nxt.start == item.end
-                and self._tokens[item.start].boundary >= 1
-            ):
-                first += 1
+            if item.kind is ItemKind.PLACE and nxt.kind is ItemKind.SUBJECT and nxt.start == item.end:
+                owner = self._owner_before(self._place_of[id(item)])
+                sensory = self._fits(nxt, _PLACED) or (owner is not None and self._fits(owner, _PLACED))
+                begun = begun or (not after and not sensory and item.ids[:1] != () and item.ids[0][:1].isupper())
+                first += (begun and not sensory) or self._tokens[item.start].boundary >= 1
             elif item.kind is ItemKind.VALUE and item.grade and nxt.kind is ItemKind.PLACE and nxt.start == item.end:
                 after += 1
         return first > after

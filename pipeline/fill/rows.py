@@ -28,7 +28,7 @@ _LIMBS = frozenset({"arm", "leg"})
 _POWER_WORDS = frozenset({"power", "strength", "weakness"})
 _RARE = 4.0
 _DOUBTFUL = 0.75
-_POINTED = 5.8
+_POINTED = 6.2
 _POINTING = frozenset("it this that these those he she they there which what both one ones rest others other".split())
 _NOUN = 4.5
 _SMALL_TALK = 5.0
@@ -621,6 +621,16 @@ class _Work:
         if kind == "limb":
             limbs = [place for place, _ in named if place in ("leg", "arm")]
             sided = {site for item in frame.post if item.kind is ItemKind.SIDE for site in item.sites}
+            nearest = max(
+                (item for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)), default=None, key=_start
+            )
+            if (
+                not sided
+                and nearest is not None
+                and nearest.kind is ItemKind.SIDE
+                and nearest.start < frame.value.start
+            ):
+                sided = set(nearest.sites)
             if len(sided) == 2 and len({item.ids for item in frame.post if item.kind is ItemKind.SIDE}) == 1:
                 return ["arm", "leg"], []  # "in both arms and both legs"
             if len(sided) == 1:
@@ -1080,6 +1090,10 @@ class _Work:
 
     def finish(self) -> tuple[list[Draft], list[Loose]]:
         return list(self._drafts.values()), self._loose
+
+
+def _start(item: Item) -> int:
+    return item.start
 
 
 def _held(items: Iterable[Item]) -> set[int]:

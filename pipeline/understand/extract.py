@@ -80,6 +80,8 @@ class Extractor:
                 plain[match.start : match.end] = ["-"] * (match.end - match.start)
         found: list[Item] = []
         for match in cover.matches:
+            if _is_of_a_movement(match, words):
+                continue
             found += self._from_match(match, words, plain, tokens, kind_at[match.start])
         item_starts = {item.start for item in found}
         item_ends = {item.end for item in found if item.kind is not ItemKind.NEGATION} | {r.end for r in cover.roots}
@@ -1011,6 +1013,14 @@ def _the_other_one(items: list[Item], words: list[str]) -> list[Item]:
                 continue
         kept.append(item)
     return kept
+
+
+def _is_of_a_movement(match: Match, words: list[str]) -> bool:
+    """ "With a tremor at the target": how a finger found the nose, no movement at rest."""
+    named = any(meaning.id == "involuntary_movement" for meaning in match.term.meanings)
+    return named and words[match.end : match.end + 2] == ["at", "the"] and words[match.end + 2 : match.end + 3] in (
+        ["target"], ["end"], ["finger"], ["nose"]
+    )  # fmt: skip
 
 
 def _is_adjective(item: Item, found: list[Item], words: list[str]) -> bool:

@@ -31,6 +31,9 @@ class Clause:
 
 Cues = dict[str, list[tuple[int, int]]]
 
+_LIMBS = frozenset("arm arms leg legs limb limbs".split())
+_ADDRESSED = frozenset("you me us him her them".split())
+_ADDRESSING = frozenset("your you me what which who where how why".split())
 _OPENING = frozenset("if unless suppose supposing imagine whenever had should were when".split())
 _POLITE_IF = (
     "if you could",
@@ -134,6 +137,7 @@ class _Reader:
         size = len(tokens)
         self._subject_end = [0] * (size + 1)
         self._subject = [False] * size
+        self._naming = [False] * size  # tokens of a name ("light touch"), which give no order
         self._value_end = [0] * (size + 1)
         self._graded_value = [False] * size
         self._rooted = [False] * (size + 1)
@@ -148,6 +152,8 @@ class _Reader:
                 if meaning.kind in ("manoeuvre", "muscle") or meaning.kind.startswith("group_"):
                     self._subject[match.start] = True
                     self._subject_end[match.start] = match.end
+                    if match.end - match.start > 1:
+                        self._naming[match.start : match.end] = [True] * (match.end - match.start)
                 elif meaning.kind == "value":
                     self._value[match.start] = True
                     self._value_end[match.start] = max(self._value_end[match.start], match.end)
@@ -212,6 +218,8 @@ class _Reader:
                     )
                     complete = self._complete_at(stated[-1], cuts[-1])
                     close = self._close_of(stated[-1], at)
+                    if turn is not None and complete and turn < close:
+                        turn = close  # not within "in both arms and in both legs"
                     if turn is not None:
                         cuts.append(turn)
                     elif complete and not self._is_past(at):
@@ -222,6 +230,8 @@ class _Reader:
                         or any(self._value[at:end])
                     ):
                         cuts.append(at)
+                    elif complete and (begun := self._own_beginning(stated[-1], cuts[-1])) is not None:
+                        cuts.append(begun)
                 elif pending is not None and pending > cuts[-1]:
                     cuts.append(pending)
                 spoiled = True
@@ -234,7 +244,7 @@ class _Reader:
             elif word in ("what", "which", "who") and stated and not spoiled and boundary >= 0.3:
                 cuts.append(at)
                 spoiled = True
-            elif word in IMPERATIVES or word in ("your", "you", "me", "what", "which", "who", "where", "how", "why"):
+            elif (word in IMPERATIVES and not self._naming[at]) or word in _ADDRESSING:
                 if (
                     word in IMPERATIVES
                     and boundary >= 0.5
@@ -263,6 +273,7 @@ class _Reader:
                     and self._words[cuts[-1]] in IMPERATIVES
                 )
                 or (spoiled and at > cuts[-1] and self._gives_grades(at, end))
+                or (at > cuts[-1] and self._tells_of_a_finding(at))
             ):
                 cuts.append(at)
                 spoiled = False
@@ -289,6 +300,16 @@ class _Reader:
         close = self._close_of(done[-1], at)
         return close if close < at and self._words[close] in ("a", "an", "any", "anyone", "someone", "people") else None
 
+    def _own_beginning(self, value: int, start: int) -> int | None:
+        """Where the statement of a value begins, if another stands before it ("gait deferred | the toe was five")."""
+        at = next((at for at in range(value - 1, start, -1) if self._subject[at]), None)
+        if at is None:
+            return None
+        while at > start and (self._side[at - 1] or self._words[at - 1] in ("the", "his", "her")):
+            at -= 1
+        told = any(self._value[k] or self._omission[k] for k in range(start, at))
+        return at if at > start and (told or self._put_off(start, at)) else None
+
     def _close_of(self, value: int, at: int) -> int:
         """Where a stated value ends, with the sides and places said after it."""
         close = self._value_end[value]
@@ -297,7 +318,8 @@ class _Reader:
         while close < at and (
             self._side[close]
             or self._words[close] in _BETWEEN
-            or self._words[close] in ("to", "and", "through", "down")
+            or self._words[close] in ("to", "and", "through", "down", "throughout")
+            or self._words[close] in _LIMBS
             or self._rooted[close]
         ):
             close += 1
@@ -343,7 +365,7 @@ class _Reader:
                 return True
         if self._asked_about(at):
             return False
-        if self._words[at - 1] in _GOVERNORS:
+        if self._words[at - 1] in _GOVERNORS and not (self._words[at - 1] in _ADDRESSED and self._side[at]):
             return False
         first = at
         while (
@@ -373,6 +395,7 @@ class _Reader:
         while (
             after < end
             and not self._omission[after]
+            and not (self._graded_value[after] and not self._rooted[after])
             and (self._side[after] or self._words[after] in _BETWEEN)
             and after < self._subject_end[first] + 7
         ):
@@ -383,6 +406,15 @@ class _Reader:
             after < end
             and (self._words[after] in ("is", "are", "'s") or self._value[after])
             and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end)))
+        )
+
+    def _tells_of_a_finding(self, at: int) -> bool:
+        """ "There is wasting": a statement of its own, whatever stood before it."""
+        return (
+            self._words[at] == "there"
+            and self._words[at + 1 : at + 2] in (["is"], ["are"])
+            and any(self._subject[at + 2 : at + 4])
+            and self._words[at - 1] not in _GOVERNORS
         )
 
     def _in_the_past(self, at: int, end: int) -> bool:

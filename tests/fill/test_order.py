@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.understand.talks import rows, table, told
+from tests.understand.talks import analysis, rows, table, told
 
 ORDERS = table("""
 left knee jerk two plus. other side one plus => left knee_jerk 2+; right knee_jerk 1+
@@ -82,6 +82,20 @@ shoot your leg out straight don't let me bend it that's four minus on the left, 
  left knee_extension 4-; right knee_extension 5
 toe walking fine, heel walking poor => midline toe_walk normal; midline heel_walk impaired
 the right calf is wasted => right wasting@leg present
+arms first in both arms there's wasting => right wasting@arm present; left wasting@arm present
+key muscles c5 elbow flexion right five left four c6 wrist extension right four left three =>
+ right elbow_flexion 5 (C5); left elbow_flexion 4 (C5); right wrist_extension 4 (C6); left wrist_extension 3 (C6)
+what do they teach you left triceps jerk two plus => left triceps_jerk 2+
+triceps five sea seven finger abduction four tea one on the left => left elbow_extension 5 (C7);
+ left finger_abduction 4 (T1)
+plantarflexion three as one on the right => right ankle_plantarflexion 3 (S1)
+plantars extends or on the left => left plantar_response extensor
+heel shin is impaired on the left with a tremor at the target and normal on the right => left heel_shin impaired;
+ right heel_shin normal
+gait deferred till monday the toe was four according to the notes => midline gait !deferred
+ankle jerks brisk on the left one plus on the right plantars mute on both sides => left ankle_jerk brisk;
+ right ankle_jerk 1+; right plantar_response mute; left plantar_response mute
+left hip flexion and left hip extension are four => left hip_flexion 4; left hip_extension 4
 right arm. flexor digitorum four. left leg. flexor digitorum three => right finger_flexion 4; left toe_flexion 3
 """)
 
@@ -118,6 +132,8 @@ NO_RESULT = [
     "were his plantars extensor i would think again",
     "next week we repeat the straight leg raise",
     "any numbness at l5",
+    "last year his tone was normal in both arms",
+    "i see two patients in clinic and have tea at one",
 ]
 
 
@@ -165,3 +181,22 @@ def test_a_grade_after_an_unknown_word_is_never_a_silent_grade_of_all_groups(tal
 )
 def test_a_name_that_may_be_its_opposite_is_shown_to_a_person(talk: str) -> None:
     assert all(row.confirm for row in rows(talk))
+
+
+def test_what_is_excepted_without_a_result_has_no_row_and_is_listed() -> None:
+    record = analysis("power five throughout on the left apart from knee flexion which i've not done").record
+    assert "knee_flexion" not in {row.manoeuvre for row in record.rows}
+    assert "hip_flexion" in {row.manoeuvre for row in record.rows}
+    assert [part.text for part in record.unplaced] == ["knee flexion"]
+
+
+@pytest.mark.parametrize(
+    ("talk", "value"),
+    [
+        ("right triceps jerk brisk | the wibbler is present on the right", "normal"),
+        ("joint position normal at the right great toe trembling absent at the right ankle", "absent"),
+        ("light touch right l4 normal, right l5 bolted right s1 reduced", "reduced"),
+    ],
+)
+def test_a_finding_of_an_unknown_name_is_never_a_silent_one_of_the_last_test(talk: str, value: str) -> None:
+    assert [row for row in rows(talk) if row.value == value and not row.confirm and row.site != "L4"] == []
