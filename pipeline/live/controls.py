@@ -33,6 +33,8 @@ _CARRIER = -14.2
 """Least fit of the carrier alone where what was written is not trusted."""
 _WRITTEN = 0.15
 """Largest share of sounds in which what was written may differ from a control that fits less well."""
+_UNLIKE = 0.6
+"""The same where the carrier was not written: more, and most of what was said is something else."""
 _NEAREST = 4
 _SURE = 0.9
 
@@ -83,7 +85,7 @@ class Spotter:
         if not opens and self.carrier_fit(clip) < _CARRIER:
             return None
         best = self._best(clip, words if opens else [])
-        if best is None:
+        if best is None or (words and not opens and _apart(best.text, words) > _UNLIKE):
             return None
         if best.control.id not in self._chosen:
             return Spoken(best.control.id)
@@ -111,13 +113,18 @@ class Spotter:
 
     def _best(self, clip: Samples, words: list[Word]) -> _Wording | None:
         """The wording that fits best, if it fits; of those that sound most like `words`, where there are any."""
-        heard = _sounds(" ".join(word.text for word in words))
-        apart = {one.text: Levenshtein.normalized_distance(_sounds(one.text), heard) for one in self._all}
+        apart = {one.text: _apart(one.text, words) for one in self._all}
         wordings = sorted(self._all, key=lambda one: apart[one.text])[:_NEAREST] if words else self._few
         found = fits(clip, [one.text for one in wordings])
         place = max(range(len(found)), key=lambda place: found[place].total)
         fitting = found[place].mean >= _FIT or (bool(words) and apart[wordings[place].text] <= _WRITTEN)
         return wordings[place] if fitting else None
+
+
+def _apart(wording: str, words: list[Word]) -> float:
+    """Share of sounds in which the words that were written differ from a wording."""
+    heard = _sounds(" ".join(word.text for word in words))
+    return float(Levenshtein.normalized_distance(_sounds(wording), heard))
 
 
 def _written(words: list[Word], wording: _Wording) -> bool:

@@ -465,6 +465,7 @@ class Dictation:
                 self._account.answers.append(
                     Answer((manoeuvre, side, site), note["value"], note["said"], note["field"], Span(*note["span"]))
                 )
+        self.journal.notes.clear()
         for first, last in self.journal.damaged:
             self._account.missing.append(
                 Unheard(start=first / RATE, end=last / RATE, reason="the journal is damaged here: its sound is lost")

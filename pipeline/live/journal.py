@@ -39,9 +39,9 @@ _LONGEST = 1 << 22
 class Journal:
     """One open journal; one process has it at a time, and one thread writes.
 
-    `samples`: how many samples it holds. `synced`: how many of them are surely on the disk. `notes`: what was noted, in
-    order, each with the position at which it was. Raises `LiveError` where the file cannot be made, read or added to;
-    what it held before stays whole.
+    `samples`: how many samples it holds. `synced`: how many of them are surely on the disk. `notes`: what had been
+    noted when it was opened, in order, each with the position at which it was. Raises `LiveError` where the file cannot
+    be made, read or added to; what it held before stays whole.
     """
 
     def __init__(self, path: Path) -> None:
@@ -89,7 +89,6 @@ class Journal:
     def add_note(self, note: dict[str, Any]) -> None:
         """Something that happened at the present position; on the disk when this returns."""
         self._append(_NOTE, json.dumps(note, ensure_ascii=False).encode())
-        self.notes.append((self.samples, note))
         self.sync()
 
     def sync(self) -> None:
