@@ -119,9 +119,16 @@ def _segment(items: list[Item], tokens: list[Token], fits: Fits, excepted: bool,
         cuts.append(previous)
     cuts.reverse()
     frames: list[Frame | Item] = []
+    ended: int | None = None
     for index, value in enumerate(at_values):
         frame = weigher.frame(cuts[index], value, cuts[index + 1])
-        frame.excepted = excepted and index == 0
+        # "Except dorsiflexion, four, and the big toe, three"
+        joined = ended is not None and [token.text for token in tokens[ended : frame.start]] in (
+            ["and"],
+            ["and", "the"],
+        )
+        frame.excepted = excepted and (index == 0 or joined)
+        ended = frame.end if frame.excepted else None
         frames.append(frame)
     _mark_rivals(frames, weigher, cuts, at_values)
     frames.extend(items[stop:])
@@ -454,6 +461,8 @@ class _Weigher:
                     if any(word in ("for", "in", "at", "of", "with") for word in words)
                     else 1.1
                 )
+            elif said.same and words[:1] == ["for"]:
+                cost_after += 0.1  # "same for the big toe"
             elif said.same or (said.reaction and not said.values):
                 cost_after += 3.0
             else:
@@ -498,6 +507,7 @@ class _Weigher:
             if item.kind is ItemKind.SUBJECT
             and item not in subjects
             and not item.section_only
+            and not (subjects is after and item in before and self._narrows([item], after))
             and not any(set(item.ids) & set(s.ids) for s in subjects)
         ]
         cost += 0.8 * sum(1 for item in orphans if not item.values)

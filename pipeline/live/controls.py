@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cache
+from statistics import fmean
 
 from rapidfuzz.distance import Levenshtein
 
@@ -34,7 +35,8 @@ _CARRIER = -14.2
 _WRITTEN = 0.15
 """Largest share of sounds in which what was written may differ from a control that fits less well."""
 _UNLIKE = 0.6
-"""The same where the carrier was not written: more, and most of what was said is something else."""
+_SURELY = 0.7
+"""Where the carrier was not written: what differs more, and is written with this mean confidence, is something else."""
 _NEAREST = 4
 _SURE = 0.9
 
@@ -85,7 +87,7 @@ class Spotter:
         if not opens and self.carrier_fit(clip) < _CARRIER:
             return None
         best = self._best(clip, words if opens else [])
-        if best is None or (words and not opens and _apart(best.text, words) > _UNLIKE):
+        if best is None or (not opens and _says_more(words, best.text)):
             return None
         if best.control.id not in self._chosen:
             return Spoken(best.control.id)
@@ -125,6 +127,12 @@ def _apart(wording: str, words: list[Word]) -> float:
     """Share of sounds in which the words that were written differ from a wording."""
     heard = _sounds(" ".join(word.text for word in words))
     return float(Levenshtein.normalized_distance(_sounds(wording), heard))
+
+
+def _says_more(words: list[Word], wording: str) -> bool:
+    """Whether more was said, in words that are trusted: "scratch that, I had hold of the wrong toe"."""
+    rest = [word.confidence for word in words[1:]]
+    return bool(rest) and fmean(rest) >= _SURELY and _apart(wording, words) > _UNLIKE
 
 
 def _written(words: list[Word], wording: _Wording) -> bool:

@@ -314,6 +314,9 @@ class Mender:
         for inner in held:
             if is_side(inner.term):
                 return False
+            beyond = words[inner.end : match.end]
+            if inner.start < match.start and len(inner.term.words) > 1 and all(word in _FUNCTION for word in beyond):
+                return False  # "knee flexion and": a name that was heard right is not cut in two
             if not _same_meaning(inner.term, match.term) and not (
                 (match.distance < 0.12 or (match.distance < 0.2 and self._index.is_part(inner.term.text)))
                 and (_may_swallow(inner, span, match.start) or _completes(match.term, inner.term, span))

@@ -83,6 +83,7 @@ class Extractor:
             if _is_of_a_movement(match, words):
                 continue
             found += self._from_match(match, words, plain, tokens, kind_at[match.start])
+        found += _all_of_a_limb(found, words, {number.start for number in cover.numbers if number.unit == "grade"})
         item_starts = {item.start for item in found}
         item_ends = {item.end for item in found if item.kind is not ItemKind.NEGATION} | {r.end for r in cover.roots}
         subject_ends = {item.end for item in found if item.kind is ItemKind.SUBJECT}
@@ -126,7 +127,7 @@ class Extractor:
                 )
             )
         ]
-        found = _moving_side(found)
+        found = _without_degrees(_moving_side(found), words)
         found.sort(key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         found = [
@@ -734,7 +735,7 @@ class Extractor:
         ends = {
             item.end
             for item in found
-            if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.COMMAND)
+            if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.COMMAND, ItemKind.HEADING)
         }
         added: list[Item] = []
         for start, end, kind in reasons:
@@ -1015,6 +1016,16 @@ def _the_other_one(items: list[Item], words: list[str]) -> list[Item]:
     return kept
 
 
+def _all_of_a_limb(found: list[Item], words: list[str], grades: set[int]) -> list[Item]:
+    """ "Left arm all five": all movements of the limb."""
+    limbs = (item for item in found if item.kind is ItemKind.SIDE and item.sites)
+    return [
+        Item(ItemKind.THROUGHOUT, limb.end, limb.end + 1)
+        for limb in limbs
+        if words[limb.end : limb.end + 1] == ["all"] and limb.end + 1 in grades
+    ]
+
+
 def _is_of_a_movement(match: Match, words: list[str]) -> bool:
     """ "With a tremor at the target": how a finger found the nose, no movement at rest."""
     named = any(meaning.id == "involuntary_movement" for meaning in match.term.meanings)
@@ -1047,6 +1058,18 @@ def _moving_side(items: list[Item]) -> list[Item]:
             sides.pop()
         dropped += [id(item) for item in sides[1:] if item.ids != sides[0].ids]
     return [item for item in items if id(item) not in dropped]
+
+
+def _without_degrees(items: list[Item], words: list[str]) -> list[Item]:
+    """ "Increased in the legs, more on the left": the result holds for both, to different degrees."""
+    kept = []
+    for item in items:
+        before = [word for word in words[max(0, item.start - 4) : item.start] if word not in ("on", "in", "the", "so")]
+        compared = item.kind is ItemKind.SIDE and item.linked and before[-1:] in (["more"], ["worse"], ["especially"])
+        said = (other for other in items if other.kind in (ItemKind.SIDE, ItemKind.REGION))
+        if not compared or not any(0 < item.start - other.end <= 5 for other in said):
+            kept.append(item)
+    return kept
 
 
 def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:

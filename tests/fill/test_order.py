@@ -82,6 +82,15 @@ shoot your leg out straight don't let me bend it that's four minus on the left, 
  left knee_extension 4-; right knee_extension 5
 toe walking fine, heel walking poor => midline toe_walk normal; midline heel_walk impaired
 the right calf is wasted => right wasting@leg present
+right arm all four except elbow flexion two and grip three => right shoulder_abduction 4; right elbow_flexion 2;
+ right elbow_extension 4; right wrist_extension 4; right finger_extension 4; right finger_flexion 4;
+ right finger_abduction 4; right grip 3
+knee extension left two, right four. same for knee flexion => left knee_extension 2; right knee_extension 4;
+ left knee_flexion 2; right knee_flexion 4
+power was grade three in right knee flexion and grade four elsewhere => right knee_flexion 3; right hip_flexion 4;
+ right hip_extension 4; right knee_extension 4; right ankle_dorsiflexion 4; right ankle_plantarflexion 4;
+ right great_toe_extension 4
+tone is increased in the arms, more on the right => right tone@arm increased; left tone@arm increased
 arms first in both arms there's wasting => right wasting@arm present; left wasting@arm present
 key muscles c5 elbow flexion right five left four c6 wrist extension right four left three =>
  right elbow_flexion 5 (C5); left elbow_flexion 4 (C5); right wrist_extension 4 (C6); left wrist_extension 3 (C6)

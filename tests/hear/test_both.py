@@ -65,7 +65,10 @@ def test_agreed_words_are_the_likelier_ones(talk: Samples) -> None:
     both = words_of(listen(Sound(talk), default_listener()))
     agreed = [word for word in both if AGREE in word.flags]
     before = {(word.text, word.start): word.confidence for word in alone}
-    assert agreed and all(word.confidence >= before[word.text, word.start] for word in agreed)
+    # A word of the other listener, put in the place of a likely mishearing, was not there before.
+    kept = [word for word in agreed if (word.text, word.start) in before]
+    assert len(kept) > len(agreed) / 2
+    assert all(word.confidence >= before[word.text, word.start] for word in kept)
 
 
 class _Hears:
