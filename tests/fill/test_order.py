@@ -142,6 +142,7 @@ NO_RESULT = [
     "next week we repeat the straight leg raise",
     "any numbness at l5",
     "last year his tone was normal in both arms",
+    "what would you expect in an s1 lesion? an absent ankle jerk and weak plantarflexion",
     "i see two patients in clinic and have tea at one",
 ]
 
