@@ -16,6 +16,8 @@ from tests.understand.talks import analysis
         ("forty five degrees on the left", "forty five degrees"),
         ("right side brisk", "brisk"),
         ("the right plantar is four minus", "four minus"),
+        ("light touch on the right reduced at c8, otherwise normal", "otherwise normal"),
+        ("right shoulder not tested, in a sling", "shoulder not tested"),
     ],
 )
 def test_it_is_unplaced_with_its_words_and_a_reason(talk: str, part: str) -> None:
