@@ -16,7 +16,6 @@ from tests.understand.talks import analysis
         ("forty five degrees on the left", "forty five degrees"),
         ("right side brisk", "brisk"),
         ("the right plantar is four minus", "four minus"),
-        ("light touch on the right reduced at c8, otherwise normal", "otherwise normal"),
         ("right shoulder not tested, in a sling", "shoulder not tested"),
     ],
 )
