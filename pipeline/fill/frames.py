@@ -469,7 +469,7 @@ class _Weigher:
                 cost_after += 0.35 if gap <= 1 else 0.45
             if not any(self._fits(subject, said) for subject in after):
                 cost_after += 4.0
-        if before and after and words[:1] in (["in"], ["for"]) and self._narrows(before, after):
+        if before and after and self._narrows(before, after) and self._is_narrowed(value):
             cost += 0.2 + self._crossing(said, after[0])
             subjects = after
         elif before and after:
@@ -646,21 +646,22 @@ class _Weigher:
         return found
 
     def _is_narrowed(self, value: int) -> bool:
-        """Whether a name follows the value with nothing but "in the left" between."""
+        """Whether a name follows the value with nothing but "in the left" between; without "in" it must end there."""
         said, at = self.items[value], value + 1
-        if said.end >= len(self._tokens) or self._tokens[said.end].text not in ("in", "for"):
-            return False
         while at < len(self.items) and self.items[at].kind in (ItemKind.SIDE, ItemKind.REGION):
             at += 1
         if at == len(self.items) or self.items[at].kind is not ItemKind.SUBJECT or self.items[at].section_only:
             return False
         named = self.items[at]
         sides = {k for item in self.items[value + 1 : at] for k in range(item.start, item.end)}
-        between = [k for k in range(said.end, named.start) if k not in sides]
+        between = [self._tokens[k].text for k in range(said.end, named.start) if k not in sides]
+        led = between[:1] in (["in"], ["for"])
+        closed = named.end == len(self._tokens) or self._tokens[named.end].boundary >= 0.5
         return (
             not named.ids[0].startswith("group:")
-            and all(self._tokens[k].text in ("in", "for", "the") for k in between)
-            and self._between(said.end, named.start) < 1
+            and all(word in ("in", "for", "the") for word in between)
+            and self._between(said.end, named.start) < (1 if led else 0.5)
+            and (led or (closed and said.grade is not None))
         )
 
     @staticmethod

@@ -411,6 +411,10 @@ class _Work:
             return None
         if not items and self._elaborates(frame, [one for one, _ in subjects]):
             return None
+        placed = self._manoeuvres[subjects[0][0]].sites in ("dermatome", "joint")
+        if placed and frame.of(ItemKind.REST) and not frame.of(ItemKind.PLACE):
+            self._loose.append(Loose(frame.start, frame.end, "which places are the rest was not said"))
+            return None
         drafts: list[Draft] = []
         for subject, item in subjects:
             drafts += self._drafts_for(frame, subject, item)

@@ -252,7 +252,7 @@ def _head(tokens: list[Token], at: int) -> tuple[list[str], int] | None:
         named = _named(compact[1].upper(), compact[2])
         return (named, 1) if named else None
     letter = _LETTERS.get(text) or _like_letter(tokens, at)
-    if letter and at + 1 < len(tokens) and tokens[at + 1].boundary < 1:
+    if letter and at + 1 < len(tokens) and tokens[at + 1].boundary < 0.5:
         plain = _plain(tokens, at + 1)
         if plain is None and len(text) == 1 and tokens[at + 1].text in ("for", "fore", "to", "too", "won"):
             plain = _HOMOPHONES[tokens[at + 1].text], 1

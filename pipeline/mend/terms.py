@@ -210,7 +210,7 @@ def _interchanged(terms: Iterable[tuple[str, ...]]) -> frozenset[str]:
 def _is_mended(meaning: Meaning, term: Term) -> bool:
     """Terms of the trade are mended; phrases of everyday words that only sometimes belong to it are not."""
     if meaning.kind in ("manoeuvre", "muscle"):
-        return meaning.section is None or _is_rare(term, 4.0)
+        return meaning.section is None or _is_rare(term, 4.3)
     if meaning.kind == "leave":
         return _is_rare(term) and len(term.text) > 7
     if meaning.kind in ("nerve", "site", "value") or meaning.kind in MENDED_PHRASES:

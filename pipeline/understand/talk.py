@@ -115,6 +115,8 @@ class TalkTeller:
                     and reader.reports(told[-1].end)
                 ):
                     kind = Kind.ASIDE
+                if kind is Kind.RESULT and told and reader.answers(told[-1], first, last):
+                    kind = Kind.TEACHING
                 bare_if = kind is Kind.TEACHING and reader.opens_hypothesis(first, last)
                 hypothesis = kind is Kind.TEACHING
                 other = kind is Kind.ASIDE
@@ -462,6 +464,13 @@ class _Reader:
         """The subject at `at` has a grade, or a copula in the present, and a value of its own."""
         after = self._past_sides(self._subject_end[at], end, ("on", "in", "the", "at", "both"))
         return after < end and (self._graded_value[after] or self._words[after] in ("is", "are"))
+
+    def answers(self, question: Clause, start: int, end: int) -> bool:
+        """ "What would you expect in a root lesion? Weak dorsiflexion": the answer tells of no patient."""
+        asked = self._words[question.start : question.end]
+        supposed = question.kind is Kind.QUESTION and any(word in ("would", "expect", "you'd") for word in asked)
+        told = any(self._side[start:end]) or any(word in ("is", "are", "'s") for word in self._words[start:end])
+        return supposed and not told and not self.starts_anew(start, end)
 
     def starts_anew(self, start: int, end: int, *, strictly: bool = False) -> bool:
         """The clause begins like a fresh report: a heading, a side or a subject, not a pronoun that points back."""

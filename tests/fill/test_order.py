@@ -90,6 +90,7 @@ knee extension left two, right four. same for knee flexion => left knee_extensio
 power was grade three in right knee flexion and grade four elsewhere => right knee_flexion 3; right hip_flexion 4;
  right hip_extension 4; right knee_extension 4; right ankle_dorsiflexion 4; right ankle_plantarflexion 4;
  right great_toe_extension 4
+strength 4/5 left hip extensors, 3/5 right => left hip_extension 4; right hip_extension 3
 tone is increased in the arms, more on the right => right tone@arm increased; left tone@arm increased
 arms first in both arms there's wasting => right wasting@arm present; left wasting@arm present
 key muscles c5 elbow flexion right five left four c6 wrist extension right four left three =>
@@ -142,6 +143,7 @@ NO_RESULT = [
     "next week we repeat the straight leg raise",
     "any numbness at l5",
     "last year his tone was normal in both arms",
+    "what would you expect in an s1 lesion? an absent ankle jerk and weak plantarflexion",
     "i see two patients in clinic and have tea at one",
 ]
 

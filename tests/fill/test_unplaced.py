@@ -16,6 +16,7 @@ from tests.understand.talks import analysis
         ("forty five degrees on the left", "forty five degrees"),
         ("right side brisk", "brisk"),
         ("the right plantar is four minus", "four minus"),
+        ("right shoulder not tested, in a sling", "shoulder not tested"),
     ],
 )
 def test_it_is_unplaced_with_its_words_and_a_reason(talk: str, part: str) -> None:
