@@ -101,8 +101,15 @@ class Extractor:
                         weak=root.last_may_be_grade,
                     )
                 )
+        side_starts = {item.start for item in found if item.kind is ItemKind.SIDE}
         for number in cover.numbers:
             if kind_at[number.start] is Kind.RESULT:
+                if (
+                    number.unit == "grade"
+                    and not number.homophone
+                    and _is_sided(number.end, words, tokens, side_starts)
+                ):
+                    item_ends.add(number.start)  # "hold them there three on the right"
                 item = self._from_number(
                     number, words, tokens, item_starts | {r.start for r in cover.roots}, item_ends, subject_ends
                 )
@@ -650,11 +657,22 @@ class Extractor:
                         and out[-1].kind is ItemKind.COMMAND
                     ):
                         out[-1].end = end
-                    out.append(Item(ItemKind.COMMAND, start, end, (hit,)))
+                    out.append(Item(ItemKind.COMMAND, self._past_result(start, end, found), end, (hit,)))
                     at += width
                 else:
                     at += 1
         return out
+
+    @staticmethod
+    def _past_result(start: int, end: int, found: list[Item]) -> int:
+        """Where the instruction begins in "five on the left fingers straight"."""
+        result = next(
+            (item for item in found if item.kind is ItemKind.VALUE and item.grade and item.start == start), None
+        )
+        if result is None:
+            return start
+        sides = [item.end for item in found if item.kind is ItemKind.SIDE and 0 <= item.start - result.end <= 2]
+        return min(max([result.end, *sides]), end - 1)
 
     def _regions(self, found: list[Item]) -> list[tuple[int, str]]:
         """(token, limb region) wherever a limb or one of its manoeuvres is named, in order."""
@@ -1026,6 +1044,14 @@ def _all_of_a_limb(found: list[Item], words: list[str], grades: set[int]) -> lis
     ]
 
 
+def _is_sided(at: int, words: list[str], tokens: list[Token], sides: set[int]) -> bool:
+    """Whether a side stands right after a number: "on the right", "right", "both sides"."""
+    after = at
+    while after < len(words) and after < at + 2 and words[after] in ("on", "the"):
+        after += 1
+    return after in sides and all(tokens[k].boundary < 0.5 for k in range(at, after + 1))
+
+
 def _is_of_a_movement(match: Match, words: list[str]) -> bool:
     """ "With a tremor at the target": how a finger found the nose, no movement at rest."""
     named = any(meaning.id == "involuntary_movement" for meaning in match.term.meanings)
@@ -1060,11 +1086,18 @@ def _moving_side(items: list[Item]) -> list[Item]:
     return [item for item in items if id(item) not in dropped]
 
 
+_COMPARED = (["compared", "with"], ["compared", "to"], ["relative", "to"])
+
+
 def _without_degrees(items: list[Item], words: list[str]) -> list[Item]:
     """ "Increased in the legs, more on the left": the result holds for both, to different degrees."""
     kept = []
     for item in items:
         before = [word for word in words[max(0, item.start - 4) : item.start] if word not in ("on", "in", "the", "so")]
+        if item.kind is ItemKind.SIDE and (
+            before[-2:] in _COMPARED or before[-1:] in (["than"], ["versus"], ["unlike"])
+        ):
+            continue  # "the left is wasted compared with the right"
         compared = item.kind is ItemKind.SIDE and item.linked and before[-1:] in (["more"], ["worse"], ["especially"])
         said = (other for other in items if other.kind in (ItemKind.SIDE, ItemKind.REGION))
         if not compared or not any(0 < item.start - other.end <= 5 for other in said):
