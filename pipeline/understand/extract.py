@@ -48,6 +48,7 @@ _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work ho
 _LEFT_TALK_BEFORE = frozenset("what's is have has had i we he she they be".split())
 _CONNECTORS_BEFORE_NUMBER = frozenset("is are was were at a of grade about only just".split())
 _REASON_REACH = 18
+_OF_ONE = frozenset("strong weaker weak stronger good lovely fine normal better worse first now same too".split())
 _THERE = frozenset(
     "there's has have shows showing showed see noted displays displayed reveals revealed demonstrates".split()
 )
@@ -134,7 +135,7 @@ class Extractor:
                 )
             )
         ]
-        found = _without_degrees(_moving_side(found), words)
+        found = _without_degrees(_moving_side(found, words), words)
         found.sort(key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         found = [
@@ -384,6 +385,14 @@ class Extractor:
             and words[number.start - 2 : number.start - 1] in (["the"], ["his"], ["her"], ["your"])
         ):
             return None  # "and the left one"
+        if (
+            words[number.start] == "one"
+            and not number.explicit
+            and words[number.start - 1] in ("left", "right", "other")
+            and following < len(words)
+            and (words[following] in IMPERATIVES or words[following] in _OF_ONE)
+        ):
+            return None  # "right one pull in strong"
         weak = not (number.explicit or near or opens)
         if weak or (number.value == 1 and not number.explicit and not near) or (number.unit == "count" and not near):
             return None
@@ -993,9 +1002,18 @@ def _region_before(
     return region
 
 
+_EXAMINING = frozenset(
+    """lift lifting roll rolling flick flicking bend bending flex flexing dorsiflex tap tapping stroke stroking scrape
+        scraping strike hit turn turning move moving jerk jerking support supporting hold holding""".split()
+)
+
+
 def _may_command(words: list[str], piece: tuple[int, int], named: set[int]) -> bool:
     """A stretch without a copula or a named result that reads like a shortened instruction ("big toe up")."""
     said = words[piece[0] : piece[1]]
+    first = next((k for k, word in enumerate(said) if word not in ("and", "so", "now", "then", "but")), 0)
+    if said[first : first + 1] in (["i"], ["i'm"]) and not _EXAMINING.isdisjoint(said[first + 1 : first + 2]):
+        return False  # "I'm lifting under the knee": what the examiner does
     if _commanding(said):
         return True
     if len(said) > 16 or any(word in ("is", "are", "was", "were", "'s", "went", "goes", "no") for word in said):
@@ -1069,7 +1087,13 @@ def _is_adjective(item: Item, found: list[Item], words: list[str]) -> bool:
     return said_of or words[item.start - 1 : item.start] in (["is"], ["are"], ["looks"], ["look"])
 
 
-def _moving_side(items: list[Item]) -> list[Item]:
+def _is_aimed_at(side: Item, words: list[str]) -> bool:
+    """ "On your left knee": where a limb moves to."""
+    before = [word for word in words[max(0, side.start - 3) : side.start] if word not in ("your", "the", "my")]
+    return before[-1:] in (["on"], ["to"], ["down"], ["over"], ["along"], ["against"], ["of"], ["at"], ["with"])
+
+
+def _moving_side(items: list[Item], words: list[str]) -> list[Item]:
     """In "right heel on your left knee" the first side is that of the limb that moves."""
     dropped: list[int] = []
     opened = {item.start for item in items if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING)}
@@ -1082,7 +1106,7 @@ def _moving_side(items: list[Item]) -> list[Item]:
         if last is not None and last.end == command.end and last.start > command.start and last.end in opened:
             command.end = last.start  # "down to the left big toe | right leg power five"
             sides.pop()
-        dropped += [id(item) for item in sides[1:] if item.ids != sides[0].ids]
+        dropped += [id(item) for item in sides[1:] if item.ids != sides[0].ids and _is_aimed_at(item, words)]
     return [item for item in items if id(item) not in dropped]
 
 
