@@ -14,6 +14,7 @@ from pipeline.lexicon.model import Lexicon
 from pipeline.mend.mend import frequency
 from pipeline.mend.tokens import Token
 from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.words import IMPERATIVES
 
 
 def root_order(root: str) -> tuple[int, int]:
@@ -27,6 +28,11 @@ _BOTH = ("right", "left")
 _LIMBS = frozenset({"arm", "leg"})
 _POWER_WORDS = frozenset({"power", "strength", "weakness"})
 _RARE = 4.0
+_BODY = frozenset(
+    """toe toes foot feet heel heels ankle ankles knee knees hip hips thigh thighs finger fingers thumb thumbs wrist
+        wrists elbow elbows shoulder shoulders""".split()
+)
+_MOVES = IMPERATIVES | frozenset("up down out in back apart together".split())
 _DOUBTFUL = 0.75
 _POINTED = 6.2
 _POINTING = frozenset("it this that these those he she they there which what both one ones rest others other".split())
@@ -572,13 +578,6 @@ class _Work:
             item = post[0] if post[0].linked or post[0].ids == ("both",) else pre[-1]
         elif pre or post:
             item = post[0] if post else pre[-1]
-            if (
-                pre
-                and not post
-                and len({p.ids for p in pre}) > 1
-                and any(s.kind is ItemKind.COMMAND for s in frame.subjects)
-            ):
-                item = pre[0]
         if item is not None:
             side = item.ids[0]
             if side == "other":
@@ -828,6 +827,7 @@ class _Work:
         asked = any(item.kind is ItemKind.COMMAND for item in frame.subjects)
         unread = self._cut_off if sure or asked else self._unknown_before
         unknown = (frame.value.grade is not None and unread(frame)) or self._other_name(frame)
+        unknown = unknown or self._asked_in_vain(frame)
         before: list[Draft | None] = []
         for draft in drafts:
             draft.frame = self._frame_no
@@ -931,6 +931,14 @@ class _Work:
             return True
         first = min([item.start for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)] + [said.start])
         return first > self._ended and self._tokens[first].boundary < 0.6 and self._is_rare(first - 1, _RARE)
+
+    def _asked_in_vain(self, frame: Frame) -> bool:
+        """An instruction that was not read ("toes up to the ceiling") stands before a result that names no test."""
+        if any(not item.section_only for item in frame.subjects) or frame.value.same:
+            return False
+        held = _held(frame.items)
+        between = [self._tokens[at].text for at in range(self._ended, frame.start) if at not in held]
+        return not _BODY.isdisjoint(between) and not _MOVES.isdisjoint(between)
 
     def _has_unread_subject(self, frame: Frame) -> bool:
         """ "Half man's is present": before the finding a copula, and before that a noun that nothing accounts for."""

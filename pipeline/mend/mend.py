@@ -295,6 +295,8 @@ class Mender:
         """A mend may not swallow words that were heard right and mean something else."""
         if self._index.changes_part(span, match.term) or self._takes_grade(match, span):
             return False
+        if span[-1] in _REFLEXES and match.term.words[-1] not in _REFLEXES:
+            return False  # "elbow reflex" is no elbow flexion
         foreign = [inner for inner in within if not _same_meaning(inner.term, match.term)]
         if span[-1] in _NEVER_LAST and match.distance > 0.1 and match.term.words[-1] not in _RESPONSES:
             return False
@@ -749,6 +751,7 @@ _NAMED_BY = frozenset("nerve muscle sign reflex jerk jerks reflexes tendon root 
 _BEFORE_NAMES = frozenset("no without nor grade there's has shows".split())
 _OF_A_MUSCLE = frozenset("wasting weakness power strength atrophy bulk tone fasciculation fasciculations".split())
 """Findings that are said "of" something; what follows names it."""
+_REFLEXES = frozenset("reflex reflexes jerk jerks".split())
 _RESPONSES = frozenset({"flexor", "extensor"})
 _IN_LISTS = frozenset(
     """and or is are at a zero one two three four five 0 1 2 3 4 5 plus minus + - out of over / on the left right

@@ -48,6 +48,7 @@ _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work ho
 _LEFT_TALK_BEFORE = frozenset("what's is have has had i we he she they be".split())
 _CONNECTORS_BEFORE_NUMBER = frozenset("is are was were at a of grade about only just".split())
 _REASON_REACH = 18
+_OF_ONE = frozenset("strong weaker weak stronger good lovely fine normal better worse first now same too".split())
 _THERE = frozenset(
     "there's has have shows showing showed see noted displays displayed reveals revealed demonstrates".split()
 )
@@ -101,8 +102,15 @@ class Extractor:
                         weak=root.last_may_be_grade,
                     )
                 )
+        side_starts = {item.start for item in found if item.kind is ItemKind.SIDE}
         for number in cover.numbers:
             if kind_at[number.start] is Kind.RESULT:
+                if (
+                    number.unit == "grade"
+                    and not number.homophone
+                    and _is_sided(number.end, words, tokens, side_starts)
+                ):
+                    item_ends.add(number.start)  # "hold them there three on the right"
                 item = self._from_number(
                     number, words, tokens, item_starts | {r.start for r in cover.roots}, item_ends, subject_ends
                 )
@@ -127,7 +135,7 @@ class Extractor:
                 )
             )
         ]
-        found = _without_degrees(_moving_side(found), words)
+        found = _without_degrees(_moving_side(found, words), words)
         found.sort(key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         found = [
@@ -377,6 +385,14 @@ class Extractor:
             and words[number.start - 2 : number.start - 1] in (["the"], ["his"], ["her"], ["your"])
         ):
             return None  # "and the left one"
+        if (
+            words[number.start] == "one"
+            and not number.explicit
+            and words[number.start - 1] in ("left", "right", "other")
+            and following < len(words)
+            and (words[following] in IMPERATIVES or words[following] in _OF_ONE)
+        ):
+            return None  # "right one pull in strong"
         weak = not (number.explicit or near or opens)
         if weak or (number.value == 1 and not number.explicit and not near) or (number.unit == "count" and not near):
             return None
@@ -650,11 +666,22 @@ class Extractor:
                         and out[-1].kind is ItemKind.COMMAND
                     ):
                         out[-1].end = end
-                    out.append(Item(ItemKind.COMMAND, start, end, (hit,)))
+                    out.append(Item(ItemKind.COMMAND, self._past_result(start, end, found), end, (hit,)))
                     at += width
                 else:
                     at += 1
         return out
+
+    @staticmethod
+    def _past_result(start: int, end: int, found: list[Item]) -> int:
+        """Where the instruction begins in "five on the left fingers straight"."""
+        result = next(
+            (item for item in found if item.kind is ItemKind.VALUE and item.grade and item.start == start), None
+        )
+        if result is None:
+            return start
+        sides = [item.end for item in found if item.kind is ItemKind.SIDE and 0 <= item.start - result.end <= 2]
+        return min(max([result.end, *sides]), end - 1)
 
     def _regions(self, found: list[Item]) -> list[tuple[int, str]]:
         """(token, limb region) wherever a limb or one of its manoeuvres is named, in order."""
@@ -975,9 +1002,18 @@ def _region_before(
     return region
 
 
+_EXAMINING = frozenset(
+    """lift lifting roll rolling flick flicking bend bending flex flexing dorsiflex tap tapping stroke stroking scrape
+        scraping strike hit turn turning move moving jerk jerking support supporting hold holding""".split()
+)
+
+
 def _may_command(words: list[str], piece: tuple[int, int], named: set[int]) -> bool:
     """A stretch without a copula or a named result that reads like a shortened instruction ("big toe up")."""
     said = words[piece[0] : piece[1]]
+    first = next((k for k, word in enumerate(said) if word not in ("and", "so", "now", "then", "but")), 0)
+    if said[first : first + 1] in (["i"], ["i'm"]) and not _EXAMINING.isdisjoint(said[first + 1 : first + 2]):
+        return False  # "I'm lifting under the knee": what the examiner does
     if _commanding(said):
         return True
     if len(said) > 16 or any(word in ("is", "are", "was", "were", "'s", "went", "goes", "no") for word in said):
@@ -1026,6 +1062,14 @@ def _all_of_a_limb(found: list[Item], words: list[str], grades: set[int]) -> lis
     ]
 
 
+def _is_sided(at: int, words: list[str], tokens: list[Token], sides: set[int]) -> bool:
+    """Whether a side stands right after a number: "on the right", "right", "both sides"."""
+    after = at
+    while after < len(words) and after < at + 2 and words[after] in ("on", "the"):
+        after += 1
+    return after in sides and all(tokens[k].boundary < 0.5 for k in range(at, after + 1))
+
+
 def _is_of_a_movement(match: Match, words: list[str]) -> bool:
     """ "With a tremor at the target": how a finger found the nose, no movement at rest."""
     named = any(meaning.id == "involuntary_movement" for meaning in match.term.meanings)
@@ -1043,7 +1087,13 @@ def _is_adjective(item: Item, found: list[Item], words: list[str]) -> bool:
     return said_of or words[item.start - 1 : item.start] in (["is"], ["are"], ["looks"], ["look"])
 
 
-def _moving_side(items: list[Item]) -> list[Item]:
+def _is_aimed_at(side: Item, words: list[str]) -> bool:
+    """ "On your left knee": where a limb moves to."""
+    before = [word for word in words[max(0, side.start - 3) : side.start] if word not in ("your", "the", "my")]
+    return before[-1:] in (["on"], ["to"], ["down"], ["over"], ["along"], ["against"], ["of"], ["at"], ["with"])
+
+
+def _moving_side(items: list[Item], words: list[str]) -> list[Item]:
     """In "right heel on your left knee" the first side is that of the limb that moves."""
     dropped: list[int] = []
     opened = {item.start for item in items if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING)}
@@ -1056,8 +1106,11 @@ def _moving_side(items: list[Item]) -> list[Item]:
         if last is not None and last.end == command.end and last.start > command.start and last.end in opened:
             command.end = last.start  # "down to the left big toe | right leg power five"
             sides.pop()
-        dropped += [id(item) for item in sides[1:] if item.ids != sides[0].ids]
+        dropped += [id(item) for item in sides[1:] if item.ids != sides[0].ids and _is_aimed_at(item, words)]
     return [item for item in items if id(item) not in dropped]
+
+
+_COMPARED = (["compared", "with"], ["compared", "to"], ["relative", "to"])
 
 
 def _without_degrees(items: list[Item], words: list[str]) -> list[Item]:
@@ -1065,6 +1118,10 @@ def _without_degrees(items: list[Item], words: list[str]) -> list[Item]:
     kept = []
     for item in items:
         before = [word for word in words[max(0, item.start - 4) : item.start] if word not in ("on", "in", "the", "so")]
+        if item.kind is ItemKind.SIDE and (
+            before[-2:] in _COMPARED or before[-1:] in (["than"], ["versus"], ["unlike"])
+        ):
+            continue  # "the left is wasted compared with the right"
         compared = item.kind is ItemKind.SIDE and item.linked and before[-1:] in (["more"], ["worse"], ["especially"])
         said = (other for other in items if other.kind in (ItemKind.SIDE, ItemKind.REGION))
         if not compared or not any(0 < item.start - other.end <= 5 for other in said):

@@ -438,7 +438,8 @@ class _Reader:
         if side == at:
             joined = after + 1 if after < end and self._words[after] == "and" else after
             sided = self._past_sides(after, end, ("on", "the", "each")) > after
-            return sided or self._grade_at(joined, end) is not None
+            other = self._past_sides(joined, end, ("on", "the"))  # "five and on the left four"
+            return sided or self._grade_at(other if after < joined else joined, end) is not None
         return after == end or self._grade_at(self._past_sides(after, end, ("and", "on", "the")), end) is not None
 
     def _grade_at(self, at: int, end: int) -> int | None:

@@ -91,6 +91,10 @@ power was grade three in right knee flexion and grade four elsewhere => right kn
  right hip_extension 4; right knee_extension 4; right ankle_dorsiflexion 4; right ankle_plantarflexion 4;
  right great_toe_extension 4
 strength 4/5 left hip extensors, 3/5 right => left hip_extension 4; right hip_extension 3
+cock your wrists back hold them there three on the left five on the right fingers straight two on the left four right =>
+ left wrist_extension 3; right wrist_extension 5; left finger_extension 2; right finger_extension 4
+the right quadriceps is wasted compared with the left => right wasting present
+bend your knees for me right one pull in strong left one weaker about three plus => left knee_flexion 3+
 tone is increased in the arms, more on the right => right tone@arm increased; left tone@arm increased
 arms first in both arms there's wasting => right wasting@arm present; left wasting@arm present
 key muscles c5 elbow flexion right five left four c6 wrist extension right four left three =>
