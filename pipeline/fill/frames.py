@@ -20,6 +20,7 @@ _VALUES = (ItemKind.VALUE, ItemKind.OMISSION)
 _SUBJECTS = (ItemKind.SUBJECT, ItemKind.COMMAND)
 _LEADS = frozenset("on in the and so now then to over for his her this that but back okay ok here well next".split())
 _CONNECTORS = frozenset("and or nor any no & also the his her s plus as well both for".split())
+_OF_POWER = frozenset("weakness power strength".split())
 EXCEPTED = "excepted"
 """Flag of an item that was excepted from a result and has none of its own."""
 AMBIGUOUS = 0.8
@@ -538,6 +539,9 @@ class _Weigher:
             item.kind in (ItemKind.THROUGHOUT, ItemKind.REST) for item in pre + post
         ):
             return 0.3
+        limb = any(item.kind is ItemKind.REGION or (item.kind is ItemKind.SIDE and item.sites) for item in pre + post)
+        if limb and said.match is not None and said.values and not _OF_POWER.isdisjoint(said.match.term.words):
+            return 0.3  # "no weakness in the right arm"
         for at in range(first - 1, -1, -1):
             item = self.items[at]
             if item.kind in _SUBJECTS or item.kind is ItemKind.HEADING:
@@ -655,11 +659,11 @@ class _Weigher:
         named = self.items[at]
         sides = {k for item in self.items[value + 1 : at] for k in range(item.start, item.end)}
         between = [self._tokens[k].text for k in range(said.end, named.start) if k not in sides]
-        led = between[:1] in (["in"], ["for"])
+        led = [word for word in between if word != "and"][:1] in (["in"], ["for"], ["at"], ["to"])
         closed = named.end == len(self._tokens) or self._tokens[named.end].boundary >= 0.5
         return (
             not named.ids[0].startswith("group:")
-            and all(word in ("in", "for", "the") for word in between)
+            and all(word in ("in", "for", "at", "to", "the", "and") for word in between)
             and self._between(said.end, named.start) < (1 if led else 0.5)
             and (led or (closed and said.grade is not None))
         )

@@ -27,6 +27,7 @@ from pipeline.live.controls import Spoken
 from pipeline.live.cutting import Cutter
 from pipeline.live.hearing import SETTLED, Hears, Piece
 from pipeline.live.journal import Journal
+from pipeline.live.memory import give_back
 from pipeline.live.partial import Partial
 from pipeline.record.model import ExamRecord, Row, Unheard
 
@@ -35,6 +36,8 @@ JOURNAL = "sound.journal"
 _Ask = tuple[float, float, tuple[str, ...]]
 
 _ANSWER_SECONDS = 8.0
+_GIVE_BACK = 60.0
+"""Seconds of sound after which memory that is free goes back to the system."""
 _PARTIAL_STEP = round(0.1 * RATE)
 _MARGIN = round(PAUSE / 2 * RATE)
 
@@ -80,6 +83,7 @@ class Dictation:
         self._aside_cutter: Cutter | None = None
         self._aside_sound = np.zeros(0, np.float32)
         self._fed = 0
+        self._given_back = 0
         self._muted = 0
         self._question: tuple[Row, int] | None = None
         self._asked: set[tuple[tuple[str, str, str | None], str | None]] = set()
@@ -229,6 +233,9 @@ class Dictation:
             with self._work:
                 while (task := self._next()) is None and not self._stopping:
                     self._work.notify_all()
+                    if self.journal.samples - self._given_back >= _GIVE_BACK * RATE:
+                        self._given_back = self.journal.samples
+                        give_back()
                     self._work.wait()
                 if self._stopping:
                     return

@@ -10,7 +10,7 @@ from typing import Any
 from pipeline.lexicon.model import Lexicon, Manoeuvre
 from pipeline.mend.mend import Cover, Match
 from pipeline.mend.numbers import Number
-from pipeline.mend.tokens import Token
+from pipeline.mend.tokens import SENTENCE_END, Token
 from pipeline.understand.commands import CommandFinder
 from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.talk import Clause, Cues, Kind
@@ -149,6 +149,7 @@ class Extractor:
         found = _respectively(found, words, tokens)
         found = _denied_once(found, tokens)
         found = _reported_once(found, words)
+        found = _as_it_is_now(found, words, tokens)
         found = _said_at(found, words)
         found = _resolve_same(found, words)
         full = {at for start, end in cues.get("full", ()) if end - start > 1 for at in range(start, end)}
@@ -1241,6 +1242,23 @@ def _both_of_two(items: list[Item], words: list[str]) -> list[Item]:
             and item.start - pair[1].end == 1
         ):
             continue
+        kept.append(item)
+    return kept
+
+
+def _as_it_is_now(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Which was absent in March, is now one plus": what was gives way to what is."""
+    kept: list[Item] = []
+    for item in items:
+        if item.kind is ItemKind.VALUE and "now" in words[max(0, item.start - 3) : item.start]:
+            last = next((k for k in reversed(kept) if k.kind is ItemKind.VALUE), None)
+            if (
+                last is not None
+                and not {"was", "were", "been", "from"}.isdisjoint(words[max(0, last.start - 2) : last.start])
+                and all(tokens[at].boundary < SENTENCE_END for at in range(last.end, item.start + 1))
+                and not any(k.kind is ItemKind.SUBJECT and k.start > last.start for k in kept)
+            ):
+                kept.remove(last)
         kept.append(item)
     return kept
 

@@ -196,6 +196,8 @@ class _Reader:
             if word in _COMPARISONS and stated and self._has("history", at, end):
                 cuts.append(at)
                 spoiled = True
+            elif self._has("history", at, at + 1) and self._brings_up_to_date(cuts[-1], end):
+                continue
             elif self._marks_unreal(at):
                 if stated and not spoiled:
                     turn = (
@@ -419,6 +421,14 @@ class _Reader:
             and self._words[at - 1] not in _GOVERNORS
         )
 
+    def _brings_up_to_date(self, start: int, end: int) -> bool:
+        """ "Which was absent in March, is now one plus": of the same test, what is now."""
+        named = next((at for at in range(start, end) if self._subject[at]), end)
+        past = next((at for at in range(named, end) if self._words[at] in ("was", "were")), end)
+        now = next((at for at in range(past, end) if self._words[at] == "now"), end)
+        again = any(self._subject[past:end])
+        return not again and any(self._value[now : min(end, now + 3)]) and self._has("history", past, now)
+
     def _in_the_past(self, at: int, end: int) -> bool:
         """ "Last year his tone was normal": the statement goes on with what was."""
         return any(word in ("was", "were", "had") for word in self._words[at : min(end, at + 6)])
@@ -579,7 +589,7 @@ class _Reader:
             return Kind.QUESTION
         if self._has("other_person", start, end):
             return Kind.ASIDE
-        if self._has("history", start, end):
+        if self._has("history", start, end) and not self._brings_up_to_date(start, end):
             return Kind.ASIDE
         if words[0] == "if" and start and self._words[start - 1] in _CALLS:
             return Kind.INSTRUCTION  # "shout if it bites"

@@ -95,6 +95,12 @@ cock your wrists back hold them there three on the left five on the right finger
  left wrist_extension 3; right wrist_extension 5; left finger_extension 2; right finger_extension 4
 the right quadriceps is wasted compared with the left => right wasting present
 bend your knees for me right one pull in strong left one weaker about three plus => left knee_flexion 3+
+the right ankle jerk, which was absent in june, is now one plus => right ankle_jerk 1+
+there's no weakness in the left arm => left shoulder_abduction normal; left elbow_flexion normal;
+ left elbow_extension normal; left wrist_extension normal; left finger_extension normal; left finger_flexion normal;
+ left finger_abduction normal
+tendon reflexes were one plus and symmetric at the biceps triceps and knees => right biceps_jerk 1+;
+ left biceps_jerk 1+; right triceps_jerk 1+; left triceps_jerk 1+; right knee_jerk 1+; left knee_jerk 1+
 tone is increased in the arms, more on the right => right tone@arm increased; left tone@arm increased
 arms first in both arms there's wasting => right wasting@arm present; left wasting@arm present
 key muscles c5 elbow flexion right five left four c6 wrist extension right four left three =>
