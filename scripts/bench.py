@@ -2,8 +2,8 @@
 
 Structuring a transcript of 9,000 words made of the written cases, against spaCy's bare tokenisation of the same text;
 hearing the demonstration recordings; the peak memory of each, in a process of its own; then the other measurements,
-`bench_review.py`, `bench_outputs.py` and `bench_live.py`, with an hour of sound. Seconds are of the clock; "processor" counts all threads of
-the process, so that other programs on the machine hardly matter.
+`bench_review.py`, `bench_outputs.py` and `bench_live.py`, the last with an hour of sound too. Seconds are of the clock;
+"processor" counts all threads of the process, so that other programs on the machine hardly matter.
 """
 
 from __future__ import annotations
