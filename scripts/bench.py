@@ -2,8 +2,8 @@
 
 Structuring a transcript of 9,000 words made of the written cases, against spaCy's bare tokenisation of the same text;
 hearing the demonstration recordings; the peak memory of each, in a process of its own; then the other measurements,
-`bench_review.py`, `bench_outputs.py` and `bench_live.py`. Seconds are of the clock; "processor" counts all threads of
-the process, so that other programs on the machine hardly matter.
+`bench_review.py`, `bench_outputs.py` and `bench_live.py`, the last with an hour of sound too. Seconds are of the clock;
+"processor" counts all threads of the process, so that other programs on the machine hardly matter.
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from tests.scoring import AUTHORED, ROOT, read_cases
 
 WORDS = 9000
 TIMES = 3
-OTHERS = ("bench_review.py", "bench_outputs.py", "bench_live.py")
+OTHERS = ("bench_review.py", "bench_outputs.py", "bench_live.py", "bench_live.py --soak")
 
 Line = tuple[str, float, str]
 
@@ -49,7 +49,8 @@ def main() -> None:
             print(f"  {what:48}{value:12,.2f} {unit}", flush=True)
     for other in OTHERS:
         print(f"\n{other}", flush=True)
-        subprocess.run([sys.executable, Path(__file__).with_name(other)], check=True)
+        name, *options = other.split()
+        subprocess.run([sys.executable, Path(__file__).with_name(name), *options], check=True)
 
 
 def structuring() -> Iterator[Line]:
