@@ -69,10 +69,12 @@ def tokenise(heard: Heard) -> tuple[list[Token], list[Word]]:
 
 
 def _ask(tokens: list[Token]) -> None:
-    """Marks the tokens of the sentence that has just ended in a question mark."""
+    """Marks the tokens of the sentence that has just ended in a question mark; a recogniser may have left out the full
+    stop of one before it, so a pause ends it too.
+    """
     for token in reversed(tokens):
         token.asked = True
-        if token.boundary >= BLOCK_END:
+        if token.boundary >= CLAUSE_MARK:
             break
 
 

@@ -48,6 +48,7 @@ _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work ho
 _LEFT_TALK_BEFORE = frozenset("what's is have has had i we he she they be".split())
 _CONNECTORS_BEFORE_NUMBER = frozenset("is are was were at a of grade about only just".split())
 _REASON_REACH = 18
+_JOINTS = frozenset("great big toe ankle knee hip finger thumb wrist elbow shoulder heel foot hand calf thigh".split())
 _OF_ONE = frozenset("strong weaker weak stronger good lovely fine normal better worse first now same too".split())
 _THERE = frozenset(
     "there's has have shows showing showed see noted displays displayed reveals revealed demonstrates".split()
@@ -202,6 +203,8 @@ class Extractor:
                     and not _is_side_right(match, plain, tokens)
                 ):
                     continue
+                if match.term.text == "either" and not _is_joint(words[match.end : match.end + 1]):
+                    continue  # "either way"
                 if meaning.kind == "side_left" and match.term.text == "left" and not _is_side_left(match, plain):
                     continue
                 ordered = [word for word in match.term.words if word in ("left", "right")]
@@ -937,6 +940,11 @@ def _preposed(words: list[str], start: int) -> bool:
             and words[start - 2] in ("on", "in", "of", "to", "over", "for", "with", "throughout", "across")
         )
     )
+
+
+def _is_joint(after: list[str]) -> bool:
+    """ "At either ankle"."""
+    return bool(after) and after[0] in _JOINTS
 
 
 def _is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:

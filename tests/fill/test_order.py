@@ -101,6 +101,8 @@ there's no weakness in the left arm => left shoulder_abduction normal; left elbo
  left finger_abduction normal
 tendon reflexes were one plus and symmetric at the biceps triceps and knees => right biceps_jerk 1+;
  left biceps_jerk 1+; right triceps_jerk 1+; left triceps_jerk 1+; right knee_jerk 1+; left knee_jerk 1+
+left plantar mute. there is no clonus at either ankle => left plantar_response mute; right ankle_clonus absent;
+ left ankle_clonus absent
 tone is increased in the arms, more on the right => right tone@arm increased; left tone@arm increased
 arms first in both arms there's wasting => right wasting@arm present; left wasting@arm present
 key muscles c5 elbow flexion right five left four c6 wrist extension right four left three =>
