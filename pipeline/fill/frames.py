@@ -14,13 +14,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from pipeline.mend.tokens import Token
-from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.items import Item, ItemKind, held
 
 _VALUES = (ItemKind.VALUE, ItemKind.OMISSION)
 _SUBJECTS = (ItemKind.SUBJECT, ItemKind.COMMAND)
 _LEADS = frozenset("on in the and so now then to over for his her this that but back okay ok here well next".split())
 _CONNECTORS = frozenset("and or nor any no & also the his her s plus as well both for".split())
-_OF_POWER = frozenset("weakness power strength".split())
+POWER_WORDS = frozenset({"power", "strength", "weakness"})
 EXCEPTED = "excepted"
 """Flag of an item that was excepted from a result and has none of its own."""
 AMBIGUOUS = 0.8
@@ -273,10 +273,10 @@ class _Weigher:
                 if previous is not None and self._between(previous.end, item.start) >= 1.5:
                     close()
                 if stretch and item.ids == ("both",):  # a result of both sides ends the list
-                    held = stretch.pop() if stretch[-1].kind is ItemKind.VALUE else None
+                    value = stretch.pop() if stretch[-1].kind is ItemKind.VALUE else None
                     close()
-                    if held is not None:
-                        add(held)
+                    if value is not None:
+                        add(value)
                 if not (item.kind is ItemKind.VALUE and item.reaction and not item.values):
                     add(item)
             previous = item
@@ -321,13 +321,13 @@ class _Weigher:
             if item.kind is ItemKind.SUBJECT and not item.section_only:
                 order = "before" if id(item) in led else None
             near = following.start - item.end <= 4 and self._between(item.end, following.start) < 1
-            if order is None and near and item.kind is ItemKind.VALUE and _is_place(following):
+            if order is None and near and item.kind is ItemKind.VALUE and following.is_place:
                 order = "before"
-            elif order is None and near and _is_place(item) and following.kind is ItemKind.VALUE:
+            elif order is None and near and item.is_place and following.kind is ItemKind.VALUE:
                 order = "after"
             if order and following.kind is ItemKind.PLACE:
                 found[id(following)] = order
-            if _is_place(item) and following.kind is ItemKind.PLACE and following.linked:
+            if item.is_place and following.kind is ItemKind.PLACE and following.linked:
                 between = [self._tokens[at].text for at in range(item.end, following.start)]
                 if not {"and", "or"}.intersection(between):
                     found[id(following)] = "after"  # "normal at the ankles at the great toes reduced"
@@ -487,7 +487,7 @@ class _Weigher:
         elif before:
             cost += cost_before
             subjects = before
-            if all(one.startswith("group:") for item in before for one in item.ids) and self._is_narrowed(value):
+            if _are_groups(before) and self._is_narrowed(value):
                 cost += 1.5
         elif after:
             cost += cost_after
@@ -540,7 +540,7 @@ class _Weigher:
         ):
             return 0.3
         limb = any(item.kind is ItemKind.REGION or (item.kind is ItemKind.SIDE and item.sites) for item in pre + post)
-        if limb and said.match is not None and said.values and not _OF_POWER.isdisjoint(said.match.term.words):
+        if limb and said.match is not None and said.values and not POWER_WORDS.isdisjoint(said.match.term.words):
             return 0.3  # "no weakness in the right arm"
         for at in range(first - 1, -1, -1):
             item = self.items[at]
@@ -572,12 +572,8 @@ class _Weigher:
                     if set(item.ids) & set(found[0].ids) and item.kind is ItemKind.COMMAND:
                         continue
                     break
-                sides = {
-                    at
-                    for other in pre
-                    if other.kind is ItemKind.SIDE and item.end <= other.start < found[0].start
-                    for at in range(other.start, other.end)
-                }  # "right hip flexion and right hip extension"
+                # "Right hip flexion and right hip extension"
+                sides = held(other for other in pre if other.kind is ItemKind.SIDE)
                 between = [self._tokens[at].text for at in range(item.end, found[0].start) if at not in sides]
                 if any(word not in _CONNECTORS for word in between) or self._between(item.end, found[0].start) > 1.2:
                     break
@@ -657,7 +653,7 @@ class _Weigher:
         if at == len(self.items) or self.items[at].kind is not ItemKind.SUBJECT or self.items[at].section_only:
             return False
         named = self.items[at]
-        sides = {k for item in self.items[value + 1 : at] for k in range(item.start, item.end)}
+        sides = held(self.items[value + 1 : at])
         between = [self._tokens[k].text for k in range(said.end, named.start) if k not in sides]
         led = [word for word in between if word != "and"][:1] in (["in"], ["for"], ["at"], ["to"])
         closed = named.end == len(self._tokens) or self._tokens[named.end].boundary >= 0.5
@@ -671,9 +667,7 @@ class _Weigher:
     @staticmethod
     def _narrows(before: list[Item], after: list[Item]) -> bool:
         """ "Strength is five in the quadriceps": the group before the value is that of the names after it."""
-        group = [one.startswith("group:") for item in before for one in item.ids]
-        named = [one.startswith("group:") for item in after for one in item.ids]
-        return all(group) and not any(named)
+        return _are_groups(before) and not any(_are_groups([item]) for item in after)
 
     def _is_joined(self, item: Item, post: list[Item]) -> bool:
         """Whether names follow one another from this one to an "and": "in the quadriceps hamstrings and calves"."""
@@ -856,8 +850,8 @@ class _Weigher:
         return said.start > 0 and self._tokens[said.start - 1].text in ("is", "are", "'s", "was")
 
 
-def _is_place(item: Item) -> bool:
-    return item.kind is ItemKind.PLACE or (item.section_only and bool(item.sites))
+def _are_groups(items: list[Item]) -> bool:
+    return all(one.startswith("group:") for item in items for one in item.ids)
 
 
 def _is_listed(places: list[Item], item: Item) -> bool:

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from pipeline.fill.frames import EXCEPTED, Frame, build
+from pipeline.fill.frames import EXCEPTED, POWER_WORDS, Frame, build
 from pipeline.fill.values import GROUPS, Values
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.mend import frequency
 from pipeline.mend.tokens import Token
-from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.items import Item, ItemKind, held
 from pipeline.understand.words import IMPERATIVES
 
 
@@ -26,7 +25,6 @@ _ROOT = re.compile(r"[CTLS]\d+$")
 _OPPOSITE = {"left": "right", "right": "left"}
 _BOTH = ("right", "left")
 _LIMBS = frozenset({"arm", "leg"})
-_POWER_WORDS = frozenset({"power", "strength", "weakness"})
 _RARE = 4.0
 _BODY = frozenset(
     """toe toes foot feet heel heels ankle ankles knee knees hip hips thigh thighs finger fingers thumb thumbs wrist
@@ -228,9 +226,9 @@ class Filler:
 
     def _names_something(self, items: list[Item], start: int, end: int, tokens: list[Token]) -> bool:
         """Words that no item accounts for, between a heading and a value: perhaps a misheard name, not the group."""
-        held = _held(item for item in items if item.end > start and item.start < end)
+        taken = held(item for item in items if item.end > start and item.start < end)
         return any(
-            at not in held
+            at not in taken
             and (frequency(tokens[at].text) < _SMALL_TALK if len(tokens[at].text) > 1 else tokens[at].text not in "ais")
             for at in range(start, end)
         )
@@ -430,7 +428,7 @@ class _Work:
 
     @staticmethod
     def _names_place(frame: Frame) -> bool:
-        return any(item.kind is ItemKind.PLACE or (item.section_only and item.sites) for item in frame.pre)
+        return any(item.is_place for item in frame.pre)
 
     def _just_named(self, frame: Frame) -> Item | None:
         """The test right before a reaction: "hip flexion good"."""
@@ -478,7 +476,7 @@ class _Work:
         if (
             said.match is not None
             and said.kind is ItemKind.VALUE
-            and set(said.match.term.words) & _POWER_WORDS
+            and set(said.match.term.words) & POWER_WORDS
             and said.values.get("mrc") == "normal"
         ):
             return [(one, None) for one in self._expand("group:power", frame)], []
@@ -619,21 +617,14 @@ class _Work:
             sites += [place for place, _ in named if place == "S4-5"]
             return (sites or [None]), []
         if kind == "joint":
-            joints = [place for place, _ in named if place not in ("leg", "arm") and not _ROOT.match(place)]
+            joints = [place for place, _ in named if place not in _LIMBS and not _ROOT.match(place)]
             return (list(dict.fromkeys(joints)) or [None]), []
         if kind == "limb":
-            limbs = [place for place, _ in named if place in ("leg", "arm")]
+            limbs = [place for place, _ in named if place in _LIMBS]
             sided = {site for item in frame.post if item.kind is ItemKind.SIDE for site in item.sites}
-            nearest = max(
-                (item for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)), default=None, key=_start
-            )
-            if (
-                not sided
-                and nearest is not None
-                and nearest.kind is ItemKind.SIDE
-                and nearest.start < frame.value.start
-            ):
-                sided = set(nearest.sites)
+            led = [item for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)]
+            if not sided and led and led[-1].kind is ItemKind.SIDE:
+                sided = set(led[-1].sites)
             if len(sided) == 2 and len({item.ids for item in frame.post if item.kind is ItemKind.SIDE}) == 1:
                 return ["arm", "leg"], []  # "in both arms and both legs"
             if len(sided) == 1:
@@ -887,11 +878,11 @@ class _Work:
         """One word stands alone between the test and its grade ("knee flex tension four"): the name may go on."""
         at = frame.value.start - 1
         word = self._tokens[at].text
-        held = _held(frame.items)
+        taken = held(frame.items)
         named = [item for item in frame.subjects if item.kind is ItemKind.SUBJECT]
         return (
             (not named or any(item.end == at for item in named))
-            and (not named or at not in held)
+            and (not named or at not in taken)
             and self._tokens[at + 1].boundary < 0.5
             and word.isalpha()
             and not word.endswith("ly")
@@ -900,14 +891,14 @@ class _Work:
 
     def _unknown_before(self, frame: Frame) -> bool:
         """A word that nothing accounts for, right before a grade without a test of its own: perhaps a misheard name."""
-        held = _held(frame.items)
+        taken = held(frame.items)
         names = {item.end for item in frame.subjects}
         at = frame.value.start - 1
         while at >= 0 and frame.value.start - at <= 4 and self._tokens[at + 1].boundary < 0.6:
             word = self._tokens[at].text
             if at + 1 in names:
                 break
-            if at not in held:
+            if at not in taken:
                 if self._ended == at + 1:
                     break
                 if len(word) > 2 and word.isalpha() and frequency(word) < _SMALL_TALK:
@@ -924,10 +915,10 @@ class _Work:
             return False
         if self._has_unread_subject(frame):
             return True
-        held = _held(frame.items)
+        taken = held(frame.items)
         places = [item for item in frame.pre if item.kind is ItemKind.PLACE]
         between = [at for one, other in pairwise(places) for at in range(one.end, other.start)]
-        if any(at not in held and self._is_rare(at, _NOUN) for at in between):
+        if any(at not in taken and self._is_rare(at, _NOUN) for at in between):
             return True
         first = min([item.start for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)] + [said.start])
         return first > self._ended and self._tokens[first].boundary < 0.6 and self._is_rare(first - 1, _RARE)
@@ -936,8 +927,8 @@ class _Work:
         """An instruction that was not read ("toes up to the ceiling") stands before a result that names no test."""
         if any(not item.section_only for item in frame.subjects) or frame.value.same:
             return False
-        held = _held(frame.items)
-        between = [self._tokens[at].text for at in range(self._ended, frame.start) if at not in held]
+        taken = held(frame.items)
+        between = [self._tokens[at].text for at in range(self._ended, frame.start) if at not in taken]
         return not _BODY.isdisjoint(between) and not _MOVES.isdisjoint(between)
 
     def _has_unread_subject(self, frame: Frame) -> bool:
@@ -946,7 +937,7 @@ class _Work:
         if at < 1 or self._tokens[at].text not in ("is", "are", "was", "were") or at - 1 < self._ended:
             return False
         word = self._tokens[at - 1].text
-        named = (at - 1) in _held(frame.items)
+        named = (at - 1) in held(frame.items)
         return not named and word not in _POINTING and word.removesuffix("'s").isalpha() and frequency(word) < _POINTED
 
     def _is_rare(self, at: int, below: float) -> bool:
@@ -1104,15 +1095,6 @@ class _Work:
         return list(self._drafts.values()), self._loose
 
 
-def _start(item: Item) -> int:
-    return item.start
-
-
-def _held(items: Iterable[Item]) -> set[int]:
-    """The tokens that items stand on."""
-    return {at for item in items for at in range(item.start, item.end)}
-
-
 def last_of(drafts: dict[tuple[str, str, str | None], Draft], trail: list[tuple[int, int, list[Draft]]]) -> list[Draft]:
     """All results so far for the manoeuvre that was reported last."""
     last = trail[-1][2][-1].manoeuvre if trail and trail[-1][2] else None
@@ -1231,8 +1213,7 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
         between = [item for item in items[back + 1 : at] if item.kind is not ItemKind.REPAIR]
         narrower = next((item for item in items[follow + 1 : follow + 2] if item.kind is ItemKind.SIDE), None)
         if narrower and narrower.ids[0] in _OPPOSITE and any(item.ids == ("both",) for item in between):
-            repair.kind = ItemKind.EXCEPT  # "five on both sides, sorry, four on the left"
-            return [*items[:at], repair, *items[follow:]]
+            return _excepted(items, at, follow)  # "five on both sides, sorry, four on the left"
         if narrower and any(item.kind is ItemKind.SIDE and item.ids != narrower.ids for item in between):
             # "Five on the right, sorry, four on the left": perhaps both are meant
             new.flags += ("side_uncertain",)
@@ -1253,8 +1234,7 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
                 return items[:back] + items[follow:]  # only the test is put right
             return None
         if restated and items[back].ids == ("both",) and new.ids[0] in _OPPOSITE and subject_after is None:
-            repair.kind = ItemKind.EXCEPT  # "both flexor, sorry, the left is extensor": the right stays
-            return [*items[:at], repair, *items[follow:]]
+            return _excepted(items, at, follow)  # "both flexor, sorry, the left is extensor": the right stays
         if restated:
             return (
                 items[:back] + items[follow:]
@@ -1273,6 +1253,12 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
     if kind is ItemKind.PLACE:
         return items[:back] + items[follow:]
     return None
+
+
+def _excepted(items: list[Item], at: int, follow: int) -> list[Item]:
+    """The correction at a place as an exception: what was said of both sides stands for the other one."""
+    items[at].kind = ItemKind.EXCEPT
+    return [*items[: at + 1], *items[follow:]]
 
 
 def _same_result(first: list[Item], second: list[Item]) -> bool:

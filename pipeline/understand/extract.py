@@ -483,7 +483,7 @@ class Extractor:
             ):
                 continue
             if _is_adjective(item, found, words):
-                out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "present"}, forward=True))
+                out.append(_present(item.start))
                 continue
             said = words[item.end : item.end + 3]
             if said[:1] in (["is"], ["are"], ["was"]) and "there" in said[1:] and said[1] in ("there", "not"):
@@ -511,7 +511,7 @@ class Extractor:
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values=present, forward=True))
                 continue
             if self._named_too(item, out, found, words, tokens):
-                out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "present"}, forward=True))
+                out.append(_present(item.start))
                 continue
             if words[item.end : item.end + 1] not in (["of"], ["over"], ["below"]) or any(
                 value.start < item.start < value.start + 9 for value in out
@@ -529,7 +529,7 @@ class Extractor:
                 word in ("no", "any", "without", "neither", "nor", "expect", "not")
                 for word in words[max(0, item.start - 4) : item.start]
             ):
-                out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "present"}, forward=True))
+                out.append(_present(item.start))
         return out
 
     @staticmethod
@@ -1085,6 +1085,11 @@ def _is_of_a_movement(match: Match, words: list[str]) -> bool:
     return named and words[match.end : match.end + 2] == ["at", "the"] and words[match.end + 2 : match.end + 3] in (
         ["target"], ["end"], ["finger"], ["nose"]
     )  # fmt: skip
+
+
+def _present(at: int) -> Item:
+    """That the finding which is named at a token is there, in no word of its own."""
+    return Item(ItemKind.VALUE, at, at, values={"presence": "present"}, forward=True)
 
 
 def _is_adjective(item: Item, found: list[Item], words: list[str]) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
 
@@ -56,3 +57,13 @@ class Item:
     sites: tuple[str, ...] = ()
     negated: bool = False
     forward: bool = False
+
+    @property
+    def is_place(self) -> bool:
+        """Places, and words that are a place where they are not the name of a test ("the knees")."""
+        return self.kind is ItemKind.PLACE or (self.section_only and bool(self.sites))
+
+
+def held(items: Iterable[Item]) -> set[int]:
+    """The tokens that items stand on."""
+    return {at for item in items for at in range(item.start, item.end)}
