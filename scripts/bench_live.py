@@ -244,7 +244,8 @@ def soak(seconds: float) -> None:
         dictation.close()
     taken = time.perf_counter() - begun
     print(f"{sent / RATE:.0f} s of sound in {taken:.0f} s; samples sent {sent}, in the journal {kept}")
-    print(f"memory after {SETTLING:.0f} s {memory:.0f} MB, at the end {after:.0f} MB: {after / memory - 1:+.1%}")
+    if memory < math.inf:  # the run was long enough to settle
+        print(f"memory after {SETTLING:.0f} s {memory:.0f} MB, at the end {after:.0f} MB: {after / memory - 1:+.1%}")
 
 
 def _memory() -> float:
