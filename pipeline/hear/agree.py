@@ -13,6 +13,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
+from math import inf
 
 from rapidfuzz.distance import Levenshtein
 
@@ -353,10 +354,14 @@ def _aligned(left: list[_Token], right: list[_Token]) -> list[tuple[int | None, 
     pairs: list[tuple[int | None, int | None]] = []
     a, c = len(left), len(right)
     while a or c:
-        if a and c and cost[a][c] == cost[a - 1][c - 1] + _pair_cost(left[a - 1], right[c - 1]):
+        # Steps are compared, not sums: sums of the same gaps in another order differ in the last digit.
+        pair = cost[a - 1][c - 1] + _pair_cost(left[a - 1], right[c - 1]) if a and c else inf
+        skip_left = cost[a - 1][c] + _GAP if a else inf
+        skip_right = cost[a][c - 1] + _GAP if c else inf
+        if pair <= min(skip_left, skip_right):
             a, c = a - 1, c - 1
             pairs.append((a, c))
-        elif a and cost[a][c] == cost[a - 1][c] + _GAP:
+        elif skip_left <= skip_right:
             a -= 1
             pairs.append((a, None))
         else:

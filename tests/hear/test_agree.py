@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from pipeline.hear.agree import AGREE, DISAGREE, LEXICON_WON, Agreement, spoken_words
 from pipeline.hear.words import Word
@@ -192,3 +194,21 @@ def test_nothing_heard_gives_nothing(agreement: Agreement) -> None:
     assert agreement.merge([], said("iliopsoas five")) == []
     opened = said("Good morning")
     assert texts(agreement.merge(opened, [])) == "Good morning"
+
+
+_SOME = st.lists(st.sampled_from("knee jerk two plus left no L45 5/5 the and absent tibialis 40°".split()), max_size=14)
+
+
+@given(opened=_SOME, lexicon=_SOME, later=st.floats(0, 9))
+@settings(max_examples=300, deadline=None)
+def test_any_two_readings_become_one(opened: list[str], lexicon: list[str], later: float) -> None:
+    merged = Agreement(load()).merge(said(" ".join(opened)), said(" ".join(lexicon), start=later))
+    heard = {part for word in (*opened, *lexicon) for part in spoken_words(word)}
+    assert {part for word in merged for part in spoken_words(word.text)} <= heard
+    assert len(merged) >= bool(opened)
+
+
+def test_a_beginning_that_one_listener_alone_heard_stays(agreement: Agreement) -> None:
+    """Seven words or more before the first that both heard once made the alignment run out of its table."""
+    talk = "well now let us see whether you can do this one"
+    assert texts(agreement.merge(said(f"{talk} knee jerk absent"), said("knee jerk absent", start=3.3))).startswith(talk)
