@@ -13,7 +13,7 @@ from bisect import bisect_left
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from pipeline.mend.tokens import Token
+from pipeline.mend.tokens import BLOCK_END, Token
 from pipeline.understand.items import Item, ItemKind, held
 
 _VALUES = (ItemKind.VALUE, ItemKind.OMISSION)
@@ -254,7 +254,7 @@ class _Weigher:
 
         def close() -> None:
             sides = [item for item in stretch if item.kind is ItemKind.SIDE]
-            if len({item.ids for item in sides}) > 1 and all(item.ids != ("both",) for item in sides):
+            if len({(item.ids, item.sites) for item in sides}) > 1 and all(item.ids != ("both",) for item in sides):
                 first, last = stretch[0].kind, stretch[-1].kind
                 if (first, last) == (ItemKind.VALUE, ItemKind.SIDE):
                     found.update({id(item): "before" for item in sides})
@@ -475,7 +475,8 @@ class _Weigher:
             subjects = after
         elif before and after:
             same = set(before[-1].ids) & set(after[0].ids)
-            if same and not denial and after[0].kind is ItemKind.SUBJECT and len(before) == 1:
+            apart = self._between(said.end, after[0].start) >= BLOCK_END
+            if same and not (denial or apart) and after[0].kind is ItemKind.SUBJECT and len(before) == 1:
                 cost += cost_before + 0.3 * self._crossing(said, after[0]) + 0.2 * max(0, after[0].start - said.end - 1)
                 subjects = [*before, after[0]]
             elif cost_before <= cost_after:
@@ -723,6 +724,8 @@ class _Weigher:
             cost += self._crossing(anchor, item)
             if item.linked or item.ids == ("both",):
                 cost += 0.05 + (0.6 if item.linked and item.ids != ("both",) and self._announces(item, said) else 0.0)
+            elif self._opens_statement(item):
+                cost += 1.5
             elif self._order.get(id(item)) == "before" or (
                 item.start == said.end and item.end < len(self._tokens) and self._tokens[item.end].boundary >= 0.5
             ):
@@ -731,6 +734,8 @@ class _Weigher:
                 cost += 0.55
                 if item.end - item.start > 1 or item.end in self._opened:
                     cost += 0.45
+            if any(item.start in range(other.start, other.end) for other in post if other.kind is ItemKind.COMMAND):
+                cost += 1.5  # "both big toes up": the side is that of the instruction
             cost += 0.03 * max(0, item.start - subject_end - 3)
             owner = self._subject_at.get(item.end)
             if owner is not None and owner not in subjects and id(said) in self._led_by_value:
@@ -738,7 +743,7 @@ class _Weigher:
         if (
             before
             and after
-            and {item.ids for item in before[-1:]} != {item.ids for item in after[:1]}
+            and not _same_side(before[-1], after[0])
             and self._between(before[-1].end, said.start) < 1
             and not (before[-1].ids == ("both",) and self._order.get(id(after[0])) == "before")
             and not (
@@ -747,6 +752,16 @@ class _Weigher:
         ):
             cost += 1.8
         return cost
+
+    def _opens_statement(self, side: Item) -> bool:
+        """ "The right leg has full strength", "left leg, power five": a limb that something is said of."""
+        if side.end >= len(self._tokens):
+            return False
+        if self._tokens[side.end].text in ("has", "had", "shows", "is", "was"):
+            return True
+        following = self.items[self._place_of[id(side)] + 1 :][:1]
+        named = (ItemKind.SUBJECT, ItemKind.HEADING)
+        return bool(side.sites) and any(item.start == side.end and item.kind in named for item in following)
 
     def _announces(self, side: Item, said: Item) -> bool:
         """The next subject follows the side directly, with a copula ("on the right pinprick is intact") or named anew
@@ -757,6 +772,8 @@ class _Weigher:
         subject = self._subject_at.get(side.end)
         if subject is None or subject.end >= len(self._tokens):
             return False
+        if [token.text for token in self._tokens[side.start - 3 : side.start - 1]] in (["and", "in"], ["and", "on"]):
+            return True
         at = self._place_of[id(said)]
         owner = self._owner_before(at)
         anew = owner is not None and owner is not subject and owner.ids == subject.ids and self._has_side(owner, at)
@@ -848,6 +865,10 @@ class _Weigher:
 
     def _copula_before(self, said: Item) -> bool:
         return said.start > 0 and self._tokens[said.start - 1].text in ("is", "are", "'s", "was")
+
+
+def _same_side(one: Item, other: Item) -> bool:
+    return one.ids == other.ids and (one.sites == other.sites or not (one.sites and other.sites))
 
 
 def _are_groups(items: list[Item]) -> bool:

@@ -134,8 +134,12 @@ class Filler:
         out: list[Item] = []
         section: str | None = None
         modality: str | None = None
+        perianal = False
         for index, item in enumerate(items):
-            if item.kind is ItemKind.HEADING:
+            if item.kind is ItemKind.PLACE and "S4-5" in item.ids:
+                perianal = True
+            elif item.kind is ItemKind.HEADING or _names_limb(item):
+                perianal = False
                 sections = [i for i in item.ids if not i.startswith("group:")]
                 group = next((i for i in item.ids if i.startswith("group:")), None)
                 if sections:
@@ -149,27 +153,30 @@ class Filler:
                 continue
             if item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND):
                 if item.section_only:
-                    here = [i for i in item.ids if self._manoeuvres[i].section == section]
+                    meant = [i for i in item.ids if self._manoeuvres[i].section == section]
                     joint = modality in ("vibration", "joint_position")
                     if item.sites and section == "sensation" and joint:
                         item.kind = ItemKind.PLACE
                         item.ids = item.sites
-                    elif here:
-                        item.ids, item.section_only = tuple(here), False
+                    elif meant:
+                        item.ids, item.section_only = tuple(meant), False
                     elif not self._claimed(items, index):
                         if not item.sites:
                             continue
                         item.kind, item.ids = ItemKind.PLACE, item.sites
                 else:
-                    ids = [i for i in item.ids if i in GROUPS or self._manoeuvres[i].section == section]
-                    if ids and len(ids) < len(item.ids):
-                        item.ids = tuple(ids)
+                    here = {section}
+                    if perianal and not any(map(_names_limb, items[index + 1 : index + 4])):
+                        here = {"perianal"}
+                    ids = [i for i in item.ids if i in GROUPS or self._manoeuvres[i].section in here]
+                    elsewhere = _of_a_section(item)
+                    item.ids = tuple(ids or [i for i in item.ids if i not in elsewhere])
                     first = item.ids[0]
                     section = GROUPS.get(first) or self._manoeuvres[first].section
                     if section == "sensation":
                         modality = first
                     elif section != "perianal":
-                        modality = None
+                        modality, perianal = None, False
             out.append(item)
         return out
 
@@ -1284,3 +1291,13 @@ def _subject_near(items: list[Item], at: int, step: int) -> Item | None:
         if item.kind is ItemKind.SUBJECT:
             return item
     return None
+
+
+def _names_limb(item: Item) -> bool:
+    return item.kind is ItemKind.REGION or (item.kind is ItemKind.SIDE and bool(item.sites))
+
+
+def _of_a_section(item: Item) -> set[str]:
+    """What a word means in one part of the examination alone: "tone" is that of the sphincter where that is felt."""
+    meanings = item.match.term.meanings if item.match is not None else ()
+    return {meaning.id for meaning in meanings if meaning.section is not None}

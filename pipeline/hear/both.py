@@ -8,11 +8,12 @@ from concurrent.futures import ThreadPoolExecutor
 from pipeline.hear.agree import Agreement
 from pipeline.hear.audio import Samples
 from pipeline.hear.lexicon_listener import LexiconListener
-from pipeline.hear.listener import Listener, Reading
+from pipeline.hear.listener import Choosing, Listener, Reading
 from pipeline.hear.open_listener import OpenListener
 from pipeline.hear.prompt import lexicon_prompt
 from pipeline.hear.speech import Span
 from pipeline.hear.vosk_listener import VoskListener, find_model
+from pipeline.hear.words import Word
 from pipeline.lexicon import Lexicon, load
 
 
@@ -28,10 +29,16 @@ class BothListeners:
 
     def transcribe(self, samples: Samples, span: Span) -> Reading:
         """See `Listener.transcribe`. Speech of which the open listener trusts no word stays without words."""
+        return self.hear(samples, span)[0]
+
+    def hear(self, samples: Samples, span: Span) -> tuple[Reading, list[Word]]:
+        """What the listeners agree on, and the words of the open one."""
         beside = self._beside.submit(self._lexicon.transcribe, samples, span)
-        heard = self._open.transcribe(samples, span)
-        other = beside.result()
-        return Reading(self.agreement.merge(heard.words, other.words), heard.reason)
+        if isinstance(self._open, Choosing):
+            heard = self._open.transcribe_beside(samples, span, lambda: beside.result().words)
+        else:
+            heard = self._open.transcribe(samples, span)
+        return Reading(self.agreement.merge(heard.words, beside.result().words), heard.reason), heard.words
 
 
 def open_listener(lexicon: Lexicon) -> Listener:

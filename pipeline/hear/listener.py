@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Protocol
+from typing import Protocol, runtime_checkable
 
 from pipeline.hear.audio import Samples
 from pipeline.hear.speech import Span
@@ -26,4 +27,13 @@ class Listener(Protocol):
 
         A listener gives the same words for the same samples, and no words rather than words that it does not trust.
         """
+        ...
+
+
+@runtime_checkable
+class Choosing(Listener, Protocol):
+    """A listener that has several likely readings of an utterance and can take advice which of them was said."""
+
+    def transcribe_beside(self, samples: Samples, span: Span, other: Callable[[], list[Word]]) -> Reading:
+        """As `transcribe`; of readings about as likely, that with most words of `other`, by another listener."""
         ...

@@ -9,12 +9,15 @@ from __future__ import annotations
 
 import hashlib
 import zlib
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
 
+from rapidfuzz.distance import Levenshtein
+
+from pipeline.hear.agree import spoken_words
 from pipeline.hear.align import other_readings, plain_word
 from pipeline.hear.audio import RATE, Samples
 from pipeline.hear.errors import InputError
@@ -31,6 +34,10 @@ PROMPT_ONLY = "prompt_only"
 
 _MARGIN = PAUSE / 2
 _BEAM = 5
+_READINGS = 10
+"""Readings among which another listener's words choose; so many beams cost little more than five."""
+_ADVICE = 1.5
+"""What a word that differs from the other listener's costs, as a logarithm of probability (`docs/listeners.md`)."""
 _WINDOW = 15.0
 LONG_WINDOW = 30.0
 _FRAMES_A_SECOND = 100
@@ -70,11 +77,18 @@ class OpenListener:
         self._model, self._tokenizer, self._suppressed = load_model()
         self._prompt: list[int] = []
         if prompt.strip():
-            self._prompt = self._tokenizer.encode(" " + prompt.strip())[:_LONGEST_PROMPT]
+            self._prompt = self._tokenizer.encode(" " + prompt.strip())[-_LONGEST_PROMPT:]
         self._terms = {plain_word(word) for word in prompt.split()}
 
     def transcribe(self, samples: Samples, span: Span) -> Reading:
         """See `Listener.transcribe`."""
+        return self._transcribe(samples, span, None)
+
+    def transcribe_beside(self, samples: Samples, span: Span, other: Callable[[], list[Word]]) -> Reading:
+        """See `Choosing.transcribe_beside`."""
+        return self._transcribe(samples, span, other)
+
+    def _transcribe(self, samples: Samples, span: Span, other: Callable[[], list[Word]] | None) -> Reading:
         first = max(0, int((span.start - _MARGIN) * RATE))
         clip = samples[first : int((span.end + _MARGIN) * RATE)]
         if not clip.size:
@@ -83,33 +97,56 @@ class OpenListener:
         bare = self._decode(encoded, frames, [], first / RATE, span)
         if not self._prompt:
             return _judged(bare, bare)
-        prompted = self._decode(encoded, frames, self._prompt, first / RATE, span)
+        prompted = self._decode(encoded, frames, self._prompt, first / RATE, span, other)
         if prompted.loops and not bare.loops:
             return _judged(bare, bare)
         reading = _judged(prompted, bare)
         return Reading(self._doubted(reading.words, bare), reading.reason)
 
-    def _decode(self, encoded: Any, frames: int, prompt: list[int], offset: float, span: Span) -> _Decoded:
+    def _decode(
+        self,
+        encoded: Any,
+        frames: int,
+        prompt: list[int],
+        offset: float,
+        span: Span,
+        other: Callable[[], list[Word]] | None = None,
+    ) -> _Decoded:
         tokens = self._model.get_prompt(self._tokenizer, prompt, without_timestamps=True)
         most = len(tokens) + 20 + int(_MOST_TOKENS_A_SECOND * frames / _FRAMES_A_SECOND)
         result = self._model.model.generate(
             encoded,
             [tokens],
-            beam_size=_BEAM,
+            beam_size=_READINGS if other else _BEAM,
+            num_hypotheses=_READINGS if other else 1,
             max_length=min(most, self._model.max_length),
             return_scores=True,
             return_no_speech_prob=True,
             suppress_blank=True,
             suppress_tokens=self._suppressed,
         )[0]
-        heard = [token for token in result.sequences_ids[0] if token < self._tokenizer.eot]
+        readings = [[token for token in ids if token < self._tokenizer.eot] for ids in result.sequences_ids]
+        best = self._advised(readings, result.scores, other()) if other and len(readings) > 1 else 0
+        heard = readings[best]
         data = self._tokenizer.decode(heard).strip().encode()
         return _Decoded(
             words=self._words(encoded, frames, heard, offset, span),
-            log_probability=result.scores[0] * len(heard) / (len(heard) + 1),
+            log_probability=result.scores[best] * len(heard) / (len(heard) + 1),
             no_speech=result.no_speech_prob,
             compression=len(data) / len(zlib.compress(data)) if data else 0.0,
         )
+
+    def _advised(self, readings: list[list[int]], scores: Sequence[float], other: Sequence[Word]) -> int:
+        """The place of the reading that is likeliest with the other listener's words in mind."""
+        wanted = [part for word in other for part in spoken_words(word.text)]
+        if not wanted:
+            return 0
+
+        def likely(place: int) -> float:
+            said = spoken_words(self._tokenizer.decode(readings[place]))
+            return scores[place] * len(readings[place]) - _ADVICE * Levenshtein.distance(said, wanted)
+
+        return max(range(len(readings)), key=likely)
 
     def _words(self, encoded: Any, frames: int, tokens: list[int], offset: float, span: Span) -> list[Word]:
         """Words with times from the attention, inside the utterance; probabilities are those without the prompt."""

@@ -58,12 +58,18 @@ _LONG_VOWELS = {"a": "EY", "e": "IY", "i": "AY", "o": "OW", "u": "UW"}
 _LONGEST = max(len(spelling) for spelling in _RULES)
 
 
+_ENDINGS: dict[str, tuple[Phones, ...]] = {"'s": (("Z",), ("S",))}
+"""Parts of words that talk is cut into."""
+
+
 @lru_cache(maxsize=65536)
 def phones(word: str) -> tuple[Phones, ...]:
     """The ways to say `word` (one word; a hyphen joins two), each a tuple of ARPAbet phonemes, the commonest first.
 
     Capitals are read as an acronym, letter by letter ("EHL"), digits as numbers ("L5", "5/5"). Empty for punctuation.
     """
+    if word in _ENDINGS:
+        return _ENDINGS[word]
     text = word.strip().replace("’", "'").strip(".,;:!?\"'()[]")
     if len(text) > 1 and text.isalpha() and text.isupper():
         return _unique([_spelled(text.lower()), *_one_word(text.lower(), guess=False)])

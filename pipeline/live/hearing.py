@@ -13,7 +13,7 @@ from pipeline.hear.agree import Agreement
 from pipeline.hear.audio import RATE, Samples, Sound
 from pipeline.hear.both import BothListeners, open_listener
 from pipeline.hear.lexicon_listener import LexiconListener
-from pipeline.hear.listener import Listener, Reading
+from pipeline.hear.listener import Reading
 from pipeline.hear.second_listen import settle
 from pipeline.hear.speech import PAUSE, Span
 from pipeline.hear.words import Word
@@ -63,17 +63,16 @@ class Hearing:
     """See `Hears`. By the listeners of a whole recording."""
 
     def __init__(self, lexicon: Lexicon) -> None:
-        self._open = _Remembers(open_listener(lexicon))
-        self._both = BothListeners(self._open, LexiconListener(lexicon), Agreement(lexicon))
+        self._both = BothListeners(open_listener(lexicon), LexiconListener(lexicon), Agreement(lexicon))
         self._spotter = Spotter()
 
     def hear(self, read: Read, length: int, span: Span) -> Piece:
         """See `Hears.hear`."""
         sound = _around(read, length, span)
-        reading = self._both.transcribe(sound, span)
+        reading, opened = self._both.hear(sound, span)
         first, last = max(0, int((span.start - _MARGIN) * RATE)), int((span.end + _MARGIN) * RATE)
-        control = self._spotter.spot(sound[first:last], span.duration, self._open.words)
-        return Piece(reading, control, self._open.words)
+        control = self._spotter.spot(sound[first:last], span.duration, opened)
+        return Piece(reading, control, opened)
 
     def rehear(self, read: Read, length: int, span: Span) -> Reading:
         """See `Hears.rehear`."""
@@ -89,19 +88,6 @@ class Hearing:
     def ask(self, read: Read, length: int, start: float, end: float, phrases: Sequence[str]) -> list[tuple[str, float]]:
         """See `Hears.ask`."""
         return listen_again(Sound(_around(read, length, Span(start, end))), start, end, phrases)
-
-
-class _Remembers:
-    """A listener, and the words that it heard last."""
-
-    def __init__(self, listener: Listener) -> None:
-        self._listener = listener
-        self.words: list[Word] = []
-
-    def transcribe(self, samples: Samples, span: Span) -> Reading:
-        reading = self._listener.transcribe(samples, span)
-        self.words = reading.words
-        return reading
 
 
 def _around(read: Read, length: int, span: Span) -> Samples:

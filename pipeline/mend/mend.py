@@ -28,6 +28,8 @@ _AROUND = 10
 """Tokens on either side of a mended term in which it changes what is likely."""
 _SHORTLY = 8
 """Tokens within which a test that was named is still spoken of."""
+_LONGEST_LIST = 16
+"""Tokens after a name in which a list may go on with the part of the body left out."""
 _RIVAL_WINDOW = 0.12
 _REVERSAL_WINDOW = 0.25
 _REVERSAL_SHARE = 0.03
@@ -188,7 +190,7 @@ class Mender:
         covered = {at for match in exact if len(match.term.words) > 1 for at in range(match.start, match.end)}
         for match in whole.values():
             part, move = match.term.words
-            for at in range(match.end, min(match.end + 7, len(words))):
+            for at in range(match.end, min(match.end + _LONGEST_LIST, len(words))):
                 if tokens[at].boundary >= 1.2 or at in covered:
                     break
                 term = index.terms.get((part, words[at]))
@@ -197,11 +199,11 @@ class Mender:
                     and words[at] != move
                     and index.is_part(part)
                     and index.names(term)
+                    and index.scales(term) & index.scales(match.term)
                     and not taken[at]
                 ):
                     found.append(Match(at, at + 1, term))
-                    break
-                if words[at] not in _IN_LISTS:
+                elif words[at] not in _IN_LISTS:
                     break
         return found
 
@@ -239,6 +241,8 @@ class Mender:
         for start in range(size):
             if barred[start] or not where[start] or words[start] in _NEVER_FIRST:
                 continue
+            if words[start] in GRADE_WORDS and context.after_name(start):
+                continue
             for end in range(start + 1, min(start + MAX_SPAN, size) + 1):
                 last = end - 1
                 if (
@@ -251,7 +255,9 @@ class Mender:
                 if not self._is_doubtful(span):
                     continue
                 ending = span[-1] in ("or", "a") and end - start == 2 and context.after_plantar(start)
-                if span[-1] in _NEVER_LAST and not ending and not context.ends_before_grade(end):
+                doubled = span[-1] == "in" and words[end : end + 1] in (["in"], ["of"], ["at"])  # "waste in in the leg"
+                owned = span[-1] == "'s" and end - start > 1 and context.ends_before_result(end)  # "half man's absent"
+                if span[-1] in _NEVER_LAST and not (ending or owned or doubled or context.ends_before_grade(end)):
                     continue
                 heat = context.heat(start, end)
                 # "Ankle clown us": everyday words after a part of the body may be the rest of a name.
@@ -284,21 +290,27 @@ class Mender:
         if len(span) > 1 and span[0] in self._index.reasons and span[1:] not in self._index.seconds:
             return False  # "not tested, pain, hamstrings"; but "pain prick"
         if any(word in self._index.left_alone and frequency(word) < _OF_THE_TRADE for word in span):
-            return False
+            return self._ends_a_name(span)
         if len(span) > 1 and span[0] in _VERBS and span[1] in _OBJECTS:
             return False  # "extend the knee" is an instruction heard right
         return not any(word in _COPULAS for word in span[1:-1])
+
+    def _ends_a_name(self, span: tuple[str, ...]) -> bool:
+        """ "Tendon gait": a word of the trade that sounds just like the one that belongs before the next."""
+        near = self._nearest_terms.near(span) if len(span) == 2 else []
+        return bool(near) and near[0][0] < _NEARLY_THE_SAME + 0.02 and near[0][1].words[1:] == span[1:]
 
     def _is_allowed(
         self, match: Match, span: tuple[str, ...], within: list[Match], held: list[Match], words: list[str]
     ) -> bool:
         """A mend may not swallow words that were heard right and mean something else."""
-        if self._index.changes_part(span, match.term) or self._takes_grade(match, span):
+        if self._index.changes_part(span, match.term) or self._takes_more(match, span):
             return False
         if span[-1] in _REFLEXES and match.term.words[-1] not in _REFLEXES:
             return False  # "elbow reflex" is no elbow flexion
         foreign = [inner for inner in within if not _same_meaning(inner.term, match.term)]
-        if span[-1] in _NEVER_LAST and match.distance > 0.1 and match.term.words[-1] not in _RESPONSES:
+        owned = span[-1] == match.term.words[-1] == "'s"
+        if span[-1] in _NEVER_LAST and match.distance > 0.1 and match.term.words[-1] not in _RESPONSES and not owned:
             return False
         if match.distance > 0.08 and (
             (span[-1] in _FUNCTION and span[:-1] in self._index.terms)
@@ -321,7 +333,7 @@ class Mender:
                 return False  # "knee flexion and": a name that was heard right is not cut in two
             if not _same_meaning(inner.term, match.term) and not (
                 (match.distance < 0.12 or (match.distance < 0.2 and self._index.is_part(inner.term.text)))
-                and (_may_swallow(inner, span, match.start) or _completes(match.term, inner.term, span))
+                and (_may_swallow(inner, span, match.start) or _completes(match, inner.term, span))
             ):
                 return False
         same = [inner for inner in within if _same_meaning(inner.term, match.term)]
@@ -378,9 +390,9 @@ class Mender:
             out.append(match)
         return out
 
-    def _takes_grade(self, match: Match, span: tuple[str, ...]) -> bool:
-        """The span takes in a grade that the term sounds little better for: "hallow cyst two" is hallucis, two."""
-        rests = [span[:-1]] if span[-1] in GRADE_WORDS else []
+    def _takes_more(self, match: Match, span: tuple[str, ...]) -> bool:
+        """The span takes in a grade or an "is" that the term sounds little better for ("hallow cyst two")."""
+        rests = [span[:-1]] if span[-1] in GRADE_WORDS or span[-1] in _COPULAS else []
         rests += [span[1:]] if span[0] in GRADE_WORDS else []
         return any(
             rest
@@ -542,10 +554,11 @@ def _may_swallow(inner: Match, span: tuple[str, ...], start: int) -> bool:
     return bool(extra) and (common or any(frequency(word) < 3.8 for word in extra))
 
 
-def _completes(term: Term, inner: Term, span: tuple[str, ...]) -> bool:
+def _completes(match: Match, inner: Term, span: tuple[str, ...]) -> bool:
     """A name of which a shorter name was heard right: "biceps jack" is the biceps jerk, not the biceps."""
-    size = len(inner.words)
-    if len(term.words) <= size or len(span) != len(term.words):
+    term, size = match.term, len(inner.words)
+    split = 1 if match.distance < _NEARLY_THE_SAME else 0  # "ankle close us"
+    if len(term.words) <= size or not 0 <= len(span) - len(term.words) <= split:
         return False
     if term.words[:size] == inner.words == span[:size]:
         return not _FUNCTION.intersection(span[size:])
@@ -614,6 +627,10 @@ class _Context:
         self._attributive: set[int] = set()
         self._side_starts: set[int] = set()
         self._side_ends: set[int] = set()
+        self._written = {at for m in exact if not m.mended for at in range(m.start, m.end)}
+        self._denied_ends = {m.end for m in exact if index.scales(m.term) & DENIED}
+        self._sides_at: dict[int, int] = {}
+        self._site_starts: set[int] = set()
         self._plantars = {
             m.end for m in exact if any(k.id == "plantar_response" and k.section is None for k in m.term.meanings)
         }
@@ -631,6 +648,9 @@ class _Context:
                 elif meaning.kind in ("side_left", "side_right", "side_both"):
                     self._side_starts.add(match.start)
                     self._side_ends.add(match.end)
+                    self._sides_at[match.start] = max(match.end, self._sides_at.get(match.start, 0))
+                elif meaning.kind == "site":
+                    self._site_starts.add(match.start)
 
     def _next(self, end: int) -> int:
         """The first token after `end` that is not a copula or other small word."""
@@ -641,6 +661,13 @@ class _Context:
     def ends_before_grade(self, end: int) -> bool:
         """ "tibia and four plus": a small word may be the end of a misheard name where a grade follows at once."""
         return end in self._grade_starts
+
+    def after_name(self, start: int) -> bool:
+        """ "Extension five": a number right after a name is its grade."""
+        return start in self._subject_ends and self._boundary[start] < 0.5
+
+    def ends_before_result(self, end: int) -> bool:
+        return end in self._grade_starts or end in self._values_at
 
     def opens(self, start: int) -> bool:
         """Nothing that could own the value stands directly before."""
@@ -663,6 +690,31 @@ class _Context:
             at = self._roots_at[at]
         return at in self._grade_starts
 
+    def _other_part(self, term: Term, start: int) -> bool:
+        """Another part of the body stands before one word that means nothing here."""
+        if start < 2 or max(self._boundary[start - 1 : start + 1]) >= 0.5 or start - 1 in self._written:
+            return False
+        part, between = self._words[start - 2 : start]
+        means_nothing = between not in _FUNCTION and between not in NUMBER_WORDS
+        return means_nothing and part in _JOINTS and part not in term.words
+
+    def _result_of_a_side(self, at: int) -> bool:
+        """ "On the right C5 normal", "on the left two plus": a side, and what was found there."""
+        after = self._sides_at.get(at)
+        if after is None:
+            return False
+        after = self._next(after)
+        return after in self._grade_starts or after in self._root_starts or after in self._values_at
+
+    def _place_follows(self, end: int) -> bool:
+        """ "At the great toe", "over L5"."""
+        if self._words[end : end + 1] not in (["at"], ["over"], ["in"]):
+            return False
+        at = end + 1
+        while at < self._size and self._words[at] in _BEFORE_PLACES and self._boundary[at] < 0.5:
+            at += 1
+        return at in self._site_starts or at in self._root_starts
+
     def heat(self, start: int, end: int) -> float:
         """0: nothing around speaks for a term here; 1: a value stands right at it."""
         heat = 0.0
@@ -673,6 +725,8 @@ class _Context:
             heat += 0.75
         elif after in self._values_at:
             heat += 0.55
+        elif self._result_of_a_side(after) or self._place_follows(end):
+            heat += 0.5
         elif (
             any(at in self._side_starts for at in range(end, min(after, self._size) + 1))
             or (
@@ -718,12 +772,16 @@ class _Context:
         before = self._words[start - 1] if start and self._boundary[start] < 0.5 else ""
         if scales and self._index.is_part(before) and before not in term.words and start not in self._side_ends:
             return -0.2  # "ankle jolts" is no deltoid
+        if scales and self._other_part(term, start):
+            return -0.5  # "ankle though see flexion" is no knee flexion
         if before in ("an", "my", "of") and end - start == 1:
             return -0.1  # "of weakness four days ago"
         if end < self._size and self._words[end] == "nerve" and self._boundary[end] < 0.5:
             return 0.18 if any(meaning.kind == "nerve" for meaning in term.meanings) else -0.05
         if start and self._words[start - 1] in ("no", "without", "nor") and self._boundary[start] < 1:
             return 0.03 if scales & DENIED else -0.1
+        if start and self._words[start - 1] == "or" and start - 1 in self._denied_ends and scales:
+            return 0.05 if scales & DENIED else -0.1  # "no wasting or ..."
         if after in self._grade_starts:
             return 0.02 if scales & GRADED else -0.08
         values = self._values_at.get(after)
@@ -741,9 +799,12 @@ _NEVER_ATTRIBUTIVE = frozenset("nothing gone none lost down up there lax stable"
 GRADED = frozenset({"mrc", "reflex", "tone", "clonus", "nerve_tension"})
 _SMALL_BEFORE = frozenset("the his her of any now a or and in at on both is are".split())
 SENTENCE = 1.6
+_JOINTS = frozenset("ankle knee hip toe wrist elbow shoulder finger thumb".split())
+_BEFORE_PLACES = frozenset("the his her both left right either".split())
 _VERBS = frozenset(
     """bend push pull press lift hold kick clench raise squeeze slide tap keep relax straighten walk stand
-        turn run roll sit look flex extend elevate thrust resist tickle cock curl twist stretch tuck point""".split()
+        turn run roll sit look flex extend elevate thrust resist tickle cock curl twist stretch tuck point bring
+        draw put move drop open close shut take place rest pat""".split()
 )
 _OBJECTS = frozenset("the it them that this these those your my his her".split())
 _NAMED_BY = frozenset("nerve muscle sign reflex jerk jerks reflexes tendon root lesion palsy patch territory".split())
@@ -791,6 +852,10 @@ def _best_cover(candidates: list[Match], worth: list[float]) -> list[Match]:
     return found[::-1]
 
 
+_CLAIM = 0.1
+"""What each mend costs: one name for four words is likelier than two names for two."""
+
+
 def _gain(match: Match) -> float:
     width = match.end - match.start
     if not match.mended:
@@ -799,7 +864,7 @@ def _gain(match: Match) -> float:
     either = match.probability + (match.rival_probability if match.distance < _NEARLY_THE_SAME else 0.0)
     # "Knee attention" is worth more than the knee alone.
     completed = 0.4 if match.completes else 0.0
-    return width * either**2 * (1.35 - 2.0 * match.distance) - 0.1 + completed
+    return width * either**2 * (1.35 - 2.0 * match.distance) - _CLAIM + completed
 
 
 __all__ = ["Cover", "Match", "Meaning", "Mender", "frequency"]

@@ -119,7 +119,7 @@ class Extractor:
                     found.append(item)
                     item_ends.add(item.end)
         found += self._negations(words, tokens, kind_at, found)
-        found += self._existential(words, tokens, found)
+        found += self._existential(words, tokens, kind_at, found)
         found += self._reactions(words, cues, kind_at, found)
         found += self._command_items(words, tokens, clauses, found)
         found = _the_other_one(_tried_again(found, words), words)
@@ -207,6 +207,8 @@ class Extractor:
                     continue  # "either way"
                 if meaning.kind == "side_left" and match.term.text == "left" and not _is_side_left(match, plain):
                     continue
+                if len(match.term.words) == 1 and _is_direction(words, match.start):
+                    continue
                 ordered = [word for word in match.term.words if word in ("left", "right")]
                 out.append(
                     Item(
@@ -292,6 +294,7 @@ class Extractor:
             kind is Kind.RESULT
             and values
             and words[match.start - 1 : match.start] != ["any"]
+            and words[match.end : match.end + 2] != ["for", "me"]  # "loose for me"
             and not (
                 words[match.end : match.end + 1] == ["to"] and words[match.end + 1 : match.end + 2] in _AFTER_NORMAL_TO
             )
@@ -465,7 +468,7 @@ class Extractor:
                 item.kind = ItemKind.PLACE
                 item.ids = ("arm" if self._manoeuvres[item.ids[0]].region == "upper_limb" else "leg",)
 
-    def _existential(self, words: list[str], tokens: list[Token], found: list[Item]) -> list[Item]:
+    def _existential(self, words: list[str], tokens: list[Token], kind_at: list[Kind], found: list[Item]) -> list[Item]:
         """ "There is wasting": a finding that is present because it is named."""
         taken = {at for item in found for at in range(item.start, item.end)}
         out = []
@@ -510,7 +513,9 @@ class Extractor:
                 present = {"presence": "present", "clonus": "present"}
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values=present, forward=True))
                 continue
-            if self._named_too(item, out, found, words, tokens):
+            if self._named_too(item, out, found, words, tokens) or (
+                kind_at[item.start] is Kind.RESULT and self._found_there(item, found, words, tokens)
+            ):
                 out.append(_present(item.start))
                 continue
             if words[item.end : item.end + 1] not in (["of"], ["over"], ["below"]) or any(
@@ -531,6 +536,35 @@ class Extractor:
             ):
                 out.append(_present(item.start))
         return out
+
+    def _found_there(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
+        """ "Wasting in the right arm", "fasciculation both thighs": a place and no result, so it was found there."""
+        before = [k for k in found if k.end <= item.start and k.kind is not ItemKind.NEGATION]
+        last = max(before, key=lambda k: k.end, default=None)
+        opening = max(item.start - 4, last.end if last else 0)
+        if (
+            self._manoeuvres[item.ids[0]].scale != "presence"
+            or item.probability < _SURE_NAME
+            or (last is not None and (_is_listed(last, item, tokens) or "neither" in words[last.start : last.end]))
+            or not _SOUGHT.isdisjoint(words[max(0, opening) : item.start])
+        ):
+            return False
+        at, placed = item.end, False
+        after = sorted((k for k in found if k.start >= item.end and k.kind is not ItemKind.COMMAND), key=_by_start)
+        for following in after:
+            between = words[at : following.start]
+            broken = any(tokens[k].boundary >= 0.5 for k in range(at, min(following.start + 1, len(tokens))))
+            if following.kind in _WHERE and following.end > following.start:
+                if broken or not _TO_A_PLACE.issuperset(between):
+                    break
+                at, placed = max(at, following.end), True
+            elif following.kind is ItemKind.SUBJECT and between == ["and"] and not (placed or broken):
+                return self._found_there(following, found, words, tokens)
+            else:
+                claims = following.kind in (ItemKind.VALUE, ItemKind.OMISSION) and not following.reaction
+                apart = any(token.boundary >= SENTENCE_END for token in tokens[at : following.end])
+                return placed and not (claims and len(between) <= 2 and not apart)
+        return placed
 
     @staticmethod
     def _denies_another(denial: Item, item: Item, found: list[Item]) -> bool:
@@ -591,8 +625,9 @@ class Extractor:
         for start, end in cues.get("reaction", ()):
             if kind_at[start] not in (Kind.RESULT, Kind.INSTRUCTION):
                 continue
-            if start in values:
-                values[start].reaction, values[start].values = True, {}
+            within = next((values[at] for at in range(start, end) if at in values), None)  # the "good" of "very good"
+            if within is not None and within.end <= end:
+                within.reaction, within.values = True, {}
             elif not any(at in taken for at in range(start, end)):
                 out.append(Item(ItemKind.VALUE, start, end, reaction=True))
         return out
@@ -674,7 +709,24 @@ class Extractor:
                     at += width
                 else:
                     at += 1
-        return out
+        return out + self._named_commands(clauses, found, out)
+
+    @staticmethod
+    def _named_commands(clauses: list[Clause], found: list[Item], commands: list[Item]) -> list[Item]:
+        """ "Finger nose, touch my finger, then your nose": an instruction in words of its own, of the test it names."""
+        named: list[Item] = []
+        for clause in clauses:
+            within = [item for item in found if clause.start <= item.start < clause.end]
+            tests = [item for item in within if item.kind is ItemKind.SUBJECT and not item.section_only]
+            if (
+                clause.kind is Kind.INSTRUCTION
+                and len(tests) == 1
+                and clause.end - tests[0].end > 2
+                and not any(item.kind is ItemKind.VALUE for item in within)
+                and not any(command.start < clause.end and command.end > clause.start for command in commands)
+            ):
+                named.append(Item(ItemKind.COMMAND, tests[0].end, clause.end, tests[0].ids[:1]))
+        return named
 
     @staticmethod
     def _past_result(start: int, end: int, found: list[Item]) -> int:
@@ -776,37 +828,8 @@ class Extractor:
             while (
                 before > 0
                 and before not in ends
-                and tokens[before].boundary < 1
-                and words[before - 1]
-                in (
-                    "is",
-                    "was",
-                    "are",
-                    "were",
-                    "'s",
-                    "he",
-                    "she",
-                    "they",
-                    "been",
-                    "has",
-                    "being",
-                    "to",
-                    "be",
-                    "patient",
-                    "has",
-                    "the",
-                    "we",
-                    "sides",
-                    "side",
-                    "both",
-                    "same",
-                    "reason",
-                    "i've",
-                    "i",
-                    "today",
-                    "for",
-                    "now",
-                )
+                and tokens[before].boundary < SENTENCE_END
+                and words[before - 1] in _TO_A_REASON
             ):
                 before -= 1
             direct = before in ends and tokens[start].boundary < 1.2
@@ -879,6 +902,18 @@ class Extractor:
                 item.ids = (reason,)
 
 
+_SURE_NAME = 0.6
+"""Probability of a mended name from which the name alone, with a place, is a finding."""
+_SOUGHT = frozenset(
+    """no any not without nor neither or if for see check checking looking look expect find notice never isn't
+        don't can't""".split()
+)
+_TO_A_PLACE = frozenset("in of over on at both the his her and around affecting through throughout".split())
+_WHERE = (ItemKind.SIDE, ItemKind.REGION, ItemKind.PLACE)
+_TO_A_REASON = frozenset(
+    """is was are were 's he she they been has being to be patient the we sides side both same reason i've i today for
+        now no not so it that that's it's this""".split()
+)
 _PUTTING_OFF = frozenset("i'll we'll will i we i'd we'd and just then now".split())
 _EVERYDAY = frozenset(
     """stable patchy down up good fine there full strong some nothing steady high low easy free slow trace
@@ -971,6 +1006,15 @@ def _is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:
         and tokens[match.end].boundary >= 0.6
         and after in ("okay", "so", "now", "next", "power", "reflexes", "tone", "sensation", "coordination", "gait")
     )
+
+
+_GOES = ("fall", "fell", "veer", "lean", "lurch", "sway", "deviat", "drift", "stagger", "tilt", "list", "turn", "look")
+
+
+def _is_direction(words: list[str], at: int) -> bool:
+    """ "Falling over to the right": where somebody goes, not the side that is examined."""
+    to = words[at - 2 : at] in (["to", "the"], ["towards", "the"], ["to", "your"], ["to", "his"], ["to", "her"])
+    return to and any(word.startswith(_GOES) for word in words[max(0, at - 4) : at - 2])
 
 
 def _is_side_left(match: Match, words: list[str]) -> bool:
@@ -1087,6 +1131,15 @@ def _is_of_a_movement(match: Match, words: list[str]) -> bool:
     )  # fmt: skip
 
 
+def _is_listed(last: Item, item: Item, tokens: list[Token]) -> bool:
+    """Whether two subjects follow each other: what was said of the first holds for the second."""
+    return last.kind is ItemKind.SUBJECT and last.end == item.start and tokens[item.start].boundary < 0.5
+
+
+def _by_start(item: Item) -> int:
+    return item.start
+
+
 def _present(at: int) -> Item:
     """That the finding which is named at a token is there, in no word of its own."""
     return Item(ItemKind.VALUE, at, at, values={"presence": "present"}, forward=True)
@@ -1196,7 +1249,7 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                 denied = following is not None and following.kind is ItemKind.NEGATION and following.start == item.end
                 claimed = (denied and len(between) > 1) or (
                     following is not None
-                    and following.kind is ItemKind.VALUE
+                    and following.kind in (ItemKind.VALUE, ItemKind.OMISSION)
                     and following.start - item.end <= 2
                     and tokens[following.start].boundary < 1
                     and following.grade is None
@@ -1349,7 +1402,12 @@ def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
     """In "no wasting seen" the finding is the denial; "seen" adds nothing."""
     kept: list[Item] = []
     for item in items:
-        if item.kind is ItemKind.VALUE and set(item.values.values()) & {"present", "positive"} and not item.grade:
+        if (
+            item.kind is ItemKind.VALUE
+            and set(item.values.values()) & {"present", "positive"}
+            and not item.grade
+            and not item.forward
+        ):
             back = [k for k in kept[-6:] if not any(tokens[at].boundary >= 1 for at in range(k.end, item.start + 1))]
             while back and back[-1].kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.REGION):
                 back.pop()

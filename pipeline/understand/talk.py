@@ -91,7 +91,7 @@ class TalkTeller:
         bare_if = False
         other = False
         for start, end in clauses:
-            for first, last in reader.split(start, end):
+            for first, last in reader.split(start, end, aside=other or (hypothesis and not bare_if)):
                 kind = reader.kind(first, last)
                 if first > start and kind is Kind.RESULT and told[-1].kind is Kind.INSTRUCTION:
                     tokens[first].boundary = max(tokens[first].boundary, CLAUSE)
@@ -133,7 +133,10 @@ class _Reader:
                 self._words[match.start : match.end] = ["-"] * (match.end - match.start)
         self._cues = {kind: sorted(spans) for kind, spans in cues.items()}
         self._cues["modal"] = [
-            span for span in self._cues.get("modal", []) if self._words[span[1] : span[1] + 1] != ["not"]
+            span
+            for span in self._cues.get("modal", [])
+            if self._words[span[1] : span[1] + 1] != ["not"]
+            and not any(start <= span[0] and span[1] <= end for start, end in self._cues.get("declined", []))
         ]
         self._cue_at = {kind: _positions(spans, len(tokens)) for kind, spans in self._cues.items()}
         size = len(tokens)
@@ -184,10 +187,13 @@ class _Reader:
     def _text(self, start: int, end: int) -> str:
         return " ".join(self._words[start:end])
 
-    def split(self, start: int, end: int) -> list[tuple[int, int]]:
-        """Cuts a clause where teaching, history or a comparison turns into a result or the other way round."""
+    def split(self, start: int, end: int, aside: bool) -> list[tuple[int, int]]:
+        """Cuts a clause where teaching, history or a comparison turns into a result or the other way round.
+
+        `aside`: an aside or teaching is under way where the clause begins.
+        """
         cuts = [start]
-        spoiled = False
+        spoiled = aside
         pending: int | None = None
         for at in range(start, end):
             word = self._words[at]
@@ -265,7 +271,7 @@ class _Reader:
                     spoiled
                     and at > cuts[-1] + 1
                     and self._begins_statement(at, end)
-                    and not (self._has("history", cuts[-1], at) and self._in_the_past(at, end))
+                    and not ((aside or self._has("history", cuts[-1], at)) and self._in_the_past(at, end))
                 )
                 or (spoiled and self._words[at - 1] == "again" and self._value[at] and word not in _EVERYDAY_VALUES)
                 or (
@@ -530,7 +536,7 @@ class _Reader:
 
     def reports(self, end: int) -> bool:
         """The words before `end` introduce what somebody else found."""
-        return self._words[end - 1] in (
+        return not self._has("remove", end - 1, end) and self._words[end - 1] in (
             "wrote",
             "writes",
             "says",

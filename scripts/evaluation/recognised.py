@@ -6,7 +6,7 @@ import hashlib
 import json
 import os
 from collections.abc import Callable, Sequence
-from functools import cached_property
+from functools import cached_property, partial
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -14,7 +14,7 @@ from typing import Any
 from pipeline.hear import agree, assemble, audio, choices, fit, lexicon_listener, open_listener, second_listen, speech
 from pipeline.hear.agree import Agreement
 from pipeline.hear.lexicon_listener import LexiconListener
-from pipeline.hear.listener import Listener, Reading
+from pipeline.hear.listener import Reading
 from pipeline.hear.open_listener import OpenListener
 from pipeline.hear.prompt import lexicon_prompt
 from pipeline.hear.words import Heard, Word
@@ -66,13 +66,18 @@ class Recogniser:
         return lexicon_prompt(self._lexicon)
 
     @cached_property
-    def _listeners(self) -> dict[str, Listener]:
-        return {"open": OpenListener(self._prompt), "lexicon": LexiconListener(self._lexicon)}
+    def _open(self) -> OpenListener:
+        return OpenListener(self._prompt)
+
+    @cached_property
+    def _closed(self) -> LexiconListener:
+        return LexiconListener(self._lexicon)
 
     def _alone(self, path: Path, way: str) -> dict[str, Any]:
-        """One listener's `heard`, and its `readings` of each utterance."""
-        modules = {"open": open_listener, "lexicon": lexicon_listener}
-        told = self._prompt if way == "open" else lexicon_listener.content_hash(self._lexicon)
+        """A listener's `heard` and `readings` of each utterance; `advised`: the open one's, beside the lexicon one."""
+        modules = {"open": open_listener, "advised": open_listener, "lexicon": lexicon_listener}
+        told = lexicon_listener.content_hash(self._lexicon) if way != "open" else ""
+        told += self._prompt if way != "lexicon" else ""
         key, pointer = _hash(path, [speech, modules[way]], told), _pointer(path, way)
         if self._latest and pointer.exists():
             key = json.loads(pointer.read_text(encoding="utf-8"))
@@ -82,9 +87,16 @@ class Recogniser:
 
     def _listened(self, path: Path, way: str) -> dict[str, Any]:
         sound = audio.decode(path)
-        readings = [
-            (span, self._listeners[way].transcribe(sound.samples, span)) for span in speech.find_speech(sound.samples)
-        ]
+        spans = speech.find_speech(sound.samples)
+        if way == "advised":
+            others = [[Word(**word) for word in words] for *_, words in self._alone(path, "lexicon")["readings"]]
+            readings = [
+                (span, self._open.transcribe_beside(sound.samples, span, partial(list, words)))
+                for span, words in zip(spans, others, strict=True)
+            ]
+        else:
+            listener = self._open if way == "open" else self._closed
+            readings = [(span, listener.transcribe(sound.samples, span)) for span in spans]
         return {
             "heard": assemble(readings, sound.duration, sound.missing).model_dump(mode="json"),
             "readings": [
@@ -94,7 +106,7 @@ class Recogniser:
         }
 
     def _both(self, path: Path) -> Heard:
-        opened, lexicon = self._alone(path, "open"), self._alone(path, "lexicon")
+        opened, lexicon = self._alone(path, "advised"), self._alone(path, "lexicon")
         readings = []
         for (start, end, reason, words), (*_, others) in zip(opened["readings"], lexicon["readings"], strict=True):
             merged = self._agreement.merge([Word(**word) for word in words], [Word(**word) for word in others])

@@ -119,6 +119,39 @@ ankle jerks brisk on the left one plus on the right plantars mute on both sides 
  right ankle_jerk 1+; right plantar_response mute; left plantar_response mute
 left hip flexion and left hip extension are four => left hip_flexion 4; left hip_extension 4
 right arm. flexor digitorum four. left leg. flexor digitorum three => right finger_flexion 4; left toe_flexion 3
+left hip flexion four extension five, abduction four plus adduction five => left hip_flexion 4; left hip_extension 5;
+ left hip_abduction 4+; left hip_adduction 5
+left arm tone modified ashworth two and in the left leg modified ashworth one plus => left tone@arm MAS 2;
+ left tone@leg MAS 1+
+right leg. toe flexion four, eversion three left leg, power five throughout => right toe_flexion 4;
+ right ankle_eversion 3; left leg_core 5
+knee flexion three on the left the right leg has full strength throughout left knee jerk brisk => left knee_flexion 3;
+ right leg_core normal; left knee_jerk brisk
+heel shin normal on the left and on the right not done, too weak to lift it => left heel_shin normal; right heel_shin !unable
+tone in the right arm increased | tone in the left arm normal power right arm elbow flexion four =>
+ right tone@arm increased; left tone@arm normal; right elbow_flexion 4
+she keeps falling over to the left tone is reduced in the left leg and normal in the right leg => left tone@leg reduced;
+ right tone@leg normal
+fasciculation in the right calf => right fasciculation@leg present
+arms wasting both arms tone normal in both arms => left wasting@arm present; right wasting@arm present;
+ left tone@arm normal; right tone@arm normal
+legs no fasciculation either leg wasting both legs => left fasciculation@leg absent; right fasciculation@leg absent;
+ left wasting@leg present; right wasting@leg present
+wasting in the left arm no wasting in the right arm => left wasting@arm present; right wasting@arm absent
+neither leg shows wasting, neither leg fasciculation => left wasting@leg absent; right wasting@leg absent;
+ left fasciculation@leg absent; right fasciculation@leg absent
+right leg tone lax => right tone@leg reduced
+perianal light touch normal both sides, tone lax => left light_touch@S4-5 normal; right light_touch@S4-5 normal;
+ midline anal_tone reduced
+numb saddle. tone low in both legs => left tone@leg reduced; right tone@leg reduced
+vibration no she would rather not so that's declined on both sides => left vibration !declined; right vibration !declined
+knifed in the flank last night, comfortable now, limbs as follows tone in the left leg reduced, no scratch that tone in
+ the left leg increased => left tone@leg increased
+left leg bend your knee and pull very good big toe up hold it very nice => left knee_flexion normal ~;
+ left great_toe_extension normal ~
+right heel shin put the heel on your other knee and slide it down lovely => right heel_shin normal ~
+biceps tendon reflexes absent both sides => left biceps_jerk 0; right biceps_jerk 0
+ankle tendon reflexes two plus both sides => left ankle_jerk 2+; right ankle_jerk 2+
 """)
 
 CHANGES = table("""
@@ -156,6 +189,8 @@ NO_RESULT = [
     "any numbness at l5",
     "last year his tone was normal in both arms",
     "what would you expect in an s1 lesion? an absent ankle jerk and weak plantarflexion",
+    "tone. loose for me, and now the other hand",
+    "i am looking for wasting in both legs",
     "i see two patients in clinic and have tea at one",
 ]
 

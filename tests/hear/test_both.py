@@ -115,7 +115,7 @@ def test_without_one_the_built_in_listener_is_used(monkeypatch: pytest.MonkeyPat
 def test_the_prompt_fits_and_holds_what_everyday_english_lacks() -> None:
     prompt = lexicon_prompt(load())
     assert len(load_model()[1].encode(" " + prompt)) <= 223
-    for word in ("iliopsoas", "dorsiflexion", "fasciculation", "brachioradialis", "L5"):
+    for word in ("iliopsoas", "dorsiflexion", "fasciculation", "hallucis", "L5"):
         assert word in prompt
     assert "thumb" not in prompt and "shoulder" not in prompt
 

@@ -8,6 +8,10 @@ from pipeline.engine import Engine
 from tests.understand.talks import heard, rows, table, told, written
 
 POWER = table("""
+left shoulder a buck shun four => left shoulder_abduction 4
+right shoulder a duck shun four => right shoulder_adduction 4
+left ankle though see flexion four => left ankle_dorsiflexion 4
+left elbow flexion four extension five => left elbow_flexion 4; left elbow_extension 5
 left tib and four plus => left ankle_dorsiflexion 4+
 right door si fluxion three => right ankle_dorsiflexion 3
 left plan tough lexion five => left ankle_plantarflexion 5
@@ -73,6 +77,8 @@ left latissimus door sigh five => left shoulder_adduction 5
 """)
 
 REFLEXES = table("""
+right triceps jerk brisk. half man's present on the right => right triceps_jerk brisk; right hoffmann_sign present
+left biceps jerk one plus. huff man's absent on the left => left biceps_jerk 1+; left hoffmann_sign absent
 left uncle jerk absent => left ankle_jerk 0
 right angle jerk two plus => right ankle_jerk 2+
 left need jerk two plus => left knee_jerk 2+
@@ -93,6 +99,11 @@ right hop man sign absent => right hoffmann_sign absent
 """)
 
 OTHERS = table("""
+left arm no waste in in the hand => left wasting@arm absent
+gait normal tendon gait impaired => midline gait normal; midline tandem_gait impaired
+left joint petition at the great toe reduced => left joint_position@great_toe reduced
+right leg tone normal so it is early ankle close us absent => right tone@leg normal; right ankle_clonus absent
+left arm no wasting or vast inflation => left wasting@arm absent; left fasciculation@arm absent
 right leg. no fascicle ations => right fasciculation@leg absent
 left leg. no vesiculations => left fasciculation@leg absent
 right leg. no fasiculation and no waisting => right fasciculation@leg absent, wasting@leg absent
