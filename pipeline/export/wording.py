@@ -47,6 +47,7 @@ FLAGS = {
     "value_uncertain": "the result is uncertain",
     "grade_unsaid": "no grade was said",
     "site_unsaid": "the place was not said",
+    "limb_unexpected": "the test is not one of the limb that was named",
     "unknown_words": "a word just before it was not understood",
     "grade_uncertain": "the grade may be another word",
     "modality_unsaid": "the kind of sensation was not said",

@@ -37,6 +37,7 @@ ALWAYS_CONFIRMED = frozenset(
         "inferred_normal",
         "listeners_disagree",
         "side_uncertain",
+        "limb_unexpected",
     }
 )
 """Flags that a person must clear whatever the confidence."""

@@ -263,7 +263,12 @@ class _Work:
             (i for i, t in enumerate(tokens) if t.text in ("pin", "pinprick", "neurotip", "sharp")), None
         )
         self._touch_at = next(
-            (i for i, t in enumerate(tokens) if t.text in ("touch", "cotton", "fingertip", "brush", "wisp")), None
+            (
+                i
+                for i, t in enumerate(tokens)
+                if t.text in ("touch", "cotton", "fingertip", "brush", "wisp") and tokens[i - 1].text != "a"
+            ),
+            None,
         )
 
     # -- taking frames ------------------------------------------------------------------------------------------------
@@ -825,7 +830,8 @@ class _Work:
         asked = any(item.kind is ItemKind.COMMAND for item in frame.subjects)
         unread = self._cut_off if sure or asked else self._unknown_before
         unknown = (frame.value.grade is not None and unread(frame)) or self._other_name(frame)
-        unknown = unknown or self._asked_in_vain(frame)
+        unknown = unknown or self._asked_in_vain(frame) or self._led_by_unread(frame)
+        limbs = _limbs(frame)
         before: list[Draft | None] = []
         for draft in drafts:
             draft.frame = self._frame_no
@@ -852,6 +858,8 @@ class _Work:
                 )
             if unknown:
                 draft.flags.add("unknown_words")
+            if limbs and self._manoeuvres[draft.manoeuvre].region in _LIMB_REGIONS - limbs:
+                draft.flags.add("limb_unexpected")
             old = self._drafts.get(draft.key)
             before.append(old)
             self._place(draft, old, frame)
@@ -937,6 +945,15 @@ class _Work:
         taken = held(frame.items)
         between = [self._tokens[at].text for at in range(self._ended, frame.start) if at not in taken]
         return not _BODY.isdisjoint(between) and not _MOVES.isdisjoint(between)
+
+    def _led_by_unread(self, frame: Frame) -> bool:
+        """ "Rate five throughout": the word before a result for a whole limb may be the side, or another test."""
+        at = frame.value.start - 1
+        if frame.subjects or frame.of(ItemKind.SIDE) or not frame.of(ItemKind.THROUGHOUT) or at < self._ended:
+            return False
+        word = self._tokens[at].text
+        named = at in held(frame.items) or word in _LEADING or not word.isalpha()
+        return not named and self._tokens[at + 1].boundary < 0.5
 
     def _has_unread_subject(self, frame: Frame) -> bool:
         """ "Half man's is present": before the finding a copula, and before that a noun that nothing accounts for."""
@@ -1291,6 +1308,21 @@ def _subject_near(items: list[Item], at: int, step: int) -> Item | None:
         if item.kind is ItemKind.SUBJECT:
             return item
     return None
+
+
+_LEADING = frozenset(
+    """power strength otherwise again still also is are all the rest about just good it's that's so and then now of
+        movements muscles groups everything legs arms limb limbs""".split()
+)
+"""Words that lead to a result for a whole limb and name no side."""
+_LIMB_REGIONS = frozenset({"upper_limb", "lower_limb"})
+
+
+def _limbs(frame: Frame) -> frozenset[str]:
+    """The limbs that were named with a result; none where all were meant."""
+    named = {site for item in frame.of(ItemKind.SIDE) for site in item.sites}
+    named |= {f"{one}_limb" for item in frame.of(ItemKind.REGION) for one in item.ids}
+    return frozenset(named) if named < _LIMB_REGIONS else frozenset()
 
 
 def _names_limb(item: Item) -> bool:

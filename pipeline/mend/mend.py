@@ -273,7 +273,9 @@ class Mender:
                 continue
             within = [inner for at in range(start, end) for inner in heard_right.get(at, ()) if inner.end <= end]
             held = {id(inner): inner for at in range(start, end) for inner in strong[at]}.values()
-            if span[-1] in _RESPONSES and mend.term.words[-1] not in _RESPONSES and not context.ends_before_grade(end):
+            if (
+                span[-1] in _RESPONSES and mend.term.words[-1] not in _RESPONSES and not context.ends_before_grade(end)
+            ) or any(word in _RESPONSES for word in span[1:-1]):
                 continue  # "plan does flexor" is a response of the plantars, not a plantarflexor
             if self._is_allowed(mend, span, within, list(held), words):
                 found.append(mend)
@@ -725,7 +727,11 @@ class _Context:
             heat += 0.75
         elif after in self._values_at:
             heat += 0.55
-        elif self._result_of_a_side(after) or self._place_follows(end):
+        elif (
+            self._result_of_a_side(after)
+            or self._place_follows(end)
+            or not _PUT_OFF.isdisjoint(self._words[after : after + 1])
+        ):
             heat += 0.5
         elif (
             any(at in self._side_starts for at in range(end, min(after, self._size) + 1))
@@ -799,6 +805,7 @@ _NEVER_ATTRIBUTIVE = frozenset("nothing gone none lost down up there lax stable"
 GRADED = frozenset({"mrc", "reflex", "tone", "clonus", "nerve_tension"})
 _SMALL_BEFORE = frozenset("the his her of any now a or and in at on both is are".split())
 SENTENCE = 1.6
+_PUT_OFF = frozenset("deferred declined refused omitted untested likewise".split())
 _JOINTS = frozenset("ankle knee hip toe wrist elbow shoulder finger thumb".split())
 _BEFORE_PLACES = frozenset("the his her both left right either".split())
 _VERBS = frozenset(

@@ -17,6 +17,8 @@ LONG_PAUSE = 0.9
 """Seconds of silence that end a sentence in most talk; a shorter pause counts in proportion."""
 
 _PIECES = re.compile(r"[a-z]+\d+(?:-\d+)?|\d+(?:\.\d+)?|[a-zà-öø-ÿ]+(?:'[a-zà-öø-ÿ]+)*'?|[+/°%-]")
+_GRADED_NAME = re.compile(r"([a-z]{2,4})([0-5])")
+"""A name of initials and its grade, as recognisers write them: "EHL5"."""
 _CONTRACTIONS = frozenset(
     "that's it's what's let's there's here's he's she's who's where's how's when's one's kelly's".split()
 )
@@ -62,10 +64,17 @@ def tokenise(heard: Heard) -> tuple[list[Token], list[Word]]:
             if word.text.endswith("...") or word.text.endswith("…"):
                 boundary = max(boundary, CLAUSE_MARK)
             question = question or tail.endswith("?")
-            if tail.endswith("?"):
+            if tail.endswith("?") and tokens and not _is_tag(tokens):
                 _ask(tokens)
             words.append(word)
     return tokens, words
+
+
+def _is_tag(tokens: list[Token]) -> bool:
+    """ "The jerk is absent, right?": a side, or a word to make sure, after what was stated."""
+    return tokens[-1].text in ("right", "left", "yes") and any(
+        COMMA <= token.boundary < SENTENCE_END for token in tokens[-1:]
+    )
 
 
 def _ask(tokens: list[Token]) -> None:
@@ -91,6 +100,8 @@ def _pieces(text: str) -> list[str]:
             continue
         if piece.endswith("'s") and piece not in _CONTRACTIONS:
             pieces += [piece[:-2], "'s"]
+        elif written := _GRADED_NAME.fullmatch(piece):
+            pieces += written.groups()
         elif "-" in piece and piece != "-":  # "l2-4"
             first, last = piece.split("-")
             pieces += [first, "-", first[0] + last]

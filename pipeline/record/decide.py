@@ -17,6 +17,7 @@ _DOUBTED_SLOT = {
     "side_uncertain": "side",
     "grade_unsaid": "value",
     "site_unsaid": "site",
+    "limb_unexpected": "manoeuvre",
     "unknown_words": "manoeuvre",
     "grade_uncertain": "value",
     "inferred_normal": "value",

@@ -12,6 +12,7 @@ FLAGS = {
     "misheard_term": "The heard words are no known term; the nearest known term was taken.",
     "grade_unsaid": "Weakness was said, but no grade.",
     "site_unsaid": "No place was said for this sensation.",
+    "limb_unexpected": "The test is not one of the limb that was named; a word may be misheard.",
     "unknown_words": "A word just before the result was not understood; it may name another test.",
     "grade_uncertain": "The grade is not certain.",
     "root_unexpected": "The roots that were said are not those that usually supply this.",

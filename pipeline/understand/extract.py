@@ -120,7 +120,7 @@ class Extractor:
                     item_ends.add(item.end)
         found += self._negations(words, tokens, kind_at, found)
         found += self._existential(words, tokens, kind_at, found)
-        found += self._reactions(words, cues, kind_at, found)
+        found += self._reactions(words, tokens, cues, kind_at, found)
         found += self._command_items(words, tokens, clauses, found)
         found = _the_other_one(_tried_again(found, words), words)
         commanded = {at for item in found if item.kind is ItemKind.COMMAND for at in range(item.start, item.end)}
@@ -361,6 +361,7 @@ class Extractor:
             near = before in ends or (before > 0 and words[before - 1] in _COPULAS and tokens[before].boundary < 1)
         near = near or (before > 1 and words[before - 1] in ("no", "sorry") and before - 1 in ends)
         opens = tokens[before].boundary >= 0.8
+        near = near or (number.unit == "grade" and words[number.end : number.end + 1] == ["throughout"])
         if not (near or opens) and number.unit == "grade" and not number.homophone:
             at = number.start
             while at > 0 and not near and tokens[at].boundary < 1 and number.start - at < 9:
@@ -618,13 +619,17 @@ class Extractor:
             and not any(tokens[k].boundary >= 1.2 for k in range(item.end, second.start + 1))
         )
 
-    def _reactions(self, words: list[str], cues: Cues, kind_at: list[Kind], found: list[Item]) -> list[Item]:
+    def _reactions(
+        self, words: list[str], tokens: list[Token], cues: Cues, kind_at: list[Kind], found: list[Item]
+    ) -> list[Item]:
         values = {(item.start): item for item in found if item.kind is ItemKind.VALUE}
         taken = {at for item in found for at in range(item.start, item.end)}
         out = []
         for start, end in cues.get("reaction", ()):
             if kind_at[start] not in (Kind.RESULT, Kind.INSTRUCTION):
                 continue
+            if words[start - 1 : start] in (["is"], ["are"], ["was"], ["were"]) and tokens[start].boundary < 0.5:
+                continue  # "power is fine": a result
             within = next((values[at] for at in range(start, end) if at in values), None)  # the "good" of "very good"
             if within is not None and within.end <= end:
                 within.reaction, within.values = True, {}
@@ -912,7 +917,7 @@ _TO_A_PLACE = frozenset("in of over on at both the his her and around affecting 
 _WHERE = (ItemKind.SIDE, ItemKind.REGION, ItemKind.PLACE)
 _TO_A_REASON = frozenset(
     """is was are were 's he she they been has being to be patient the we sides side both same reason i've i today for
-        now no not so it that that's it's this""".split()
+        now no not so it that that's it's this likewise also again too""".split()
 )
 _PUTTING_OFF = frozenset("i'll we'll will i we i'd we'd and just then now".split())
 _EVERYDAY = frozenset(

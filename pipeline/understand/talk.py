@@ -151,6 +151,7 @@ class _Reader:
         self._value = [False] * size
         self._heading = [False] * size
         self._side = [False] * size
+        self._site = [False] * size
         self._omission = [False] * size
         for match in cover.matches:
             for meaning in match.term.meanings:
@@ -166,6 +167,8 @@ class _Reader:
                     self._heading[match.start] = True
                 elif meaning.kind.startswith("side_"):
                     self._side[match.start : match.end] = [True] * (match.end - match.start)
+                elif meaning.kind == "site":
+                    self._site[match.start] = True
                 elif meaning.kind == "not_done":
                     self._omission[match.start] = True
         for at in range(1, size):
@@ -380,7 +383,11 @@ class _Reader:
         first = at
         while (
             first < end
-            and (self._side[first] or self._words[first] in ("on", "in", "the", "his", "her", "at", "both"))
+            and (
+                self._side[first]
+                or (self._site[first] and not self._subject[first])
+                or self._words[first] in ("on", "in", "the", "his", "her", "at", "both")
+            )
             and first < at + 4
         ):
             first += 1
@@ -410,7 +417,7 @@ class _Reader:
             and after < self._subject_end[first] + 7
         ):
             after += 1
-        if after < end and self._omission[after]:
+        if after < end and (self._omission[after] or self._puts_off(after)):
             return True
         return bool(
             after < end
@@ -526,12 +533,12 @@ class _Reader:
             first += 1
         if first >= end:
             return False
-        if self._heading[first] or self._side[first]:
+        if self._heading[first] or self._side[first] or (self._site[first] and any(self._subject[first : first + 3])):
             return True
         if self._words[first] in ("no", "there's", "there") and any(self._subject[first : first + 6]):
             return True
         return (self._subject[first] and any(self._value[first:end])) or (
-            self._subject[first] and any(self._omission[first:end])
+            self._subject[first] and (any(self._omission[first:end]) or any(map(self._puts_off, range(first, end))))
         )
 
     def reports(self, end: int) -> bool:
@@ -632,6 +639,9 @@ class _Reader:
         ):
             return Kind.INSTRUCTION
         return Kind.RESULT
+
+    def _puts_off(self, at: int) -> bool:
+        return any(self._cue_at[kind][at] for kind in ("deferred", "declined") if kind in self._cue_at)
 
     def _put_off(self, start: int, end: int) -> bool:
         """ "deferred" or "declined" soon after a subject."""

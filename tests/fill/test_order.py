@@ -127,7 +127,8 @@ right leg. toe flexion four, eversion three left leg, power five throughout => r
  right ankle_eversion 3; left leg_core 5
 knee flexion three on the left the right leg has full strength throughout left knee jerk brisk => left knee_flexion 3;
  right leg_core normal; left knee_jerk brisk
-heel shin normal on the left and on the right not done, too weak to lift it => left heel_shin normal; right heel_shin !unable
+heel shin normal on the left and on the right not done, too weak to lift it => left heel_shin normal;
+ right heel_shin !unable
 tone in the right arm increased | tone in the left arm normal power right arm elbow flexion four =>
  right tone@arm increased; left tone@arm normal; right elbow_flexion 4
 she keeps falling over to the left tone is reduced in the left leg and normal in the right leg => left tone@leg reduced;
@@ -144,7 +145,8 @@ right leg tone lax => right tone@leg reduced
 perianal light touch normal both sides, tone lax => left light_touch@S4-5 normal; right light_touch@S4-5 normal;
  midline anal_tone reduced
 numb saddle. tone low in both legs => left tone@leg reduced; right tone@leg reduced
-vibration no she would rather not so that's declined on both sides => left vibration !declined; right vibration !declined
+vibration no she would rather not so that's declined on both sides => left vibration !declined;
+ right vibration !declined
 knifed in the flank last night, comfortable now, limbs as follows tone in the left leg reduced, no scratch that tone in
  the left leg increased => left tone@leg increased
 left leg bend your knee and pull very good big toe up hold it very nice => left knee_flexion normal ~;
@@ -152,6 +154,14 @@ left leg bend your knee and pull very good big toe up hold it very nice => left 
 right heel shin put the heel on your other knee and slide it down lovely => right heel_shin normal ~
 biceps tendon reflexes absent both sides => left biceps_jerk 0; right biceps_jerk 0
 ankle tendon reflexes two plus both sides => left ankle_jerk 2+; right ankle_jerk 2+
+right leg. EHL4 L5. calf five s one two => right great_toe_extension 4 (L5); right ankle_plantarflexion 5 (S1 S2)
+biceps jerk absent, right? present left => right biceps_jerk 0; left biceps_jerk normal
+gait likewise deferred => midline gait !deferred
+power is fine in both arms => left arm_core normal; right arm_core normal
+plantars flexor the two of them => left plantar_response flexor; right plantar_response flexor
+the night team had her at three for the quads. right knee extension five => right knee_extension 5
+she said rather not so perianal light touch declined on both sides gait normal => left light_touch@S4-5 !declined;
+ right light_touch@S4-5 !declined; midline gait normal
 """)
 
 CHANGES = table("""
@@ -191,6 +201,7 @@ NO_RESULT = [
     "what would you expect in an s1 lesion? an absent ankle jerk and weak plantarflexion",
     "tone. loose for me, and now the other hand",
     "i am looking for wasting in both legs",
+    "vibration at both ankles, fork missing",
     "i see two patients in clinic and have tea at one",
 ]
 
@@ -258,3 +269,16 @@ def test_what_is_excepted_without_a_result_has_no_row_and_is_listed() -> None:
 )
 def test_a_finding_of_an_unknown_name_is_never_a_silent_one_of_the_last_test(talk: str, value: str) -> None:
     assert [row for row in rows(talk) if row.value == value and not row.confirm and row.site != "L4"] == []
+
+
+@pytest.mark.parametrize(
+    ("talk", "flag"),
+    [
+        ("left leg. hamstrings four plus. rate five throughout", "unknown_words"),
+        ("tone normal in both arms. toe is normal in both arms", "limb_unexpected"),
+        ("right arm knee extension five", "limb_unexpected"),
+    ],
+)
+def test_a_result_that_may_be_of_another_side_or_limb_is_shown_to_a_person(talk: str, flag: str) -> None:
+    doubted = [row for row in rows(talk) if flag in row.flags]
+    assert doubted and all(row.confirm for row in doubted)
