@@ -23,6 +23,8 @@ _CONNECTORS = frozenset("and or nor any no & also the his her s plus as well bot
 POWER_WORDS = frozenset({"power", "strength", "weakness"})
 EXCEPTED = "excepted"
 """Flag of an item that was excepted from a result and has none of its own."""
+_NEVER = 20.0
+"""Cost of a reading that nobody can mean."""
 AMBIGUOUS = 0.8
 """Two readings whose costs differ by less than this are told to a person, when they give different rows."""
 
@@ -689,6 +691,10 @@ class _Weigher:
             cost += 0.6 * (len({item.ids for item in before}) - 1)
         if len({item.ids for item in after}) > 1:
             cost += 1.6
+        if any(item.of is not None and item.of is not said for item in before + after):
+            return _NEVER
+        if any(item.of is said for item in after):
+            return 0.0
         cost += 0.6 * sum(self._order.get(id(item)) == "before" for item in before)
         cost += 0.6 * sum(self._order.get(id(item)) == "after" for item in after)
         for item in before:

@@ -72,9 +72,7 @@ def tokenise(heard: Heard) -> tuple[list[Token], list[Word]]:
 
 def _is_tag(tokens: list[Token]) -> bool:
     """ "The jerk is absent, right?": a side, or a word to make sure, after what was stated."""
-    return tokens[-1].text in ("right", "left", "yes") and any(
-        COMMA <= token.boundary < SENTENCE_END for token in tokens[-1:]
-    )
+    return tokens[-1].text in ("right", "left", "yes") and COMMA <= tokens[-1].boundary < SENTENCE_END
 
 
 def _ask(tokens: list[Token]) -> None:

@@ -10,7 +10,7 @@ from typing import Any
 from pipeline.lexicon.model import Lexicon, Manoeuvre
 from pipeline.mend.mend import Cover, Match
 from pipeline.mend.numbers import Number
-from pipeline.mend.tokens import SENTENCE_END, Token
+from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token
 from pipeline.understand.commands import CommandFinder
 from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.talk import Clause, Cues, Kind
@@ -148,6 +148,7 @@ class Extractor:
         found = _both_sides(found, words, tokens)
         found = _both_of_two(found, words)
         found = _respectively(found, words, tokens)
+        found = _in_announced_order(found, words, tokens)
         found = _denied_once(found, tokens)
         found = _reported_once(found, words)
         found = _as_it_is_now(found, words, tokens)
@@ -907,6 +908,11 @@ class Extractor:
                 item.ids = (reason,)
 
 
+_ANNOUNCING = frozenset(
+    """go goes going give giving report reporting say saying findings results grades values order always read dictate
+        dictating listed throughout as""".split()
+)
+"""Words that lead to the order in which the sides will be said."""
 _SURE_NAME = 0.6
 """Probability of a mended name from which the name alone, with a place, is a finding."""
 _SOUGHT = frozenset(
@@ -1401,6 +1407,55 @@ def _respectively(items: list[Item], words: list[str], tokens: list[Token]) -> l
             value.start = value.end = subject.end
             items.insert(items.index(subject) + 1, value)
     return items
+
+
+_ORDERS = (["then"], ["first", "then"], ["and", "then"], ["followed", "by"], ["first", "and", "then"])
+
+
+def _in_announced_order(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "All my findings go right then left": of two results in a row, each has its side by that order."""
+    announced = _announced_order(words)
+    if announced is None:
+        return items
+    start, end, order = announced
+    out: list[Item] = []
+    for index, item in enumerate(items):
+        if start <= item.start < end:
+            continue
+        out.append(item)
+        before, after = out[-2] if len(out) > 1 else None, items[index + 1] if index + 1 < len(items) else None
+        sided = after is not None and after.kind is ItemKind.SIDE and after.start - item.end <= 2
+        if before is not None and before.start >= end and not sided and _is_pair(before, item, words, tokens):
+            out[-1:] = [_side_of(before, order[0], len(words)), item, _side_of(item, order[1], len(words))]
+    return out
+
+
+def _announced_order(words: list[str]) -> tuple[int, int, tuple[str, str]] | None:
+    """Where "right then left" stands as an order in which sides will be said, and the order."""
+    for at, first in enumerate(words):
+        if first not in ("left", "right") or not (at == 0 or _ANNOUNCING & {*words[max(0, at - 4) : at]}):
+            continue
+        for between in _ORDERS:
+            end = at + len(between) + 2
+            if words[at + 1 : end - 1] == between and {first, *words[end - 1 : end]} == {"left", "right"}:
+                return at, end, (first, words[end - 1])
+    return None
+
+
+def _is_pair(first: Item, second: Item, words: list[str], tokens: list[Token]) -> bool:
+    """Two results in a row: "four, five", "absent and two plus"."""
+    return (
+        first.kind is second.kind is ItemKind.VALUE
+        and not (first.reaction or second.reaction)
+        and words[first.end : second.start] in ([], ["and"])
+        and all(tokens[at].boundary < BLOCK_END for at in range(first.end, second.start + 1))
+    )
+
+
+def _side_of(value: Item, side: str, size: int) -> Item:
+    """A side in no word of its own, right after a value."""
+    at = value.end if value.end < size else value.start
+    return Item(ItemKind.SIDE, at, value.end, (side,), linked=True, of=value)
 
 
 def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:

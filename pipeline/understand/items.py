@@ -33,6 +33,7 @@ class Item:
 
     `ids`: subject: manoeuvre identifiers it can mean, or `group:power` and the like; place: site identifiers or roots;
     side: `left`, `right`, `both`, `other`; heading: the section; omission: the reason.
+    `of`: the value that a side without words of its own belongs to.
     `values`: scale -> value for a finding in words; `grade`: the text of a spoken grade ("4-").
     """
 
@@ -57,6 +58,7 @@ class Item:
     sites: tuple[str, ...] = ()
     negated: bool = False
     forward: bool = False
+    of: Item | None = None
 
     @property
     def is_place(self) -> bool:
