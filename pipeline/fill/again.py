@@ -70,7 +70,8 @@ class SlotListener:
         for item in items:
             key = (item.start, item.end, self._scale[manoeuvre])
             if key not in self._answers:
-                self._answers[key] = self._ask(manoeuvre, item) if self._is_unsure(item) else None
+                asks = self._is_unsure(item) or self._is_reversible(manoeuvre, item)
+                self._answers[key] = self._ask(manoeuvre, item) if asks else None
             answer = self._answers[key]
             if answer is not None:
                 found.append(answer)
@@ -80,6 +81,12 @@ class SlotListener:
         mended = item.match is not None and item.match.mended
         said = self._words[self._tokens[item.start].word : self._tokens[item.end - 1].word + 1]
         return mended or any(AGREE not in word.flags or word.confidence < SURE for word in said)
+
+    def _is_reversible(self, manoeuvre: str, item: Item) -> bool:
+        """A movement that has an opposite of nearly the same sound, or the response of a sole: both may mishear it."""
+        texts = {token.text for token in self._tokens[item.start : item.end]}
+        named = item.kind is ItemKind.SUBJECT or self._scale[manoeuvre] == "plantar"
+        return named and not texts.isdisjoint(self._opposites)
 
     def _ask(self, manoeuvre: str, item: Item) -> Answer | None:
         slot, choices = self._choices(manoeuvre, item)

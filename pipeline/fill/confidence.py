@@ -50,8 +50,8 @@ LOW_HEARING = 0.15
 ACCEPTED_VARIABLE = "SPOKEN_EXAM_ACCEPTED"
 SURE = 0.9
 """Probability from which the second listen speaks for a value."""
-PASSES = {"side": 0.9, "value": 0.75}
-"""Least probability by the second listen with which a side or value that it was asked about passes unseen."""
+PASSES = {"side": 0.9, "value": 0.75, "manoeuvre": 0.75}
+"""Least probability by the second listen with which a slot that it was asked about passes unseen."""
 _AROUND = 20
 """Words on either side of a result that tell how well speech was heard there."""
 _NEARBY = 8.0

@@ -14,7 +14,7 @@ from pipeline.lexicon.model import Manoeuvre, Scale
 
 RARE = 2.8
 """Zipf frequency (`wordfreq`) below which a general recogniser is taken not to know a word; 3 is once in a million."""
-_MOST = 24
+_MOST = 26
 """Results that fit into what Whisper takes as a prompt, with the words at the end."""
 _GRADES = {"mrc": ("four plus", "five minus", "three", "four", "five"), "reflex": ("two plus", "absent", "one plus")}
 _CLOSE = (
@@ -25,7 +25,10 @@ _CLOSE = (
 
 
 def lexicon_prompt(lexicon: Lexicon) -> str:
-    """A result for manoeuvres and muscles whose first name adds a rare word, the arms' first, and how results go on."""
+    """A result for manoeuvres and muscles whose first name adds a rare word, the arms' first, and how results go on.
+
+    A movement is never told without its opposite: who expects adduction hears it for abduction.
+    """
     from wordfreq import zipf_frequency
 
     told: set[str] = set()
@@ -40,7 +43,11 @@ def lexicon_prompt(lexicon: Lexicon) -> str:
         new = {word for word in first.split() if zipf_frequency(word, "en") < RARE} - told
         if new:
             told |= new
-            rare.append((first, manoeuvre))
+            opposite = manoeuvres.get(manoeuvre.opposite or "")
+            pair = [(first, manoeuvre)]
+            if opposite is not None and first == manoeuvre.names[0]:
+                pair.append((opposite.names[0], opposite))
+            rare += [name for name in pair if name not in rare]
     rare.sort(key=lambda name: name[1].region != "upper_limb")
     for first, manoeuvre in rare[-_MOST:]:
         result = _result(first, scales[manoeuvre.scale], grades)
