@@ -212,6 +212,8 @@ class _Weigher:
         self._place_of = {id(item): at for at, item in enumerate(items)}
         self._subject_at = {item.start: item for item in reversed(items) if item.kind is ItemKind.SUBJECT}
         self._opened = {item.start for item in items if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING)}
+        self._understood = held(items)
+        self._value_starts = {item.start for item in items if item.kind is ItemKind.VALUE}
         self._in_order = sorted(items, key=lambda item: item.start)
         self._item_starts = [item.start for item in self._in_order]
         self._order = self._alternation()
@@ -399,6 +401,8 @@ class _Weigher:
         _, subjects, orphans, negated = self._read(first, value, stop)
         pre = self.items[first:value]
         post = self.items[value + 1 : stop]
+        if any(item.kind is ItemKind.SIDE for item in post):
+            pre = [item for item in pre if not self._is_spent(item)]
         return Frame(self.items[value], pre, post, subjects, negated, orphans=orphans)
 
     def _read(self, first: int, value: int, stop: int) -> tuple[float, list[Item], list[Item], bool]:
@@ -750,6 +754,7 @@ class _Weigher:
             before
             and after
             and not _same_side(before[-1], after[0])
+            and not self._is_spent(before[-1])
             and self._between(before[-1].end, said.start) < 1
             and not (before[-1].ids == ("both",) and self._order.get(id(after[0])) == "before")
             and not (
@@ -758,6 +763,17 @@ class _Weigher:
         ):
             cost += 1.8
         return cost
+
+    def _is_spent(self, item: Item) -> bool:
+        """ "Waiting in the right arm, no wasting in the left": the side of something that was said and not understood."""
+        at = item.start
+        while at > 0 and self._tokens[at - 1].text in ("in", "on", "of", "the"):
+            at -= 1
+        if item.kind is not ItemKind.SIDE or not item.linked or at == 0 or at == item.start:
+            return False
+        word = self._tokens[at - 1].text
+        understood = at - 1 in self._understood or word in _LEADS or len(word) < 4 or not word.isalpha()
+        return not understood and self._between(at, item.start) < 0.5
 
     def _opens_statement(self, side: Item) -> bool:
         """ "The right leg has full strength", "left leg, power five": a limb that something is said of."""
@@ -829,6 +845,10 @@ class _Weigher:
             cost += self._crossing(anchor, item)
             if not sensory and (self._roots_first or "S4-5" in item.ids):
                 cost += 0.6
+            closed = any(after[0].start < other.start < item.start for other in post if other.kind is ItemKind.SIDE)
+            joined = any(self._tokens[at].text in ("and", "or") for at in range(after[0].end, item.start))
+            if closed and not (item.linked or joined) and item.end in self._value_starts:
+                cost += 0.9  # "reduced at T9 on both sides, T8 normal"
             order = self._place_order.get(id(item))
             if sensory and not _is_listed(after, item) and order != "before" and (order or not item.linked):
                 cost += 0.45

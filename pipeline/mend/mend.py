@@ -630,6 +630,7 @@ class _Context:
         self._side_starts: set[int] = set()
         self._side_ends: set[int] = set()
         self._written = {at for m in exact if not m.mended for at in range(m.start, m.end)}
+        self._sensory_starts = {m.start for m in exact if not m.mended and "sensation" in index.scales(m.term)}
         self._denied_ends = {m.end for m in exact if index.scales(m.term) & DENIED}
         self._sides_at: dict[int, int] = {}
         self._site_starts: set[int] = set()
@@ -788,6 +789,11 @@ class _Context:
             return 0.03 if scales & DENIED else -0.1
         if start and self._words[start - 1] == "or" and start - 1 in self._denied_ends and scales:
             return 0.05 if scales & DENIED else -0.1  # "no wasting or ..."
+        if end in self._sensory_starts and self._boundary[end] < 0.5:
+            # "Perennial pinprick": a place stands before what was felt there, a muscle does not.
+            return 0.12 if any(meaning.kind == "site" for meaning in term.meanings) else -0.15 if scales else 0.0
+        if "sensation" in scales and self._sides_at.get(after) in self._root_starts:
+            return 0.04
         if after in self._grade_starts:
             return 0.02 if scales & GRADED else -0.08
         values = self._values_at.get(after)

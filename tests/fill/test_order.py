@@ -168,6 +168,14 @@ values are left first then right. ankle jerk absent two plantar response extenso
  absent reduced => left ankle_jerk 0; right ankle_jerk 2+; left plantar_response extensor; right plantar_response flexor;
  left vibration@great_toe absent; right vibration@great_toe reduced
 i'll do the right then the left. right grip four. left grip five => right grip 4; left grip 5
+arms. something in the left arm no wasting in the right arm no fasciculation in either arm => right wasting@arm absent;
+ left fasciculation@arm absent; right fasciculation@arm absent
+temperature reduced at t seven on both sides t six normal on both sides => left temperature@T7 reduced;
+ right temperature@T7 reduced; left temperature@T6 normal; right temperature@T6 normal
+left light touch normal. perennial pinprick normal both sides => left light_touch normal; left pinprick@S4-5 normal;
+ right pinprick@S4-5 normal
+left grip five. pink trick on the right C6 normal C7 reduced => left grip 5; right pinprick@C6 normal;
+ right pinprick@C7 reduced
 """)
 
 CHANGES = table("""
