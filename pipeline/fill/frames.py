@@ -30,6 +30,8 @@ AMBIGUOUS = 0.8
 
 Fits = Callable[[Item, Item], bool]
 """Whether a value can belong to a subject."""
+Supplies = Callable[[Item, Item], bool]
+"""Whether a place can be the roots that supply a subject."""
 
 
 @dataclass(slots=True)
@@ -61,7 +63,7 @@ class Frame:
         return [item for item in self.pre + self.post if item.kind is kind]
 
 
-def build(items: list[Item], tokens: list[Token], fits: Fits) -> list[Frame | Item]:
+def build(items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies) -> list[Frame | Item]:
     """Frames and the items that stand outside frames (removals, trailing sides and headings), in order."""
     out: list[Frame | Item] = []
     segment: list[Item] = []
@@ -69,7 +71,7 @@ def build(items: list[Item], tokens: list[Token], fits: Fits) -> list[Frame | It
 
     def flush() -> None:
         nonlocal segment, excepted
-        parts = _segment(segment, tokens, fits, excepted, bool(out))
+        parts = _segment(_Weigher(segment, tokens, fits, supplies, bool(out)), excepted)
         if excepted:  # "five throughout apart from hip extension": which may have no result
             named = next((item for item in segment if item.kind is ItemKind.SUBJECT), None)
             claimed = [item for part in parts if isinstance(part, Frame) for item in part.subjects]
@@ -92,8 +94,8 @@ def build(items: list[Item], tokens: list[Token], fits: Fits) -> list[Frame | It
     return out
 
 
-def _segment(items: list[Item], tokens: list[Token], fits: Fits, excepted: bool, continued: bool) -> list[Frame | Item]:
-    weigher = _Weigher(items, tokens, fits, continued)
+def _segment(weigher: _Weigher, excepted: bool) -> list[Frame | Item]:
+    items, tokens = weigher.items, weigher.tokens
     at_values = [k for k, item in enumerate(items) if item.kind in _VALUES or weigher.is_denial(k)]
     if not at_values:
         return list(items)
@@ -203,11 +205,11 @@ def _mark_rivals(frames: list[Frame | Item], weigher: _Weigher, cuts: list[int],
 
 
 class _Weigher:
-    def __init__(self, items: list[Item], tokens: list[Token], fits: Fits, continued: bool) -> None:
+    def __init__(self, items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies, continued: bool) -> None:
         self.items = items
+        self.tokens = self._tokens = tokens
         self._continued = continued
-        self._tokens = tokens
-        self._fits = fits
+        self._fits, self._supplies = fits, supplies
         self._costs: dict[tuple[int, int, int], tuple[float, list[Item], list[Item], bool]] = {}
         self._place_of = {id(item): at for at, item in enumerate(items)}
         self._subject_at = {item.start: item for item in reversed(items) if item.kind is ItemKind.SUBJECT}
@@ -765,7 +767,7 @@ class _Weigher:
         return cost
 
     def _is_spent(self, item: Item) -> bool:
-        """ "Waiting in the right arm, no wasting in the left": the side of something that was said and not understood."""
+        """ "Waiting in the right arm, no wasting in the left": the side of something that was not understood."""
         at = item.start
         while at > 0 and self._tokens[at - 1].text in ("in", "on", "of", "the"):
             at -= 1
@@ -840,6 +842,9 @@ class _Weigher:
             owner = self._owner_before(self._place_of[id(said)])
             carried = owner is None or self._fits(owner, _PLACED)
         sensory = (not subjects and carried) or any(s.probability and self._fits(s, _PLACED) for s in subjects)
+        if subjects and not sensory:  # "knee jerks two, L3 4, ankle jerks absent"
+            strange = (item for item in (*before, *after) if not any(self._supplies(s, item) for s in subjects))
+            cost += 0.45 * sum(1 for _ in strange)
         for item in after:
             anchor = max([said, *(s for s in subjects if s.start < item.start)], key=lambda s: s.end)
             cost += self._crossing(anchor, item)

@@ -101,6 +101,8 @@ class Filler:
         self._values = Values(lexicon)
         self._manoeuvres = self._values.manoeuvres
         self.moved = {muscle.id: muscle.manoeuvre for muscle in lexicon.muscles}
+        self._roots = {one.id: {supply.root for supply in one.roots} for one in lexicon.manoeuvres}
+        self._roots |= {one.id: {supply.root for supply in one.roots} for one in lexicon.muscles}
         self._core = {
             section: [m for m in lexicon.manoeuvres if m.core and m.section == section]
             for section in ("power", "reflexes")
@@ -110,9 +112,16 @@ class Filler:
         """Drafts in order of first mention, and what could not be placed."""
         work = _Work(self, tokens)
         items = _other_sides(_repair(self._sectioned(items, tokens), tokens))
-        for part in build(items, tokens, self._fits):
+        for part in build(items, tokens, self._fits, self._supplies):
             work.take(part)
         return work.finish()
+
+    def _supplies(self, subject: Item, place: Item) -> bool:
+        said = {one for one in place.ids if _ROOT.match(one)}
+        known = self._roots.get(subject.muscle or "") or {
+            root for one in subject.ids for root in self._roots.get(one, ())
+        }
+        return not (said and known) or not said.isdisjoint(known)
 
     def _fits(self, subject: Item, value: Item) -> bool:
         if value.kind is ItemKind.PLACE:

@@ -8,6 +8,8 @@ from tests.understand.talks import rows, table, told
 
 SAID = table("""
 right hip flexion five L2 => right hip_flexion 5 (L2)
+knee jerks two both sides L34 ankle jerk absent right => left knee_jerk 2+ (L3 L4); right knee_jerk 2+ (L3 L4);
+ right ankle_jerk 0
 right hip flexion five L23 => right hip_flexion 5 (L2 L3)
 right hip flexion five, L two three => right hip_flexion 5 (L2 L3)
 left quads four plus, L three four => left knee_extension 4+ (L3 L4)
