@@ -392,7 +392,7 @@ class _Weigher:
             if item.kind in (ItemKind.SUBJECT,) and not item.section_only:
                 cost += 0.3
             elif item.kind is ItemKind.SIDE or item.kind is ItemKind.PLACE:
-                cost += 0.7
+                cost += 1.2 if item.kind is ItemKind.PLACE and item.ids and item.ids[0][:1].isupper() else 0.7
             elif item.kind in (ItemKind.THROUGHOUT, ItemKind.REST):
                 cost += 0.5
             elif item.kind is ItemKind.REGION:
@@ -844,7 +844,7 @@ class _Weigher:
         sensory = (not subjects and carried) or any(s.probability and self._fits(s, _PLACED) for s in subjects)
         if subjects and not sensory:  # "knee jerks two, L3 4, ankle jerks absent"
             strange = (item for item in (*before, *after) if not any(self._supplies(s, item) for s in subjects))
-            cost += 0.45 * sum(1 for _ in strange)
+            cost += 0.7 * sum(1 for _ in strange)
         for item in after:
             anchor = max([said, *(s for s in subjects if s.start < item.start)], key=lambda s: s.end)
             cost += self._crossing(anchor, item)

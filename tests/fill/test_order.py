@@ -163,7 +163,8 @@ the night team had her at three for the quads. right knee extension five => righ
 she said rather not so perianal light touch declined on both sides gait normal => left light_touch@S4-5 !declined;
  right light_touch@S4-5 !declined; midline gait normal
 i give right then left. elbow flexion four, five. elbow extension three five biceps jerk one two =>
- right elbow_flexion 4; left elbow_flexion 5; right elbow_extension 3; left elbow_extension 5; right biceps_jerk 1+; left biceps_jerk 2+
+ right elbow_flexion 4; left elbow_flexion 5; right elbow_extension 3; left elbow_extension 5; right biceps_jerk 1+;
+ left biceps_jerk 2+
 values are left first then right. ankle jerk absent two plantar response extensor flexor vibration at the great toe
  absent reduced => left ankle_jerk 0; right ankle_jerk 2+; left plantar_response extensor;
  right plantar_response flexor;
