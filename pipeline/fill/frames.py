@@ -733,7 +733,10 @@ class _Weigher:
         subject_end = max([said.end] + [s.end for s in subjects])
         for item in after:
             anchor = said if item.start < subject_end else max([said, *subjects], key=lambda s: s.end)
-            cost += self._crossing(anchor, item)
+            crossing = self._crossing(anchor, item)
+            if item.ids == ("both",) and not item.sites and item.start == anchor.end and self._is_heading(item):
+                crossing = min(crossing, 0.3)  # "Straight leg raise negative. Left and right."
+            cost += crossing
             if item.linked or item.ids == ("both",):
                 cost += 0.05 + (0.6 if item.linked and item.ids != ("both",) and self._announces(item, said) else 0.0)
             elif self._opens_statement(item):

@@ -295,6 +295,8 @@ class Mender:
             return self._ends_a_name(span)
         if len(span) > 1 and span[0] in _VERBS and span[1] in _OBJECTS:
             return False  # "extend the knee" is an instruction heard right
+        if len(span) == 2 and span[1] in _DIRECTIONS and self._index.is_part(span[0]):
+            return False  # "heel back" too
         return not any(word in _COPULAS for word in span[1:-1])
 
     def _ends_a_name(self, span: tuple[str, ...]) -> bool:
@@ -820,6 +822,7 @@ _VERBS = frozenset(
         draw put move drop open close shut take place rest pat""".split()
 )
 _OBJECTS = frozenset("the it them that this these those your my his her".split())
+_DIRECTIONS = frozenset("up down back in out under forward straight apart together off round over".split())
 _NAMED_BY = frozenset("nerve muscle sign reflex jerk jerks reflexes tendon root lesion palsy patch territory".split())
 """Words that follow a name of the trade."""
 _BEFORE_NAMES = frozenset("no without nor grade there's has shows".split())

@@ -839,14 +839,26 @@ class Extractor:
             ):
                 before -= 1
             direct = before in ends and tokens[start].boundary < 1.2
-            if kind == "deferred" and not direct and set(words[start:end]) & {"that", "it", "those", "them"}:
+            putting = words[start].endswith("ing")  # "pinprick I am putting off"
+            if (
+                kind == "deferred"
+                and not direct
+                and (putting or set(words[start:end]) & {"that", "it", "those", "them"})
+            ):
                 opening = start
                 while opening > 0 and words[opening - 1] in _PUTTING_OFF:
                     opening -= 1
-                direct = any(item.end == opening and tokens[item.start].boundary >= 1 for item in subjects)
+                direct = any(
+                    item.end == opening and (tokens[item.start].boundary >= 1 or (putting and opening < start))
+                    for item in subjects
+                )
             ahead = (
                 kind in ("declined", "unable", "deferred")
-                and any(item.start - end in (0, 1, 2, 3) and tokens[item.start].boundary < 1 for item in subjects)
+                and any(
+                    item.start - end in (0, 1, 2, 3)
+                    and all(tokens[at].boundary < 1 for at in range(end, item.start + 1))
+                    for item in subjects
+                )
                 and words[end : end + 1] not in (["because"],)
                 and not any(
                     omission.start < start and start - omission.end < _REASON_REACH
@@ -925,7 +937,7 @@ _TO_A_REASON = frozenset(
     """is was are were 's he she they been has being to be patient the we sides side both same reason i've i today for
         now no not so it that that's it's this likewise also again too""".split()
 )
-_PUTTING_OFF = frozenset("i'll we'll will i we i'd we'd and just then now".split())
+_PUTTING_OFF = frozenset("i'll we'll will i we i'd we'd i'm we're am are and just then now".split())
 _EVERYDAY = frozenset(
     """stable patchy down up good fine there full strong some nothing steady high low easy free slow trace
         seen down obvious equal different odd funny strange changed gone lost less poor stiff weak sharper

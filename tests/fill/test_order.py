@@ -178,6 +178,10 @@ left light touch normal. perennial pinprick normal both sides => left light_touc
  right pinprick@S4-5 normal
 left grip five. pink trick on the right C6 normal C7 reduced => left grip 5; right pinprick@C6 normal;
  right pinprick@C7 reduced
+straight leg raise negative. left and right. => left straight_leg_raise negative; right straight_leg_raise negative
+left leg. heel back. marvelous => left knee_flexion normal ~
+temperature i am holding off until the next visit both legs. her gait is impaired => left temperature !deferred;
+ right temperature !deferred; midline gait impaired
 """)
 
 CHANGES = table("""
