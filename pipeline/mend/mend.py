@@ -245,6 +245,8 @@ class Mender:
                 continue
             for end in range(start + 1, min(start + MAX_SPAN, size) + 1):
                 last = end - 1
+                if end - start > 1 and words[last] in _VERBS and words[end : end + 1] in (["it"], ["that"], ["your"]):
+                    continue  # "knee straighten it" is an instruction heard right
                 if (
                     barred[last]
                     or (words[last] in _NEVER_INSIDE and not context.ends_before_grade(end))
@@ -500,7 +502,7 @@ _NEVER_FIRST = frozenset(
         there his her my your has have had if when which who what with so no not now then okay""".split()
 )
 _COPULAS = frozenset("is are was were".split())
-_NEVER_INSIDE = frozenset("and but no not".split())
+_NEVER_INSIDE = frozenset("and but no not none nil".split())
 _NEVER_LAST = frozenset(
     """or but are was were be been the that this there my your he she it's i you we they has have had if
         when which who what with so no not in at of to for a on 's by from both""".split()

@@ -350,6 +350,8 @@ class Extractor:
     ) -> Item | None:
         if number.unit == "count" and not 10 <= number.value <= 120:
             return None
+        if words[number.end : number.end + 1] in (["means"], ["mean"], ["meaning"]):
+            return None  # "four means against some resistance"
         before = number.start
         near = before in ends or (before > 0 and words[before - 1] in _COPULAS and tokens[before].boundary < 1)
         while (
@@ -866,6 +868,12 @@ class Extractor:
                     if omission.kind is ItemKind.OMISSION
                 )
             )
+            if (
+                words[start:end]
+                and words[start] in _WORN
+                and any(item.end == start and item.kind is ItemKind.PLACE for item in found)
+            ):
+                continue  # "elbow splint", "below knee plaster"
             overlap = any(added_item.end > start for added_item in added)
             if (direct or ahead) and not overlap:
                 added.append(Item(ItemKind.OMISSION, start, end, (kind,)))
@@ -933,6 +941,7 @@ _SOUGHT = frozenset(
 )
 _TO_A_PLACE = frozenset("in of over on at both the his her and around affecting through throughout".split())
 _WHERE = (ItemKind.SIDE, ItemKind.REGION, ItemKind.PLACE)
+_WORN = frozenset("plaster cast splint brace boot dressing backslab orthosis fixator".split())
 _TO_A_REASON = frozenset(
     """is was are were 's he she they been has being to be patient the we sides side both same reason i've i today for
         now no not so it that that's it's this likewise also again too""".split()

@@ -181,6 +181,13 @@ class _Reader:
                 self._value_end[number.start] = number.end
                 self._graded_value[number.start] = True
 
+        for at in range(size):
+            if self._subject[at] and self._words[at] in IMPERATIVES:  # "grip all five"
+                after = self._subject_end[at]
+                while after < size and self._words[after] in ("is", "are", "all", "both"):
+                    after += 1
+                self._naming[at] = self._naming[at] or (after < size and self._value[after])
+
     def _has(self, kind: str, start: int, end: int) -> bool:
         return any(self._cue_at.get(kind, ())[start:end])
 
@@ -208,7 +215,10 @@ class _Reader:
             elif self._has("history", at, at + 1) and self._brings_up_to_date(cuts[-1], end):
                 continue
             elif self._marks_unreal(at):
-                if stated and not spoiled:
+                defines = word == "means" and len(stated) > 1 and self._value_end[stated[-1]] == at
+                if defines and any(self._subject[cuts[-1] : stated[0]]) and not spoiled:
+                    cuts.append(stated[-1])  # "five on both sides | three means gravity only"
+                elif stated and not spoiled:
                     turn = (
                         self._limit(stated[-1])
                         or self._generality(stated, cuts[-1], at)

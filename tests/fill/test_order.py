@@ -182,6 +182,12 @@ straight leg raise negative. left and right. => left straight_leg_raise negative
 left leg. heel back. marvelous => left knee_flexion normal ~
 temperature i am holding off until the next visit both legs. her gait is impaired => left temperature !deferred;
  right temperature !deferred; midline gait impaired
+left wrist extension four and mirrored on the right => left wrist_extension 4; right wrist_extension 4
+finger extension and grip all five on both sides three means gravity only => left finger_extension 5;
+ right finger_extension 5; left grip 5; right grip 5
+tone normal in both arms. fat sick elation none on either side => left tone@arm normal; right tone@arm normal;
+ left fasciculation@arm absent; right fasciculation@arm absent
+finger jerks brisk both sides. wrist splint and nerve studies => left finger_jerk brisk; right finger_jerk brisk
 """)
 
 CHANGES = table("""
