@@ -37,7 +37,7 @@ COLUMNS = ("word errors", "terms", "row f1", "roots", "silent", "flagged", "miss
 
 
 @click.command(
-    help="Evaluate hearing and rows on spoken cases. The first run takes about 15 minutes, later ones a minute."
+    help="Evaluate hearing and rows on spoken cases. The first run takes about 20 minutes, later ones a minute."
 )
 @click.option(
     "--sample", default=DEFAULT_SAMPLE, show_default=True, type=click.IntRange(1), help="How many recordings."

@@ -9,7 +9,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from pipeline.hear.agree import AGREE
+from pipeline.hear.agree import AGREE, sound_distance
 from pipeline.hear.words import Again, Word
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.tokens import Token
@@ -17,6 +17,8 @@ from pipeline.understand.items import Item, ItemKind
 
 SURE = 0.9
 """Confidence of a listener in a word from which, with the other listener agreeing, it is not put to the sound again."""
+_ALIKE = 0.4
+"""Share of phonemes below which two words are told apart by few sounds: abduction and adduction."""
 _CONTEXT = 4
 _PAUSE = 0.6
 _DIGITS = ("zero", "one", "two", "three", "four", "five")
@@ -59,6 +61,9 @@ class SlotListener:
             if " " not in one + other:
                 self._opposites.setdefault(one, set()).add(other)
                 self._opposites.setdefault(other, set()).add(one)
+        self._alike = {
+            one for one, others in self._opposites.items() if any(sound_distance((one,), (o,)) < _ALIKE for o in others)
+        }
         self._values = {scale.id: scale.values for scale in lexicon.scales}
         self._scale = {manoeuvre.id: manoeuvre.scale for manoeuvre in lexicon.manoeuvres}
         self._levels = [entry.id for entry in lexicon.dermatomes if entry.id[1:].isdigit()]
@@ -70,7 +75,7 @@ class SlotListener:
         for item in items:
             key = (item.start, item.end, self._scale[manoeuvre])
             if key not in self._answers:
-                asks = self._is_unsure(item) or self._is_reversible(manoeuvre, item)
+                asks = self._is_unsure(item) or self._is_reversible(item)
                 self._answers[key] = self._ask(manoeuvre, item) if asks else None
             answer = self._answers[key]
             if answer is not None:
@@ -82,11 +87,10 @@ class SlotListener:
         said = self._words[self._tokens[item.start].word : self._tokens[item.end - 1].word + 1]
         return mended or any(AGREE not in word.flags or word.confidence < SURE for word in said)
 
-    def _is_reversible(self, manoeuvre: str, item: Item) -> bool:
-        """A movement that has an opposite of nearly the same sound, or the response of a sole: both may mishear it."""
+    def _is_reversible(self, item: Item) -> bool:
+        """A movement that has an opposite of nearly the same sound: both listeners may mishear it."""
         texts = {token.text for token in self._tokens[item.start : item.end]}
-        named = item.kind is ItemKind.SUBJECT or self._scale[manoeuvre] == "plantar"
-        return named and not texts.isdisjoint(self._opposites)
+        return item.kind is ItemKind.SUBJECT and not texts.isdisjoint(self._alike)
 
     def _ask(self, manoeuvre: str, item: Item) -> Answer | None:
         slot, choices = self._choices(manoeuvre, item)

@@ -178,7 +178,7 @@ class Filler:
                     if perianal and not any(map(_names_limb, items[index + 1 : index + 4])):
                         here = {"perianal"}
                     ids = [i for i in item.ids if i in GROUPS or self._manoeuvres[i].section in here]
-                    elsewhere = _of_a_section(item)
+                    elsewhere = {one for one in _of_a_section(item) if self._manoeuvres[one].section == "perianal"}
                     item.ids = tuple(ids or [i for i in item.ids if i not in elsewhere])
                     first = item.ids[0]
                     section = GROUPS.get(first) or self._manoeuvres[first].section
@@ -1341,4 +1341,4 @@ def _names_limb(item: Item) -> bool:
 def _of_a_section(item: Item) -> set[str]:
     """What a word means in one part of the examination alone: "tone" is that of the sphincter where that is felt."""
     meanings = item.match.term.meanings if item.match is not None else ()
-    return {meaning.id for meaning in meanings if meaning.section is not None}
+    return {meaning.id for meaning in meanings if meaning.kind == "manoeuvre" and meaning.section is not None}

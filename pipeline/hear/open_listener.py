@@ -32,6 +32,8 @@ WEIGHTS_SHA256 = "1a5afae06a4db91c975c9a9d78be5cc110ee4ea022ad57d55492e4550e936b
 PROMPT_ONLY = "prompt_only"
 """Flag of a word of the prompt that the decoding without the prompt did not hear."""
 
+_SMALL = frozenset("the on and at over same side".split())
+"""Words of a prompt that say nothing by themselves."""
 _MARGIN = PAUSE / 2
 _BEAM = 5
 _READINGS = 10
@@ -78,7 +80,7 @@ class OpenListener:
         self._prompt: list[int] = []
         if prompt.strip():
             self._prompt = self._tokenizer.encode(" " + prompt.strip())[-_LONGEST_PROMPT:]
-        self._terms = {plain_word(word) for word in prompt.split()}
+        self._terms = {plain_word(word) for word in prompt.split()} - _SMALL
 
     def transcribe(self, samples: Samples, span: Span) -> Reading:
         """See `Listener.transcribe`."""
@@ -171,7 +173,7 @@ class OpenListener:
         told: list[Word] = []
         readings = other_readings([word.text for word in words], [word.text for word in bare.words])
         for word, other in zip(words, readings, strict=True):
-            if other is not None:
+            if other is not None and spoken_words(other) != spoken_words(word.text):
                 plain = plain_word(word.text)
                 only = plain in self._terms and plain not in {plain_word(part) for part in other.split()}
                 word = word.model_copy(update={"alternatives": (other,), "flags": (PROMPT_ONLY,) if only else ()})

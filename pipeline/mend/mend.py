@@ -312,6 +312,8 @@ class Mender:
         """A mend may not swallow words that were heard right and mean something else."""
         if self._index.changes_part(span, match.term) or self._takes_more(match, span):
             return False
+        if any(word in _LIMBS and word not in match.term.words for word in span):
+            return False  # "legs, town increased"
         if span[-1] in _REFLEXES and match.term.words[-1] not in _REFLEXES:
             return False  # "elbow reflex" is no elbow flexion
         foreign = [inner for inner in within if not _same_meaning(inner.term, match.term)]
@@ -337,9 +339,12 @@ class Mender:
             beyond = words[inner.end : match.end]
             if inner.start < match.start and len(inner.term.words) > 1 and all(word in _FUNCTION for word in beyond):
                 return False  # "knee flexion and": a name that was heard right is not cut in two
-            if not _same_meaning(inner.term, match.term) and not (
-                (match.distance < 0.12 or (match.distance < 0.2 and self._index.is_part(inner.term.text)))
-                and (_may_swallow(inner, span, match.start) or _completes(match, inner.term, span))
+            near = match.distance < 0.12 or (match.distance < 0.2 and self._index.is_part(inner.term.text))
+            replaced = match.distance < 0.16 and _completes(match, inner.term, span)  # "annual tone"
+            if not (
+                _same_meaning(inner.term, match.term)
+                or replaced
+                or (near and (_may_swallow(inner, span, match.start) or _completes(match, inner.term, span)))
             ):
                 return False
         same = [inner for inner in within if _same_meaning(inner.term, match.term)]
@@ -633,6 +638,10 @@ class _Context:
         self._attributive: set[int] = set()
         self._side_starts: set[int] = set()
         self._side_ends: set[int] = set()
+        # "Both great toes annual tone", "the biceps, break your radio alice": what stands before is whole.
+        self._whole_ends = {
+            m.end for m in exact if len(m.term.words) > 1 or any(k.kind == "muscle" for k in m.term.meanings)
+        }
         self._written = {at for m in exact if not m.mended for at in range(m.start, m.end)}
         self._sensory_starts = {m.start for m in exact if not m.mended and "sensation" in index.scales(m.term)}
         self._denied_ends = {m.end for m in exact if index.scales(m.term) & DENIED}
@@ -683,6 +692,7 @@ class _Context:
             or start in self._value_ends
             or start in self._side_ends
             or start in self._grade_ends
+            or self._words[start - 1] in _LIMBS
         )
 
     def after_plantar(self, start: int) -> bool:
@@ -781,7 +791,8 @@ class _Context:
         scales = self._index.scales(term)
         after = self._next(end)
         before = self._words[start - 1] if start and self._boundary[start] < 0.5 else ""
-        if scales and self._index.is_part(before) and before not in term.words and start not in self._side_ends:
+        whole = start in self._side_ends or start in self._whole_ends
+        if scales and self._index.is_part(before) and before not in term.words and not whole:
             return -0.2  # "ankle jolts" is no deltoid
         if scales and self._other_part(term, start):
             return -0.5  # "ankle though see flexion" is no knee flexion
@@ -816,6 +827,7 @@ GRADED = frozenset({"mrc", "reflex", "tone", "clonus", "nerve_tension"})
 _SMALL_BEFORE = frozenset("the his her of any now a or and in at on both is are".split())
 SENTENCE = 1.6
 _PUT_OFF = frozenset("deferred declined refused omitted untested likewise".split())
+_LIMBS = frozenset("legs arms".split())
 _JOINTS = frozenset("ankle knee hip toe wrist elbow shoulder finger thumb".split())
 _BEFORE_PLACES = frozenset("the his her both left right either".split())
 _VERBS = frozenset(

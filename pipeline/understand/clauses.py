@@ -18,8 +18,8 @@ _OPENERS = frozenset(
 _BIND = frozenset(
     """don't i you he she we they it there this not never to if when unless whenever that who which what
         where because as than and or but so while since of for with to at in on how why the a an let lets
-        let's can could would do does did should will is are was were be then now okay i'd i'll we'd you'd
-        like about""".split()
+        let's can could would do does did should will is are was were be then now okay i'd i'll we'd
+        we'll you'd you'll they'll he'll she'll like about""".split()
 )
 _INVERTED = frozenset("can could would do does did should will".split())
 _PREDICATES = frozenset(

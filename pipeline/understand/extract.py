@@ -799,7 +799,8 @@ class Extractor:
                     and tokens[item.start].boundary < 1
                     and (anchor.kind is not ItemKind.SUBJECT or fits(anchor, item))
                     and not (
-                        anchor.kind is ItemKind.PLACE and words[item.start] in ("up", "down")
+                        (anchor.kind is ItemKind.PLACE or (anchor.kind is ItemKind.SIDE and anchor.sites))
+                        and words[item.start] in ("up", "down")
                     )  # "jerk the foot up"
                 )
                 follows = after.get(item.end)

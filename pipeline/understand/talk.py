@@ -136,7 +136,7 @@ class _Reader:
             span
             for span in self._cues.get("modal", [])
             if self._words[span[1] : span[1] + 1] != ["not"]
-            and not any(start <= span[0] and span[1] <= end for start, end in self._cues.get("declined", []))
+            and not any(start <= span[1] <= end for start, end in self._cues.get("declined", []))  # "she'd rather not"
         ]
         self._cue_at = {kind: _positions(spans, len(tokens)) for kind, spans in self._cues.items()}
         size = len(tokens)

@@ -115,8 +115,10 @@ def test_without_one_the_built_in_listener_is_used(monkeypatch: pytest.MonkeyPat
 def test_the_prompt_fits_and_holds_what_everyday_english_lacks() -> None:
     prompt = lexicon_prompt(load())
     assert len(load_model()[1].encode(" " + prompt)) <= 223
-    for word in ("iliopsoas", "dorsiflexion", "fasciculation", "hallucis", "L5"):
+    for word in ("Iliopsoas", "dorsiflexion", "clonus", "hallucis", "L5"):
         assert word in prompt
+    for movement, opposite in (("abduction", "adduction"), ("inversion", "eversion")):
+        assert (movement in prompt) == (opposite in prompt)
     assert "thumb" not in prompt and "shoulder" not in prompt
 
 

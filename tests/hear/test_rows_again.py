@@ -81,6 +81,8 @@ def test_only_legal_values_are_asked_for_and_only_where_the_hearing_is_unsure() 
 
     row_of(heard_as(SAID, again, agreed=True))
     assert asked == []
+    row_of(heard_as("left ankle inversion is four minus today", again, agreed=True))
+    assert {"left ankle inversion is four minus today", "left ankle eversion is four minus today"} <= {*asked[0]}
     row_of(heard_as(SAID, again))
     assert ["left ankle dorsiflexion is four", "right ankle dorsiflexion is four"] in asked
     assert any("dorsiflexion is five minus today" in " ".join(phrases) for phrases in asked)

@@ -52,9 +52,9 @@ def test_the_board_fills_up_while_somebody_speaks(tmp_path: Path, engine: Engine
     dictation.drain()
     board = dictation.board
     assert board.taken == ["left knee jerk 2+"]
-    assert [(line.name, line.right, line.left, line.new) for part in board.parts for line in part.lines] == [
-        ("knee jerk", "", "2+", True)
-    ]
+    # A question mark stands until the sound was asked once more.
+    lines = [(line.name, line.right, line.left.removesuffix(" ?"), line.new) for p in board.parts for line in p.lines]
+    assert lines == [("knee jerk", "", "2+", True)]
     assert "knee jerk, right" in board.missing and "ankle jerk" in board.missing
     assert board.caution.startswith("An aid to documentation, not a diagnosis")
     feed(dictation, pcm(said("Right ankle dorsiflexion four minus.")))
