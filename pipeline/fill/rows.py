@@ -164,7 +164,7 @@ class Filler:
                 if item.section_only:
                     meant = [i for i in item.ids if self._manoeuvres[i].section == section]
                     joint = modality in ("vibration", "joint_position")
-                    if item.sites and section == "sensation" and joint:
+                    if item.sites and ((section == "sensation" and joint) or _is_a_place(items, index, tokens)):
                         item.kind = ItemKind.PLACE
                         item.ids = item.sites
                     elif meant:
@@ -516,6 +516,11 @@ class _Work:
             group = f"group:{state.section}"
             if said.kind is ItemKind.OMISSION or self._values.read(group, said)[0] is not None:
                 return [(one, None) for one in self._expand(group, frame)], []
+        if self._led_by_reflex(frame) and any(
+            self._manoeuvres[one].section != "reflexes" for one in state.subjects if one in self._manoeuvres
+        ):
+            state.subjects = []  # "... jerks three plus": of a reflex whose name was not understood
+            return [], []
         rooted = any(_ROOT.match(p) for p in places) and said.grade is None and said.kind is ItemKind.VALUE
         if not (rooted and state.section != "sensation" and "sensation" in said.values):
             fitting: list[tuple[str, Item | None]] = [
@@ -531,6 +536,10 @@ class _Work:
         if state.modality and self._can(state.modality, said, places):
             return [(state.modality, None)], []
         return [], []
+
+    def _led_by_reflex(self, frame: Frame) -> bool:
+        before = range(max(0, frame.start - 1), frame.value.start)
+        return not frame.subjects and any(self._tokens[at].text in _REFLEX_WORDS for at in before)
 
     def _can(self, manoeuvre: str, said: Item, places: list[str]) -> bool:
         if said.kind is ItemKind.OMISSION:
@@ -1319,6 +1328,7 @@ def _subject_near(items: list[Item], at: int, step: int) -> Item | None:
     return None
 
 
+_REFLEX_WORDS = frozenset("jerk jerks reflex".split())
 _LEADING = frozenset(
     """power strength otherwise again still also is are all the rest about just good it's that's so and then now of
         movements muscles groups everything legs arms limb limbs""".split()
@@ -1332,6 +1342,14 @@ def _limbs(frame: Frame) -> frozenset[str]:
     named = {site for item in frame.of(ItemKind.SIDE) for site in item.sites}
     named |= {f"{one}_limb" for item in frame.of(ItemKind.REGION) for one in item.ids}
     return frozenset(named) if named < _LIMB_REGIONS else frozenset()
+
+
+def _is_a_place(items: list[Item], index: int, tokens: list[Token]) -> bool:
+    """ "Reduced at the right great toe": where something was felt, not a movement; "four at the great toe" is one."""
+    item = items[index]
+    led = [token.text for token in tokens[max(0, item.start - 3) : item.start]]
+    around = items[max(0, index - 3) : index + 3]
+    return "at" in led and not any(k.kind is ItemKind.VALUE and k.grade is not None for k in around)
 
 
 def _names_limb(item: Item) -> bool:

@@ -239,7 +239,8 @@ class Mender:
         barred = [taken[at] or context.graded[at] for at in range(size)]
         spans: list[tuple[int, int, float]] = []
         for start in range(size):
-            if barred[start] or not where[start] or words[start] in _NEVER_FIRST:
+            of_reflex = words[start] == "me" and not _REFLEXES.isdisjoint(words[start + 1 : start + 2])  # "me jerks"
+            if barred[start] or not where[start] or (words[start] in _NEVER_FIRST and not of_reflex):
                 continue
             if words[start] in GRADE_WORDS and context.after_name(start):
                 continue

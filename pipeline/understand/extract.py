@@ -1521,7 +1521,7 @@ def _said_at(items: list[Item], words: list[str]) -> list[Item]:
             and item.start - last.end <= 6
             and words[item.start - 1] in ("at", "to", "from", "past", "beyond", "about")
         ):
-            if item.unit == "degrees" and "nerve_tension" in last.values:
+            if item.unit in ("degrees", "count") and "nerve_tension" in last.values:
                 continue
             if item.unit == "grade" and last.values.get("mrc") == "reduced":
                 kept.remove(last)

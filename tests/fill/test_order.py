@@ -188,6 +188,10 @@ finger extension and grip all five on both sides three means gravity only => lef
 tone normal in both arms. fat sick elation none on either side => left tone@arm normal; right tone@arm normal;
  left fasciculation@arm absent; right fasciculation@arm absent
 finger jerks brisk both sides. wrist splint and nerve studies => left finger_jerk brisk; right finger_jerk brisk
+left hip extension five. me jerks three plus on the right one plus on the left => left hip_extension 5;
+ right knee_jerk 3+; left knee_jerk 1+
+left hip extension five. blurry jerks three plus on the right one plus on the left => left hip_extension 5
+straight leg raise positive on the right at fifty => right straight_leg_raise positive
 """)
 
 CHANGES = table("""

@@ -52,8 +52,13 @@ def test_goes_on_after_it_was_killed_and_after_ctrl_c(home: Path) -> None:
         (signal.SIGKILL, 0, half, []),
         (signal.SIGINT, half, len(sound), ["--resume"]),
     ):
+        # A shell starts what runs in its background deaf to Ctrl-C.
         with subprocess.Popen(
-            [*command, "--input", "-", *resume], stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+            [*command, "--input", "-", *resume],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=subprocess.PIPE,
+            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
         ) as going:
             assert going.stdin is not None and going.stderr is not None
             going.stdin.write(sound[first:last])
