@@ -149,6 +149,7 @@ class Filler:
                 perianal = True
             elif item.kind is ItemKind.HEADING or _names_limb(item):
                 perianal = False
+            if item.kind is ItemKind.HEADING:
                 sections = [i for i in item.ids if not i.startswith("group:")]
                 group = next((i for i in item.ids if i.startswith("group:")), None)
                 if sections:

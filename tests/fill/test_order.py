@@ -192,6 +192,8 @@ left hip extension five. me jerks three plus on the right one plus on the left =
  right knee_jerk 3+; left knee_jerk 1+
 left hip extension five. blurry jerks three plus on the right one plus on the left => left hip_extension 5
 straight leg raise positive on the right at fifty => right straight_leg_raise positive
+reflexes in the right arm, biceps two plus, triceps absent => right biceps_jerk 2+; right triceps_jerk 0
+reflexes in the left leg, knee two plus, ankle absent => left knee_jerk 2+; left ankle_jerk 0
 """)
 
 CHANGES = table("""
