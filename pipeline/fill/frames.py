@@ -207,7 +207,7 @@ def _mark_rivals(frames: list[Frame | Item], weigher: _Weigher, cuts: list[int],
 class _Weigher:
     def __init__(self, items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies, continued: bool) -> None:
         self.items = items
-        self.tokens = self._tokens = tokens
+        self.tokens = tokens
         self._continued = continued
         self._fits, self._supplies = fits, supplies
         self._costs: dict[tuple[int, int, int], tuple[float, list[Item], list[Item], bool]] = {}
@@ -241,7 +241,7 @@ class _Weigher:
                 owner = self._owner_before(self._place_of[id(item)])
                 sensory = self._fits(nxt, _PLACED) or (owner is not None and self._fits(owner, _PLACED))
                 begun = begun or (not after and not sensory and item.ids[:1] != () and item.ids[0][:1].isupper())
-                first += (begun and not sensory) or self._tokens[item.start].boundary >= 1
+                first += (begun and not sensory) or self.tokens[item.start].boundary >= 1
             elif item.kind is ItemKind.VALUE and item.grade and nxt.kind is ItemKind.PLACE and nxt.start == item.end:
                 after += 1
         return first > after
@@ -298,7 +298,7 @@ class _Weigher:
             if previous is not None and self._between(previous.end, item.start) >= 1.5:
                 first = None
             graded = item.kind is ItemKind.VALUE and item.grade is not None
-            for_ = graded and item.end < len(self._tokens) and self._tokens[item.end].text == "for"
+            for_ = graded and item.end < len(self.tokens) and self.tokens[item.end].text == "for"
             named = item.kind in _SUBJECTS and not item.section_only and not item.ids[0].startswith("group:")
             if first is None and (graded or named):
                 first = for_
@@ -321,7 +321,7 @@ class _Weigher:
             if value.kind is ItemKind.VALUE
             and subject.kind is ItemKind.SUBJECT
             and subject.start == value.end
-            and self._tokens[value.start].boundary >= 0.5
+            and self.tokens[value.start].boundary >= 0.5
         }  # "reduced pinprick left L5"
         for item, following in itertools.pairwise(item for item in self.items if item.kind not in sides):
             if item.kind is ItemKind.SUBJECT and not item.section_only:
@@ -334,7 +334,7 @@ class _Weigher:
             if order and following.kind is ItemKind.PLACE:
                 found[id(following)] = order
             if item.is_place and following.kind is ItemKind.PLACE and following.linked:
-                between = [self._tokens[at].text for at in range(item.end, following.start)]
+                between = [self.tokens[at].text for at in range(item.end, following.start)]
                 if not {"and", "or"}.intersection(between):
                     found[id(following)] = "after"  # "normal at the ankles at the great toes reduced"
         return found
@@ -345,7 +345,7 @@ class _Weigher:
             not stretch
             or stretch[-1].kind is not ItemKind.SIDE
             or stretch[-1].end != subject.start
-            or self._tokens[subject.start].boundary >= 1
+            or self.tokens[subject.start].boundary >= 1
         ):
             return False
         sides = sum(item.kind is ItemKind.SIDE for item in stretch)
@@ -374,7 +374,7 @@ class _Weigher:
 
     def _between(self, start: int, end: int) -> float:
         """The strongest break between two tokens."""
-        return max((self._tokens[at].boundary for at in range(start, min(end + 1, len(self._tokens)))), default=0.0)
+        return max((self.tokens[at].boundary for at in range(start, min(end + 1, len(self.tokens)))), default=0.0)
 
     def _crossing(self, first: Item, second: Item) -> float:
         strongest = self._between(first.end, second.start)
@@ -450,7 +450,7 @@ class _Weigher:
                 if item.start < nearest.start
                 and item.kind not in (ItemKind.SIDE, ItemKind.REGION, ItemKind.HEADING, ItemKind.NEGATION)
             ]
-            words = [self._tokens[at].text for at in range(said.end, nearest.start)]
+            words = [self.tokens[at].text for at in range(said.end, nearest.start)]
             cost_after = self._crossing(said, nearest) + 0.25 * max(0, gap - 2)
             if intervening:
                 cost_after += 1.0
@@ -458,7 +458,7 @@ class _Weigher:
                 pass
             elif any(word in ("is", "are", "was", "were") for word in words):
                 cost_after += 3.0
-            elif said.start and self._tokens[said.start - 1].text in ("it's", "that's"):
+            elif said.start and self.tokens[said.start - 1].text in ("it's", "that's"):
                 cost_after += 2.0
             elif said.kind is ItemKind.OMISSION:
                 cost_after += 0.5
@@ -507,7 +507,7 @@ class _Weigher:
             not before
             and not denial
             and said.start
-            and self._tokens[said.start - 1].text in ("is", "are", "was", "were", "'s")
+            and self.tokens[said.start - 1].text in ("is", "are", "was", "were", "'s")
             and not any(item.kind in (ItemKind.SIDE, ItemKind.PLACE, ItemKind.HEADING) for item in pre)
         ):
             cost += 0.7
@@ -583,7 +583,7 @@ class _Weigher:
                     break
                 # "Right hip flexion and right hip extension"
                 sides = held(other for other in pre if other.kind is ItemKind.SIDE)
-                between = [self._tokens[at].text for at in range(item.end, found[0].start) if at not in sides]
+                between = [self.tokens[at].text for at in range(item.end, found[0].start) if at not in sides]
                 if any(word not in _CONNECTORS for word in between) or self._between(item.end, found[0].start) > 1.2:
                     break
                 joined = (
@@ -593,7 +593,7 @@ class _Weigher:
                 coordinated = coordinated or joined
                 if (
                     not coordinated
-                    and self._tokens[found[0].start].boundary < 0.5
+                    and self.tokens[found[0].start].boundary < 0.5
                     and not (set(item.ids) & set(found[0].ids))
                 ):
                     break
@@ -611,7 +611,7 @@ class _Weigher:
         return found
 
     def _plural_copula(self, last: Item, said: Item) -> bool:
-        return any(self._tokens[at].text in ("are", "were", "all", "both") for at in range(last.end, said.start))
+        return any(self.tokens[at].text in ("are", "were", "all", "both") for at in range(last.end, said.start))
 
     def _list_after(self, post: list[Item], said: Item) -> list[Item]:
         """The first subject after the value ("no wasting or fasciculation"), with those coordinated with it."""
@@ -629,7 +629,7 @@ class _Weigher:
                     if other.kind in (ItemKind.SIDE, ItemKind.REGION)
                     for at in range(other.start, other.end)
                 }
-                between = [self._tokens[at].text for at in range(found[-1].end, item.start) if at not in aside]
+                between = [self.tokens[at].text for at in range(found[-1].end, item.start) if at not in aside]
                 apart = any(at in aside for at in range(found[-1].end, item.start))
                 if apart and not any(word in ("and", "or", "nor") for word in between):
                     break
@@ -640,7 +640,7 @@ class _Weigher:
                     break
                 if (
                     not between
-                    and self._tokens[item.start].boundary < 0.5
+                    and self.tokens[item.start].boundary < 0.5
                     and said.kind is not ItemKind.NEGATION
                     and not self._is_joined(item, post)
                 ):
@@ -663,9 +663,9 @@ class _Weigher:
             return False
         named = self.items[at]
         sides = held(self.items[value + 1 : at])
-        between = [self._tokens[k].text for k in range(said.end, named.start) if k not in sides]
+        between = [self.tokens[k].text for k in range(said.end, named.start) if k not in sides]
         led = [word for word in between if word != "and"][:1] in (["in"], ["for"], ["at"], ["to"])
-        closed = named.end == len(self._tokens) or self._tokens[named.end].boundary >= 0.5
+        closed = named.end == len(self.tokens) or self.tokens[named.end].boundary >= 0.5
         return (
             not named.ids[0].startswith("group:")
             and all(word in ("in", "for", "at", "to", "the", "and") for word in between)
@@ -683,7 +683,7 @@ class _Weigher:
         at = item.end
         for other in post:
             if other.kind is ItemKind.SUBJECT and other.start >= item.end:
-                between = [self._tokens[k].text for k in range(at, other.start)]
+                between = [self.tokens[k].text for k in range(at, other.start)]
                 if between:
                     return between == ["and"] and self._between(at, other.start) < 1
                 at = other.end
@@ -704,17 +704,17 @@ class _Weigher:
         cost += 0.6 * sum(self._order.get(id(item)) == "before" for item in before)
         cost += 0.6 * sum(self._order.get(id(item)) == "after" for item in after)
         for item in before:
-            start = self._tokens[item.start].boundary
+            start = self.tokens[item.start].boundary
             opening = item.start
             while (
                 opening > 0
-                and self._tokens[opening].boundary < 1
-                and self._tokens[opening - 1].text in _LEADS
+                and self.tokens[opening].boundary < 1
+                and self.tokens[opening - 1].text in _LEADS
                 and item.start - opening < 4
             ):
                 opening -= 1
             if (
-                self._tokens[opening].boundary < 1
+                self.tokens[opening].boundary < 1
                 and not (item is pre[0] and opening == 0)
                 and not self._is_heading(item)
             ):
@@ -727,7 +727,7 @@ class _Weigher:
             if item.linked and start < 0.5 and item is not pre[0]:
                 cost += 0.15
             elif item.linked and start < 0.5:
-                cost += 0.3 if self._tokens[max(0, item.start - 2)].boundary < 0.5 else 0.0
+                cost += 0.3 if self.tokens[max(0, item.start - 2)].boundary < 0.5 else 0.0
             if item.ids == ("both",) and start < 0.5 and not item.linked and item is pre[0]:
                 cost += 0.25
         subject_end = max([said.end] + [s.end for s in subjects])
@@ -742,7 +742,7 @@ class _Weigher:
             elif self._opens_statement(item):
                 cost += 1.5
             elif self._order.get(id(item)) == "before" or (
-                item.start == said.end and item.end < len(self._tokens) and self._tokens[item.end].boundary >= 0.5
+                item.start == said.end and item.end < len(self.tokens) and self.tokens[item.end].boundary >= 0.5
             ):
                 cost += 0.12
             else:
@@ -772,19 +772,19 @@ class _Weigher:
     def _is_spent(self, item: Item) -> bool:
         """ "Waiting in the right arm, no wasting in the left": the side of something that was not understood."""
         at = item.start
-        while at > 0 and self._tokens[at - 1].text in ("in", "on", "of", "the"):
+        while at > 0 and self.tokens[at - 1].text in ("in", "on", "of", "the"):
             at -= 1
         if item.kind is not ItemKind.SIDE or not item.linked or at == 0 or at == item.start:
             return False
-        word = self._tokens[at - 1].text
+        word = self.tokens[at - 1].text
         understood = at - 1 in self._understood or word in _LEADS or len(word) < 4 or not word.isalpha()
         return not understood and self._between(at, item.start) < 0.5
 
     def _opens_statement(self, side: Item) -> bool:
         """ "The right leg has full strength", "left leg, power five": a limb that something is said of."""
-        if side.end >= len(self._tokens):
+        if side.end >= len(self.tokens):
             return False
-        if self._tokens[side.end].text in ("has", "had", "shows", "is", "was"):
+        if self.tokens[side.end].text in ("has", "had", "shows", "is", "was"):
             return True
         following = self.items[self._place_of[id(side)] + 1 :][:1]
         named = (ItemKind.SUBJECT, ItemKind.HEADING)
@@ -794,17 +794,17 @@ class _Weigher:
         """The next subject follows the side directly, with a copula ("on the right pinprick is intact") or named anew
         ("pinprick on the left normal, on the right pinprick reduced"), and no contrast is under way.
         """
-        if side.end < len(self._tokens) and self._tokens[side.end].text in ("it's", "it", "he's", "she's"):
+        if side.end < len(self.tokens) and self.tokens[side.end].text in ("it's", "it", "he's", "she's"):
             return True
         subject = self._subject_at.get(side.end)
-        if subject is None or subject.end >= len(self._tokens):
+        if subject is None or subject.end >= len(self.tokens):
             return False
-        if [token.text for token in self._tokens[side.start - 3 : side.start - 1]] in (["and", "in"], ["and", "on"]):
+        if [token.text for token in self.tokens[side.start - 3 : side.start - 1]] in (["and", "in"], ["and", "on"]):
             return True
         at = self._place_of[id(said)]
         owner = self._owner_before(at)
         anew = owner is not None and owner is not subject and owner.ids == subject.ids and self._has_side(owner, at)
-        if not anew and self._tokens[subject.end].text not in ("is", "are"):
+        if not anew and self.tokens[subject.end].text not in ("is", "are"):
             return False
         previous = next((k for k in range(at - 1, -1, -1) if self.items[k].kind in _VALUES), None)
         return previous is None or not any(
@@ -829,9 +829,9 @@ class _Weigher:
         key = (id(item), break_)
         if key not in self._held:
             start, end = item.start, item.end
-            while start > 0 and self._tokens[start].boundary < break_:
+            while start > 0 and self.tokens[start].boundary < break_:
                 start -= 1
-            while end < len(self._tokens) and self._tokens[end].boundary < break_:
+            while end < len(self.tokens) and self.tokens[end].boundary < break_:
                 end += 1
             low, high = bisect_left(self._item_starts, start), bisect_left(self._item_starts, end)
             self._held[key] = any(other.kind in kinds for other in self._in_order[low:high])
@@ -854,7 +854,7 @@ class _Weigher:
             if not sensory and (self._roots_first or "S4-5" in item.ids):
                 cost += 0.6
             closed = any(after[0].start < other.start < item.start for other in post if other.kind is ItemKind.SIDE)
-            joined = any(self._tokens[at].text in ("and", "or") for at in range(after[0].end, item.start))
+            joined = any(self.tokens[at].text in ("and", "or") for at in range(after[0].end, item.start))
             if closed and not (item.linked or joined) and item.end in self._value_starts:
                 cost += 0.9  # "reduced at T9 on both sides, T8 normal"
             order = self._place_order.get(id(item))
@@ -873,7 +873,7 @@ class _Weigher:
                 and item.linked
                 and not subjects
                 and item.start > 0
-                and self._tokens[item.start].boundary < 0.5
+                and self.tokens[item.start].boundary < 0.5
                 and self._copula_before(said)
             ):
                 cost += 0.0
@@ -898,7 +898,7 @@ class _Weigher:
         return cost
 
     def _copula_before(self, said: Item) -> bool:
-        return said.start > 0 and self._tokens[said.start - 1].text in ("is", "are", "'s", "was")
+        return said.start > 0 and self.tokens[said.start - 1].text in ("is", "are", "'s", "was")
 
 
 def _same_side(one: Item, other: Item) -> bool:

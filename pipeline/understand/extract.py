@@ -554,8 +554,8 @@ class Extractor:
         ):
             return False
         at, placed = item.end, False
-        after = sorted((k for k in found if k.start >= item.end and k.kind is not ItemKind.COMMAND), key=_by_start)
-        for following in after:
+        after = (k for k in found if k.start >= item.end and k.kind is not ItemKind.COMMAND)
+        for following in sorted(after, key=lambda k: k.start):
             between = words[at : following.start]
             broken = any(tokens[k].boundary >= 0.5 for k in range(at, min(following.start + 1, len(tokens))))
             if following.kind in _WHERE and following.end > following.start:
@@ -1167,10 +1167,6 @@ def _is_of_a_movement(match: Match, words: list[str]) -> bool:
 def _is_listed(last: Item, item: Item, tokens: list[Token]) -> bool:
     """Whether two subjects follow each other: what was said of the first holds for the second."""
     return last.kind is ItemKind.SUBJECT and last.end == item.start and tokens[item.start].boundary < 0.5
-
-
-def _by_start(item: Item) -> int:
-    return item.start
 
 
 def _present(at: int) -> Item:

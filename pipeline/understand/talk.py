@@ -331,7 +331,7 @@ class _Reader:
         while at > start and (self._side[at - 1] or self._words[at - 1] in ("the", "his", "her")):
             at -= 1
         told = any(self._value[k] or self._omission[k] for k in range(start, at))
-        return at if at > start and (told or self._put_off(start, at)) else None
+        return at if at > start and (told or self._is_put_off(start, at)) else None
 
     def _close_of(self, value: int, at: int) -> int:
         """Where a stated value ends, with the sides and places said after it."""
@@ -427,7 +427,7 @@ class _Reader:
             and after < self._subject_end[first] + 7
         ):
             after += 1
-        if after < end and (self._omission[after] or self._puts_off(after)):
+        if after < end and (self._omission[after] or self._puts_off(after, after + 1)):
             return True
         return bool(
             after < end
@@ -548,7 +548,7 @@ class _Reader:
         if self._words[first] in ("no", "there's", "there") and any(self._subject[first : first + 6]):
             return True
         return (self._subject[first] and any(self._value[first:end])) or (
-            self._subject[first] and (any(self._omission[first:end]) or any(map(self._puts_off, range(first, end))))
+            self._subject[first] and (any(self._omission[first:end]) or self._puts_off(first, end))
         )
 
     def reports(self, end: int) -> bool:
@@ -617,7 +617,7 @@ class _Reader:
         if words[0] == "if" and start and self._words[start - 1] in _CALLS:
             return Kind.INSTRUCTION  # "shout if it bites"
         opens = self._opens(words)
-        omission = subject and (any(self._omission[start:end]) or (not opens and self._put_off(start, end)))
+        omission = subject and (any(self._omission[start:end]) or (not opens and self._is_put_off(start, end)))
         if opens and not omission:
             return Kind.TEACHING
         if words[:2] == ["a", "normal"] and subject and any(word in ("is", "are", "goes", "means") for word in words):
@@ -650,16 +650,12 @@ class _Reader:
             return Kind.INSTRUCTION
         return Kind.RESULT
 
-    def _puts_off(self, at: int) -> bool:
-        return any(self._cue_at[kind][at] for kind in ("deferred", "declined") if kind in self._cue_at)
+    def _puts_off(self, start: int, end: int) -> bool:
+        return self._has("deferred", start, end) or self._has("declined", start, end)
 
-    def _put_off(self, start: int, end: int) -> bool:
+    def _is_put_off(self, start: int, end: int) -> bool:
         """ "deferred" or "declined" soon after a subject."""
-        return any(
-            self._subject[at]
-            and (self._has("deferred", at, min(end, at + 12)) or self._has("declined", at, min(end, at + 12)))
-            for at in range(start, end)
-        )
+        return any(self._subject[at] and self._puts_off(at, min(end, at + 12)) for at in range(start, end))
 
     def _opens(self, words: list[str]) -> bool:
         for k, word in enumerate(words[:4]):
