@@ -51,29 +51,35 @@ class _Choice:
     value: str
 
 
+class Slots:
+    """What the lexicon lets a part of a row be: values, levels, and names with their opposites."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self.opposites: dict[str, set[str]] = {}
+        for one, other in (confusion.pair for confusion in lexicon.confusions):
+            if " " not in one + other:
+                self.opposites.setdefault(one, set()).add(other)
+                self.opposites.setdefault(other, set()).add(one)
+        self.alike = {
+            one for one, others in self.opposites.items() if any(sound_distance((one,), (o,)) < _ALIKE for o in others)
+        }
+        self.values = {scale.id: scale.values for scale in lexicon.scales}
+        self.scale = {manoeuvre.id: manoeuvre.scale for manoeuvre in lexicon.manoeuvres}
+        self.levels = [entry.id for entry in lexicon.dermatomes if entry.id[1:].isdigit()]
+
+
 class SlotListener:
     """Asks about the items of one talk, about each item once."""
 
-    def __init__(self, lexicon: Lexicon, tokens: list[Token], words: list[Word], again: Again) -> None:
-        self._tokens, self._words, self._again = tokens, words, again
-        self._opposites: dict[str, set[str]] = {}
-        for one, other in (confusion.pair for confusion in lexicon.confusions):
-            if " " not in one + other:
-                self._opposites.setdefault(one, set()).add(other)
-                self._opposites.setdefault(other, set()).add(one)
-        self._alike = {
-            one for one, others in self._opposites.items() if any(sound_distance((one,), (o,)) < _ALIKE for o in others)
-        }
-        self._values = {scale.id: scale.values for scale in lexicon.scales}
-        self._scale = {manoeuvre.id: manoeuvre.scale for manoeuvre in lexicon.manoeuvres}
-        self._levels = [entry.id for entry in lexicon.dermatomes if entry.id[1:].isdigit()]
+    def __init__(self, slots: Slots, tokens: list[Token], words: list[Word], again: Again) -> None:
+        self._slots, self._tokens, self._words, self._again = slots, tokens, words, again
         self._answers: dict[tuple[int, int, str], Answer | None] = {}
 
     def answers(self, manoeuvre: str, items: Sequence[Item]) -> list[Answer]:
         """One answer for each of the items that is unsure and has other values to choose from."""
         found: list[Answer] = []
         for item in items:
-            key = (item.start, item.end, self._scale[manoeuvre])
+            key = (item.start, item.end, self._slots.scale[manoeuvre])
             if key not in self._answers:
                 asks = self._is_unsure(item) or self._is_reversible(item)
                 self._answers[key] = self._ask(manoeuvre, item) if asks else None
@@ -90,7 +96,7 @@ class SlotListener:
     def _is_reversible(self, item: Item) -> bool:
         """A movement that has an opposite of nearly the same sound: both listeners may mishear it."""
         texts = {token.text for token in self._tokens[item.start : item.end]}
-        return item.kind is ItemKind.SUBJECT and not texts.isdisjoint(self._alike)
+        return item.kind is ItemKind.SUBJECT and not texts.isdisjoint(self._slots.alike)
 
     def _ask(self, manoeuvre: str, item: Item) -> Answer | None:
         slot, choices = self._choices(manoeuvre, item)
@@ -146,10 +152,10 @@ class SlotListener:
 
     def _places(self, item: Item, texts: list[str]) -> list[_Choice]:
         level = item.ids[0] if len(item.ids) == 1 else ""
-        if level not in self._levels or not re.fullmatch(r"[ctls] ?(?:\w+)", " ".join(texts)):
+        if level not in self._slots.levels or not re.fullmatch(r"[ctls] ?(?:\w+)", " ".join(texts)):
             return []
-        at = self._levels.index(level)
-        near = self._levels[max(0, at - _NEAR_LEVELS) : at + _NEAR_LEVELS + 1]
+        at = self._slots.levels.index(level)
+        near = self._slots.levels[max(0, at - _NEAR_LEVELS) : at + _NEAR_LEVELS + 1]
         near += [pair for pair in ("S1", "L1") if level in ("S1", "L1")]
         said = dict.fromkeys((level, *near))
         return [_Choice(f"{one[0]} {_number(one[1:])}", one) for one in said]
@@ -168,7 +174,7 @@ class SlotListener:
     def _swapped(self, texts: list[str]) -> list[_Choice]:
         choices = [_Choice(_joined(texts), _joined(texts))]
         for at, text in enumerate(texts):
-            for other in sorted(self._opposites.get(text, ())):
+            for other in sorted(self._slots.opposites.get(text, ())):
                 changed = _joined([*texts[:at], other, *texts[at + 1 :]])
                 choices.append(_Choice(changed, changed))
         return choices
@@ -182,7 +188,7 @@ class SlotListener:
         end = at + 1
         sign = _SIGNS.get(spoken[end], "") if end < len(spoken) else ""
         end += bool(sign)
-        legal = {one.value for one in self._values[self._scale[manoeuvre]]}
+        legal = {one.value for one in self._slots.values[self._slots.scale[manoeuvre]]}
         signs = ("", "minus", "plus") if "4-" in legal else ("plus",) if sign else ("",)
         wanted = [(digit, sign), *((digit, one) for one in signs)]
         wanted += [(one, each) for one in (digit - 1, digit + 1) for each in dict.fromkeys(("", sign))]
@@ -195,10 +201,10 @@ class SlotListener:
         return choices
 
     def _findings(self, manoeuvre: str, item: Item, texts: list[str]) -> list[_Choice]:
-        scale = self._scale[manoeuvre]
+        scale = self._slots.scale[manoeuvre]
         said = item.values.get(scale)
         choices = self._swapped(texts)
-        for one in self._values[scale]:
+        for one in self._slots.values[scale]:
             words = next((word for word in one.say if len(word.split()) <= _MOST_WORDS), None)
             if one.value != said and words is not None and len(choices) <= _MOST_VALUES:
                 choices.append(_Choice(words, one.value))

@@ -17,7 +17,7 @@ from pathlib import Path
 
 from pydantic import BaseModel
 
-from pipeline.fill.again import Answer, SlotListener
+from pipeline.fill.again import Answer, SlotListener, Slots
 from pipeline.fill.rows import Draft
 from pipeline.hear.agree import AGREE, LEXICON_WON
 from pipeline.hear.errors import InputError
@@ -45,6 +45,8 @@ DOUBTS = ("site_uncertain", "manoeuvre_uncertain", "misheard_term", "grade_uncer
 """Flags that are kept only on rows which are not sure enough."""
 STRAY_FREQUENCY = 4.3
 CLEARLY_MENDED = 0.9
+_TORN = 0.35
+"""Probability of another name from which a person is always asked which was said; 0.5 is a tie."""
 LOW_HEARING = 0.15
 """Confidence of a listener in a word below which the word is as good as unheard."""
 ACCEPTED_VARIABLE = "SPOKEN_EXAM_ACCEPTED"
@@ -97,7 +99,7 @@ class Judge:
     def __init__(self, lexicon: Lexicon, model: ConfidenceModel | None = None, accepted: float | None = None) -> None:
         self._model = model or stored_model()
         self._threshold = 1 - (self._accepted() if accepted is None else accepted)
-        self._lexicon = lexicon
+        self._slots = Slots(lexicon)
         self._left_alone = frozenset(word for name in lexicon.phrases.get("leave", ()) for word in name.split())
         self._opposite = {m.id: m.opposite for m in lexicon.manoeuvres if m.opposite}
         self._expected = {m.id: [root.root for root in m.roots] for m in lexicon.manoeuvres}
@@ -135,7 +137,7 @@ class Judge:
         """
         covered = _covered(cover, len(tokens))
         changed = {match.start: match for match in cover.matches if match.mended}
-        slots = SlotListener(self._lexicon, tokens, words, heard.again) if heard.again is not None else None
+        slots = SlotListener(self._slots, tokens, words, heard.again) if heard.again is not None else None
         around = Surroundings(tokens, words, [item for item in items if item.kind is ItemKind.SIDE], heard)
         judged = []
         for draft in drafts:
@@ -191,6 +193,7 @@ class Judge:
             and any(meaning.id == self._opposite.get(draft.manoeuvre) for meaning in item.match.rival.meanings)
             for item in draft.items
         )
+        torn = any(item.match is not None and _is_torn(item.match) for item in draft.items)
         unsure = confidence < self._threshold
         if not any(
             item.match is not None and item.match.mended and item.match.probability < CLEARLY_MENDED
@@ -200,7 +203,7 @@ class Judge:
         if not unsure and not reversed_:
             flags -= set(DOUBTS)
         flags |= _hearing_flags(draft, tokens, words, judged)
-        if reversed_:
+        if reversed_ or torn:
             flags.add("misheard_term")
         expected = self._expected.get(draft.muscle or "", []) or self._expected.get(draft.manoeuvre, [])
         if draft.roots and expected and not set(draft.roots) & set(expected):
@@ -225,6 +228,13 @@ class Judge:
             alternatives=_alternatives(draft, judged.answers),
             evidence=_evidence(draft, tokens, words, judged.mended),
         )
+
+
+def _is_torn(match: Match) -> bool:
+    """A mended name that sounds nearly as much like the name of another test."""
+    meant = {meaning.id for meaning in match.term.meanings if meaning.kind in ("manoeuvre", "muscle")}
+    other = {meaning.id for meaning in match.rival.meanings} if match.rival is not None else meant
+    return bool(meant) and match.rival_probability > _TORN and meant.isdisjoint(other)
 
 
 class Surroundings:

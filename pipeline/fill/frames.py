@@ -36,7 +36,10 @@ Supplies = Callable[[Item, Item], bool]
 
 @dataclass(slots=True)
 class Frame:
-    """One value with what belongs to it. `subjects` is empty when the value continues an earlier subject."""
+    """One value with what belongs to it. `subjects` is empty when the value continues an earlier subject.
+
+    `led`: a small word joins the value to the subject after it ("four for hip flexion").
+    """
 
     value: Item
     pre: list[Item]
@@ -45,6 +48,7 @@ class Frame:
     negated: bool = False
     rival: Frame | None = None
     excepted: bool = False
+    led: bool = False
     orphans: list[Item] = field(default_factory=list)
 
     @property
@@ -290,22 +294,113 @@ class _Weigher:
         return found
 
     def _values_first(self) -> set[int]:
-        """The grades of a stretch that begins with "four for the right hip flexors": there the subject comes after."""
+        """The values that tell of the subject after them, and these: "four for the hip flexors", "three is eversion".
+
+        Where a list has begun so, it goes on so without the small word: "four is hip flexion, and five knee extension".
+        """
+        linked: dict[int, Item] = {}
+        for at in reversed(range(len(self.items))):
+            if self.items[at].kind is ItemKind.VALUE and not (self.items[at].reaction or self.items[at].same):
+                named = self._linked_name(at)
+                word = self._link(at, named) if named is not None else ""
+                if named is not None and word and (word == "for" or not self._has_own(named, linked)):
+                    linked[at] = named
         found: set[int] = set()
-        first: bool | None = None
+        first: bool | None = None  # whether the list under way has its values first
+        fronted = False  # "for the deltoid five, for the biceps four"
         previous: Item | None = None
-        for item in self.items:
+        for at, item in enumerate(self.items):
             if previous is not None and self._between(previous.end, item.start) >= 1.5:
-                first = None
-            graded = item.kind is ItemKind.VALUE and item.grade is not None
-            for_ = graded and item.end < len(self.tokens) and self.tokens[item.end].text == "for"
-            named = item.kind in _SUBJECTS and not item.section_only and not item.ids[0].startswith("group:")
-            if first is None and (graded or named):
-                first = for_
-            if first and graded and (for_ or previous is None or previous.kind not in _SUBJECTS):
-                found.add(id(item))
+                first, fronted = None, False
+            if item.kind in (ItemKind.SIDE, ItemKind.REGION, ItemKind.PLACE):
+                continue
+            if item.kind is ItemKind.VALUE and not item.reaction:
+                named = None if fronted else linked.get(at)
+                if named is None and first and item.grade is not None:
+                    named = self._linked_name(at)
+                    if named is not None and (self._is_sided(item, named) or self._has_own(named, linked)):
+                        named = None
+                owned = previous is not None and previous.kind in _SUBJECTS and id(previous) not in found
+                if named is not None and not (owned and self._follows(previous, item)):
+                    first = True
+                    found |= {id(item), id(named)}
+                elif first is None and item.grade is not None:
+                    first = False
+            elif first is None and self._is_name(item):
+                first, fronted = False, self._is_fronted(item)
             previous = item
         return found
+
+    @staticmethod
+    def _is_name(item: Item) -> bool:
+        return item.kind in _SUBJECTS and not item.section_only and not item.ids[0].startswith("group:")
+
+    def _follows(self, name: Item | None, value: Item) -> bool:
+        """Nothing but sides, places and a copula between a name and a value."""
+        assert name is not None
+        aside = held(other for other in self.items if name.end <= other.start < value.start)
+        between = [self.tokens[at].text for at in range(name.end, value.start) if at not in aside]
+        return all(word in _JOINING for word in between) and self._between(name.end, value.start) < 1
+
+    def _linked_name(self, at: int) -> Item | None:
+        """The next subject after the value at a place, if no other value stands between."""
+        for item in self.items[at + 1 :]:
+            if item.kind in _VALUES:
+                break
+            if item.kind is ItemKind.SUBJECT and not item.section_only:
+                return item if self._fits(item, self.items[at]) else None
+        return None
+
+    def _has_own(self, named: Item, linked: dict[int, Item]) -> bool:
+        """A value that is not joined to a further name follows the name: "normal in the right, ankle clonus absent"."""
+        for at in range(self._place_of[id(named)] + 1, len(self.items)):
+            item = self.items[at]
+            if item.kind in _SUBJECTS:
+                return False
+            if item.kind in _VALUES:
+                near = self._between(named.end, item.start) < 0.5
+                return at not in linked and near and self._follows(named, item)
+        return False
+
+    def _is_sided(self, value: Item, named: Item) -> bool:
+        """A side that was said with "on" or "in" stands between: it ends what the value tells of."""
+        sides = self.items[self._place_of[id(value)] + 1 : self._place_of[id(named)]]
+        return any(item.kind is ItemKind.SIDE and item.linked for item in sides)
+
+    def _is_fronted(self, named: Item) -> bool:
+        """ "For the deltoid": the name that opens a list has the small word itself."""
+        at = named.start
+        while at > 0 and self.tokens[at].boundary < 0.5 and self.tokens[at - 1].text in _DETERMINERS:
+            at -= 1
+        return at > 0 and self.tokens[at].boundary < 0.5 and self.tokens[at - 1].text in ("for", "in")
+
+    def _link(self, at: int, named: Item) -> str:
+        """The small word that joins the value at a place to the subject after it ("for", "in", or a copula), or ""."""
+        said = self.items[at]
+        if self._between(said.end, named.start) >= 1.2:
+            return ""
+        inner = self.items[at + 1 : self._place_of[id(named)]]
+        aside = held(inner)
+        between = [k for k in range(said.end, named.start) if k not in aside]
+        words = [self.tokens[k].text for k in between]
+        while words and words[-1] in _DETERMINERS:
+            words.pop()
+        if words in (["for"], ["in"]) and (aside or self._between(said.end, named.start) < 0.5):
+            limb = any(item.kind in (ItemKind.REGION, ItemKind.PLACE) or item.sites for item in inner)
+            return "" if limb and words == ["in"] else words[0]  # "normal in the right leg ankle clonus"
+        opens = self.tokens[said.start].boundary >= 1.2 or self._leads_sentence(said)
+        copula = next((k for k in reversed(range(len(words))) if words[k] in ("is", "are")), None)
+        if copula is None or not (opens or len(words) - copula > 3):
+            return ""
+        rest = words[copula + 1 :]
+        return words[copula] if len(rest) <= _MOST_LINKING and _LINKING.issuperset(rest) else ""
+
+    def _leads_sentence(self, said: Item) -> bool:
+        """Nothing but a small word stands between the value and the beginning of its statement ("and four is")."""
+        start = said.start
+        while start > 0 and self.tokens[start].boundary < 0.5 and self.tokens[start - 1].text in _BEFORE_LEADING:
+            start -= 1
+        return self.tokens[start].boundary >= 0.5
 
     def _placing(self) -> dict[int, str]:
         """For a place of a list on one subject: whether it goes with the value `before` or `after` it.
@@ -405,7 +500,8 @@ class _Weigher:
         post = self.items[value + 1 : stop]
         if any(item.kind is ItemKind.SIDE for item in post):
             pre = [item for item in pre if not self._is_spent(item)]
-        return Frame(self.items[value], pre, post, subjects, negated, orphans=orphans)
+        led = id(self.items[value]) in self._led_by_value and any(id(one) in self._led_by_value for one in subjects)
+        return Frame(self.items[value], pre, post, subjects, negated, led=led, orphans=orphans)
 
     def _read(self, first: int, value: int, stop: int) -> tuple[float, list[Item], list[Item], bool]:
         key = (first, value, stop)
@@ -456,6 +552,8 @@ class _Weigher:
                 cost_after += 1.0
             if denial:
                 pass
+            elif id(said) in self._led_by_value and id(nearest) in self._led_by_value:
+                cost_after = 0.1
             elif any(word in ("is", "are", "was", "were") for word in words):
                 cost_after += 3.0
             elif said.start and self.tokens[said.start - 1].text in ("it's", "that's"):
@@ -914,3 +1012,12 @@ def _is_listed(places: list[Item], item: Item) -> bool:
 
 
 _PLACED = Item(ItemKind.PLACE, 0, 0)
+_JOINING = frozenset("is are was were 's at on in the a about only just".split())
+_DETERMINERS = frozenset("the his her a both all each".split())
+_BEFORE_LEADING = frozenset("and but though only also just then with gives give scores or so yet while whereas".split())
+_MOST_LINKING = 8
+_LINKING = frozenset(
+    """what i make give gave get got the a best he she they gives me in for of at on it grade score scored my his her
+        most more i'm i've given how would describe be call i'd as also too likewise all can do reading result
+        found""".split()
+)

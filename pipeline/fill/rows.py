@@ -665,7 +665,8 @@ class _Work:
             last = self._trail[-1][2] if self._trail and not frame.subjects else []
             if not limbs and not self._frame_regions(frame) and last and last[-1].manoeuvre == manoeuvre:
                 return [last[-1].site], []
-            return [limbs[0] if limbs else self._limb(frame)], []
+            joined = [place for place, item in named if place in _LIMBS and self._is_joined(item)]
+            return list(dict.fromkeys([limbs[0], *joined] if limbs else [self._limb(frame)])), []
         if self._manoeuvres[manoeuvre].section not in ("power", "reflexes", "nerve_tension"):
             return [None], []
         if any(item.ids[0] in GROUPS for item in frame.subjects) or frame.value.kind is ItemKind.OMISSION:
@@ -677,8 +678,11 @@ class _Work:
         return [None], roots
 
     def _is_joined(self, item: Item) -> bool:
-        """ "In the right arm and leg": the second limb."""
-        return item.start > 0 and self._tokens[item.start - 1].text == "and"
+        """ "In the right arm and leg", "in the arms or the legs": the second limb."""
+        at = item.start
+        while at > 0 and self._tokens[at - 1].text in ("the", "in", "his", "her"):
+            at -= 1
+        return at > 0 and self._tokens[at - 1].text in ("and", "or", "nor")
 
     def _detached(self, frame: Frame, item: Item) -> bool:
         """A place before the end of an earlier sentence does not belong to the result."""
@@ -849,7 +853,7 @@ class _Work:
         asked = any(item.kind is ItemKind.COMMAND for item in frame.subjects)
         unread = self._cut_off if sure or asked else self._unknown_before
         unknown = (frame.value.grade is not None and unread(frame)) or self._other_name(frame)
-        unknown = unknown or self._asked_in_vain(frame) or self._led_by_unread(frame)
+        unknown = unknown or self._asked_in_vain(frame) or self._led_by_unread(frame) or self._goes_on(frame)
         limbs = _limbs(frame)
         before: list[Draft | None] = []
         for draft in drafts:
@@ -957,6 +961,19 @@ class _Work:
         first = min([item.start for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)] + [said.start])
         return first > self._ended and self._tokens[first].boundary < 0.6 and self._is_rare(first - 1, _RARE)
 
+    def _goes_on(self, frame: Frame) -> bool:
+        """A part of the body stands for its test, and a word that was not read follows ("no ankle coal no us")."""
+        taken = held(frame.items)
+        return any(
+            _stands_for_test(item)
+            and item.end < min(frame.end + 1, len(self._tokens))
+            and item.end not in taken
+            and self._tokens[item.end].boundary < 0.5
+            and len(self._tokens[item.end].text) > 2
+            and frequency(self._tokens[item.end].text) < _SMALL_TALK
+            for item in frame.subjects
+        )
+
     def _asked_in_vain(self, frame: Frame) -> bool:
         """An instruction that was not read ("toes up to the ceiling") stands before a result that names no test."""
         if any(not item.section_only for item in frame.subjects) or frame.value.same:
@@ -1017,7 +1034,7 @@ class _Work:
                 owner is not None
                 and owner.start > said.start
                 and said.kind is not ItemKind.NEGATION
-                and not said.forward
+                and not (said.forward or frame.led)
             ),
             "omission": float(draft.reason is not None),
             "same": float(said.same),
@@ -1330,6 +1347,13 @@ def _subject_near(items: list[Item], at: int, step: int) -> Item | None:
 
 
 _REFLEX_WORDS = frozenset("jerk jerks reflex".split())
+
+
+def _stands_for_test(item: Item) -> bool:
+    """A part of the body that names a test only in its section ("the knees" among the reflexes)."""
+    return item.match is not None and any(meaning.section is not None for meaning in item.match.term.meanings)
+
+
 _LEADING = frozenset(
     """power strength otherwise again still also is are all the rest about just good it's that's so and then now of
         movements muscles groups everything legs arms limb limbs""".split()

@@ -265,14 +265,15 @@ class Mender:
                 heat = context.heat(start, end)
                 # "Ankle clown us": everyday words after a part of the body may be the rest of a name.
                 begun = end - start > 1 and self._index.is_part(span[0])
-                if heat >= 0.3 or begun or min(map(frequency, span)) < 2.6:
+                rare = _RARE_LONG if end - start > 2 else _RARE
+                if heat >= 0.3 or begun or min(map(frequency, span)) < rare:
                     spans.append((start, end, heat))
         self._nearest_terms.prepare({tuple(words[start:end]) for start, end, _ in spans})
         found: list[Match] = []
         for start, end, heat in spans:
             span = tuple(words[start:end])
             mend = self._nearest(span, start, end, heat, context)
-            if mend is None:
+            if mend is None or (heat < 0.3 and mend.distance > _ALIKE and min(map(frequency, span)) >= _RARE):
                 continue
             within = [inner for at in range(start, end) for inner in heard_right.get(at, ()) if inner.end <= end]
             held = {id(inner): inner for at in range(start, end) for inner in strong[at]}.values()
@@ -291,6 +292,8 @@ class Mender:
         if all(word in _FUNCTION or len(word) == 1 for word in span) or all(
             word in self._index.left_alone for word in span
         ):
+            return False
+        if len(span) > 1 and not _PUT_OFF.isdisjoint(span):
             return False
         if len(span) > 1 and span[0] in self._index.reasons and span[1:] not in self._index.seconds:
             return False  # "not tested, pain, hamstrings"; but "pain prick"
@@ -505,10 +508,14 @@ _FUNCTION = frozenset(
 )
 _NEVER_FIRST = frozenset(
     """me him them us and or but is are was were be been the it he she i you we they that this these those
-        there his her my your has have had if when which who what with so no not now then okay""".split()
+        there his her my your has have had if when which who what with so no not now then okay give gives
+        gave""".split()
 )
+_RARE, _RARE_LONG = 2.6, 3.4
+"""Zipf frequencies: rarer words are worth a look where nothing else points to a name; more so if three or more."""
+_ALIKE = 0.1
 _COPULAS = frozenset("is are was were".split())
-_NEVER_INSIDE = frozenset("and but no not none nil".split())
+_NEVER_INSIDE = frozenset("and but no not none nil gives gave".split())
 _NEVER_LAST = frozenset(
     """or but are was were be been the that this there my your he she it's i you we they has have had if
         when which who what with so no not in at of to for a on 's by from both""".split()
@@ -789,7 +796,7 @@ class _Context:
         """A small bonus where the neighbouring value can belong to the term, a malus where it cannot."""
         if any(meaning.id.startswith("plantar:") for meaning in term.meanings) and self.after_plantar(start):
             return 0.12
-        scales = self._index.scales(term)
+        scales = self._index.scales(term) or _scales_of_a_group(term)
         after = self._next(end)
         before = self._words[start - 1] if start and self._boundary[start] < 0.5 else ""
         whole = start in self._side_ends or start in self._whole_ends
@@ -822,6 +829,12 @@ class _Context:
         return 0.0
 
 
+def _scales_of_a_group(term: Term) -> frozenset[str]:
+    """ "Reflexes", "power": what the values of a whole group are."""
+    return frozenset(_OF_GROUPS[meaning.kind] for meaning in term.meanings if meaning.kind in _OF_GROUPS)
+
+
+_OF_GROUPS = {"group_power": "mrc", "group_reflexes": "reflex", "group_sensation": "sensation"}
 DENIED = frozenset({"presence", "clonus"})
 _NEVER_ATTRIBUTIVE = frozenset("nothing gone none lost down up there lax stable".split())
 GRADED = frozenset({"mrc", "reflex", "tone", "clonus", "nerve_tension"})

@@ -57,7 +57,10 @@ _NOT_BEFORE = frozenset(
 )
 TELLING = frozenset("say call put grade give rate score make get got made".split())
 """Verbs with which an examiner gives a result."""
+_POINTING = frozenset("that this it these those".split())
 _NOT_BEFORE_ONE = frozenset("the good bad big other little next last sore affected weak".split())
+_OF_A_NAME = (["is"], ["are"], ["for"])
+"""What joins a grade to the name after it: "four is knee flexion"."""
 _ORDER = (
     [f"C{n}" for n in range(1, 9)]
     + [f"T{n}" for n in range(1, 13)]
@@ -164,6 +167,10 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
         return None
     plain = _plain(tokens, end) if (end == start or tokens[end].boundary < 1) else None
     homophone = False
+    if explicit and (
+        text(end + 1) in _POINTING or (start and tokens[start].boundary < 0.5 and tokens[start - 1].text == "no")
+    ):
+        return None  # "no grade for that"
     if plain is None and text(end) in _HOMOPHONES:
         plain, homophone = (_HOMOPHONES[text(end)], 1), True
     if plain is None:
@@ -279,7 +286,10 @@ def _like_letter(tokens: list[Token], at: int) -> str | None:
 
 def _is_graded(tokens: list[Token], at: int) -> bool:
     number = number_at(tokens, at)
-    return number is not None and (number.explicit or number.unit in ("degrees", "beats"))
+    if number is None:
+        return False
+    told = tokens[at].boundary >= 0.5 and [token.text for token in tokens[number.end : number.end + 1]] in _OF_A_NAME
+    return number.explicit or number.unit in ("degrees", "beats") or told
 
 
 def roots_at(tokens: list[Token], at: int) -> Roots | None:

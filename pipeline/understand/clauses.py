@@ -124,7 +124,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, _SOFT_AFTER_OPENER.get(token.text, CLAUSE))
         elif (
             token.text in _OPENERS
-            and token.text in ("if", "when", "unless", "what", "who")
+            and token.text in ("if", "when", "unless", "what", "who", "why", "how")
             and before in ("and", "but", "so", "because")
         ):
             raised = max(raised, CLAUSE)

@@ -82,13 +82,14 @@ class Extractor:
                 plain[match.start : match.end] = ["-"] * (match.end - match.start)
         found: list[Item] = []
         for match in cover.matches:
-            if _is_of_a_movement(match, words):
+            if _is_of_a_movement(match, words) or _is_no_complaint(match, words) or _is_remark(match, words):
                 continue
             found += self._from_match(match, words, plain, tokens, kind_at[match.start])
         found += _all_of_a_limb(found, words, {number.start for number in cover.numbers if number.unit == "grade"})
         item_starts = {item.start for item in found}
         item_ends = {item.end for item in found if item.kind is not ItemKind.NEGATION} | {r.end for r in cover.roots}
         subject_ends = {item.end for item in found if item.kind is ItemKind.SUBJECT}
+        names = {item.start for item in found if item.kind is ItemKind.SUBJECT and not item.section_only}
         for root in cover.roots:
             if kind_at[root.start] in (Kind.RESULT, Kind.INSTRUCTION) or (
                 kind_at[root.start] is Kind.TEACHING and self._remark(words, root.start)
@@ -113,11 +114,12 @@ class Extractor:
                 ):
                     item_ends.add(number.start)  # "hold them there three on the right"
                 item = self._from_number(
-                    number, words, tokens, item_starts | {r.start for r in cover.roots}, item_ends, subject_ends
+                    number, words, tokens, item_starts | {r.start for r in cover.roots}, item_ends, subject_ends, names
                 )
                 if item:
                     found.append(item)
                     item_ends.add(item.end)
+        found = _without_echoes(found, words)
         found += self._negations(words, tokens, kind_at, found)
         found += self._existential(words, tokens, kind_at, found)
         found += self._reactions(words, tokens, cues, kind_at, found)
@@ -347,6 +349,7 @@ class Extractor:
         starts: set[int],
         ends: set[int],
         subject_ends: set[int],
+        names: set[int],
     ) -> Item | None:
         if number.unit == "count" and not 10 <= number.value <= 120:
             return None
@@ -365,6 +368,7 @@ class Extractor:
         near = near or (before > 1 and words[before - 1] in ("no", "sorry") and before - 1 in ends)
         opens = tokens[before].boundary >= 0.8
         near = near or (number.unit == "grade" and words[number.end : number.end + 1] == ["throughout"])
+        near = near or (number.unit == "grade" and not number.homophone and _is_of_a_name(words, number.end, names))
         if not (near or opens) and number.unit == "grade" and not number.homophone:
             at = number.start
             while at > 0 and not near and tokens[at].boundary < 1 and number.start - at < 9:
@@ -1070,6 +1074,40 @@ def _grade_may_end(words: list[str], tokens: list[Token], at: int, starts: set[i
     return at >= len(words) or tokens[at].boundary >= 0.5 or at in starts or words[at] in _AFTER_GRADE
 
 
+def _is_no_complaint(match: Match, words: list[str]) -> bool:
+    """ "It's not weakness that bothers him": no result."""
+    return match.term.text == "weakness" and "not" in words[max(0, match.start - 2) : match.start]
+
+
+def _is_remark(match: Match, words: list[str]) -> bool:
+    """ "The fork's cold, sorry", "my hands are warm": something is said of a thing, no test is named."""
+    return match.term.text in ("cold", "warm", "hot") and not _OF_A_THING.isdisjoint(
+        words[max(0, match.start - 1) : match.start]
+    )
+
+
+def _without_echoes(found: list[Item], words: list[str]) -> list[Item]:
+    """ "Two plus likewise the supinator": after a value, and before a name, the word refers to no other result."""
+    valued = {item.end for item in found if item.kind is ItemKind.VALUE and not item.same}
+    names = {item.start for item in found if item.kind is ItemKind.SUBJECT}
+    return [
+        item
+        for item in found
+        if not (item.same and item.start in valued and item.end + (words[item.end : item.end + 1] == ["the"]) in names)
+    ]
+
+
+def _is_of_a_name(words: list[str], at: int, names: set[int]) -> bool:
+    """ "Four for the left hip flexors", "three in knee extension": a small word joins a grade to the name after it."""
+    if words[at : at + 1] not in (["for"], ["in"]):
+        return False
+    at += 1
+    while words[at : at + 1] and words[at] in ("the", "his", "her", "left", "right", "both") and at not in names:
+        at += 1
+    return at in names
+
+
+_OF_A_THING = frozenset("'s is are was were be feel feels it's that's too very so bit little rather".split())
 _ADVERBS = frozenset(
     """really very a bit quite slightly too so also still all just now both going pretty fairly totally
         completely entirely then definitely clearly markedly seems looks feels""".split()

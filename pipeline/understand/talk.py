@@ -79,6 +79,7 @@ _COMPARISONS = frozenset("than compared versus unlike whereas".split())
 _QUESTION_LEADS = frozenset(
     "what which who why how does do is are did can could would where any anyone anybody shall".split()
 )
+_QUESTION_WORDS = frozenset("what which who why how where".split())
 
 
 class TalkTeller:
@@ -590,7 +591,7 @@ class _Reader:
             0,
         )
         lead = next((k for k, word in enumerate(words) if word not in _LEAD_INS), len(words) - 1)
-        asked = self._tokens[start].asked
+        asked = self._tokens[start].asked and not self._asks_after(start, end)
         subject, value = any(self._subject[start:end]), any(self._value[start:end])
         if any(f" {polite} " in text for polite in _POLITE_IF):
             return Kind.INSTRUCTION
@@ -612,7 +613,9 @@ class _Reader:
             return Kind.QUESTION
         if self._has("other_person", start, end):
             return Kind.ASIDE
-        if self._has("history", start, end) and not self._brings_up_to_date(start, end):
+        if self._has("history", start, end) and not (
+            self._brings_up_to_date(start, end) or self._leaves_out_first(start, end)
+        ):
             return Kind.ASIDE
         if words[0] == "if" and start and self._words[start - 1] in _CALLS:
             return Kind.INSTRUCTION  # "shout if it bites"
@@ -649,6 +652,28 @@ class _Reader:
         ):
             return Kind.INSTRUCTION
         return Kind.RESULT
+
+    def _leaves_out_first(self, start: int, end: int) -> bool:
+        """ "Grip not tested, that hand's in a cast from last month": what was left out, and then why."""
+        past = next((span[0] for span in self._cues.get("history", ()) if start <= span[0] < end), end)
+        left = next((at for at in range(start, past) if self._omission[at]), past)
+        return any(self._subject[start:left]) and any(
+            self._tokens[at].boundary >= 0.5 for at in range(left + 1, past + 1) if at < end
+        )
+
+    def _asks_after(self, start: int, end: int) -> bool:
+        """ "Four on the left, and what root is that?": a result, and a question about it in the same sentence."""
+        at = end
+        while at < len(self._words) and self._words[at] in ("and", "so", "but", "now"):
+            at += 1
+        asks = self._words[at : at + 1]
+        return (
+            bool(asks)
+            and asks[0] in _QUESTION_WORDS
+            and not any(self._tokens[k].boundary >= SENTENCE_END for k in range(end, at + 1))
+            and self._words[start] not in _QUESTION_LEADS
+            and self._stated(start, end)
+        )
 
     def _puts_off(self, start: int, end: int) -> bool:
         return self._has("deferred", start, end) or self._has("declined", start, end)
