@@ -388,7 +388,9 @@ class _Weigher:
         if words in (["for"], ["in"]) and (aside or self._between(said.end, named.start) < 0.5):
             limb = any(item.kind in (ItemKind.REGION, ItemKind.PLACE) or item.sites for item in inner)
             return "" if limb and words == ["in"] else words[0]  # "normal in the right leg ankle clonus"
-        opens = self.tokens[said.start].boundary >= 1.2 or self._leads_sentence(said)
+        before = self.items[at - 1] if at else None
+        closed = before is not None and before.end == said.start and before.kind not in (*_SUBJECTS, ItemKind.HEADING)
+        opens = closed or self.tokens[said.start].boundary >= 1.2 or self._leads_sentence(said)
         copula = next((k for k in reversed(range(len(words))) if words[k] in ("is", "are")), None)
         if copula is None or not (opens or len(words) - copula > 3):
             return ""
@@ -892,7 +894,7 @@ class _Weigher:
         """The next subject follows the side directly, with a copula ("on the right pinprick is intact") or named anew
         ("pinprick on the left normal, on the right pinprick reduced"), and no contrast is under way.
         """
-        if side.end < len(self.tokens) and self.tokens[side.end].text in ("it's", "it", "he's", "she's"):
+        if side.end < len(self.tokens) and self.tokens[side.end].text in _IT:
             return True
         subject = self._subject_at.get(side.end)
         if subject is None or subject.end >= len(self.tokens):
@@ -1012,6 +1014,7 @@ def _is_listed(places: list[Item], item: Item) -> bool:
 
 
 _PLACED = Item(ItemKind.PLACE, 0, 0)
+_IT = frozenset("it's it he's she's they're they".split())
 _JOINING = frozenset("is are was were 's at on in the a about only just".split())
 _DETERMINERS = frozenset("the his her a both all each".split())
 _BEFORE_LEADING = frozenset("and but though only also just then with gives give scores or so yet while whereas".split())

@@ -119,7 +119,7 @@ class Extractor:
                 if item:
                     found.append(item)
                     item_ends.add(item.end)
-        found = _without_echoes(found, words)
+        found = self._without_accompaniment(_without_echoes(found, words), words, tokens)
         found += self._negations(words, tokens, kind_at, found)
         found += self._existential(words, tokens, kind_at, found)
         found += self._reactions(words, tokens, cues, kind_at, found)
@@ -161,6 +161,26 @@ class Extractor:
         self._omissions(found, words, tokens, cues, kind_at)
         found.sort(key=lambda item: (item.start, item.end))
         return found
+
+    def _without_accompaniment(self, found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+        """ "Finger nose is impaired, with a tremor, and normal on the right": the tremor is no test of its own."""
+        coordinated = [
+            item.start
+            for item in found
+            if item.kind is ItemKind.SUBJECT and self._manoeuvres[item.ids[0]].scale == "coordination"
+        ]
+
+        def accompanies(item: Item) -> bool:
+            if item.kind is not ItemKind.SUBJECT or "with" not in words[max(0, item.start - 3) : item.start]:
+                return False
+            before = max((at for at in coordinated if at < item.start), default=None)
+            return (
+                before is not None
+                and self._manoeuvres[item.ids[0]].scale == "presence"
+                and all(tokens[at].boundary < SENTENCE_END for at in range(before + 1, item.start + 1))
+            )
+
+        return [item for item in found if not accompanies(item)]
 
     def _remark(self, words: list[str], at: int) -> bool:
         """ "that's mostly L5": a root said as a remark on what was just examined."""
@@ -420,6 +440,7 @@ class Extractor:
             and following not in starts
             and words[following]
             not in ("on", "in", "both", "and", "with", "throughout", "at", "bilaterally", "too", "here")
+            and not _is_of_a_name(words, following, names)
         ):
             return None
         flags = ("grade_uncertain",) if number.vague or (number.homophone and not number.explicit) else ()
