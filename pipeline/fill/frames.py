@@ -370,7 +370,9 @@ class _Weigher:
     def _is_fronted(self, named: Item) -> bool:
         """ "For the deltoid": the name that opens a list has the small word itself."""
         at = named.start
-        while at > 0 and self.tokens[at].boundary < 0.5 and self.tokens[at - 1].text in _DETERMINERS:
+        while (
+            at > 0 and self.tokens[at].boundary < 0.5 and self.tokens[at - 1].text in (*_DETERMINERS, "left", "right")
+        ):
             at -= 1
         return at > 0 and self.tokens[at].boundary < 0.5 and self.tokens[at - 1].text in ("for", "in")
 
@@ -388,6 +390,8 @@ class _Weigher:
         if words in (["for"], ["in"]) and (aside or self._between(said.end, named.start) < 0.5):
             limb = any(item.kind in (ItemKind.REGION, ItemKind.PLACE) or item.sites for item in inner)
             return "" if limb and words == ["in"] else words[0]  # "normal in the right leg ankle clonus"
+        if words in (["likewise"], ["also"], ["again"], ["as", "well"]) and self._between(said.end, named.start) < 0.5:
+            return words[0]  # "two plus likewise the supinator"
         before = self.items[at - 1] if at else None
         closed = before is not None and before.end == said.start and before.kind not in (*_SUBJECTS, ItemKind.HEADING)
         opens = closed or self.tokens[said.start].boundary >= 1.2 or self._leads_sentence(said)
@@ -1021,6 +1025,6 @@ _BEFORE_LEADING = frozenset("and but though only also just then with gives give 
 _MOST_LINKING = 8
 _LINKING = frozenset(
     """what i make give gave get got the a best he she they gives me in for of at on it grade score scored my his her
-        most more i'm i've given how would describe be call i'd as also too likewise all can do reading result
-        found""".split()
+        most more i'm i've given manages managed gets musters achieves scores how would describe be call i'd as also
+        too likewise all can do reading result found""".split()
 )

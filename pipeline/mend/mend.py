@@ -320,6 +320,13 @@ class Mender:
             return False  # "legs, town increased"
         if span[-1] in _REFLEXES and match.term.words[-1] not in _REFLEXES:
             return False  # "elbow reflex" is no elbow flexion
+        if match.distance > 0.1 and any(
+            len(inner.term.words) == 1
+            and frequency(inner.term.text) < _OF_THE_TRADE
+            and inner.term.text not in match.term.words
+            for inner in within
+        ):
+            return False  # a rare word of the trade does not come about by mishearing: "a great deal of circumduction"
         foreign = [inner for inner in within if not _same_meaning(inner.term, match.term)]
         owned = span[-1] == match.term.words[-1] == "'s"
         if span[-1] in _NEVER_LAST and match.distance > 0.1 and match.term.words[-1] not in _RESPONSES and not owned:

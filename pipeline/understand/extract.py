@@ -12,7 +12,7 @@ from pipeline.mend.mend import Cover, Match
 from pipeline.mend.numbers import Number
 from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token
 from pipeline.understand.commands import CommandFinder
-from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.items import Item, ItemKind, held
 from pipeline.understand.talk import Clause, Cues, Kind
 from pipeline.understand.words import IMPERATIVES
 
@@ -849,6 +849,7 @@ class Extractor:
             or (item.kind is ItemKind.SUBJECT and not item.section_only)
         )
         omitted = {at for item in found if item.kind is ItemKind.OMISSION for at in range(item.start, item.end)}
+        sided = held(item for item in found if item.kind is ItemKind.SIDE)
         ends = {
             item.end
             for item in found
@@ -867,14 +868,15 @@ class Extractor:
             ):
                 before -= 1
             direct = before in ends and tokens[start].boundary < 1.2
-            putting = words[start].endswith("ing")  # "pinprick I am putting off"
+            # "Pinprick I am putting off", "light touch I have deferred"
+            putting = words[start].endswith("ing") or not _HAVING.isdisjoint(words[max(0, start - 1) : start])
             if (
                 kind == "deferred"
                 and not direct
                 and (putting or set(words[start:end]) & {"that", "it", "those", "them"})
             ):
                 opening = start
-                while opening > 0 and words[opening - 1] in _PUTTING_OFF:
+                while opening > 0 and (words[opening - 1] in _PUTTING_OFF or opening - 1 in sided):
                     opening -= 1
                 direct = any(
                     item.end == opening and (tokens[item.start].boundary >= 1 or (putting and opening < start))
@@ -972,7 +974,10 @@ _TO_A_REASON = frozenset(
     """is was are were 's he she they been has being to be patient the we sides side both same reason i've i today for
         now no not so it that that's it's this likewise also again too""".split()
 )
-_PUTTING_OFF = frozenset("i'll we'll will i we i'd we'd i'm we're am are and just then now".split())
+_PUTTING_OFF = frozenset(
+    "i'll we'll will i we i'd we'd i'm we're am are and just then now have i've we've had on in".split()
+)
+_HAVING = frozenset("i we have i've we've had".split())
 _EVERYDAY = frozenset(
     """stable patchy down up good fine there full strong some nothing steady high low easy free slow trace
         seen down obvious equal different odd funny strange changed gone lost less poor stiff weak sharper
@@ -1114,18 +1119,22 @@ def _without_echoes(found: list[Item], words: list[str]) -> list[Item]:
     return [
         item
         for item in found
-        if not (item.same and item.start in valued and item.end + (words[item.end : item.end + 1] == ["the"]) in names)
+        if not (item.same and item.start in valued and _past_small(words, item.end, names) in names)
     ]
+
+
+def _past_small(words: list[str], at: int, names: set[int]) -> int:
+    """The first token from `at` on that is neither a side nor a determiner, or begins one of the `names`."""
+    while words[at : at + 1] and words[at] in ("the", "his", "her", "left", "right", "both") and at not in names:
+        at += 1
+    return at
 
 
 def _is_of_a_name(words: list[str], at: int, names: set[int]) -> bool:
     """ "Four for the left hip flexors", "three in knee extension": a small word joins a grade to the name after it."""
     if words[at : at + 1] not in (["for"], ["in"]):
         return False
-    at += 1
-    while words[at : at + 1] and words[at] in ("the", "his", "her", "left", "right", "both") and at not in names:
-        at += 1
-    return at in names
+    return _past_small(words, at + 1, names) in names
 
 
 _OF_A_THING = frozenset("'s is are was were be feel feels it's that's too very so bit little rather".split())

@@ -627,13 +627,13 @@ class _Reader:
             return Kind.TEACHING  # "a normal straight leg raise is eighty degrees"
         if self._has("modal", start, end) and not omission and not self._reported(start, end):
             return Kind.INSTRUCTION if self._to_patient(text, words, lead) else Kind.TEACHING
-        if self._has("general", start, end) and not omission:
+        if self._has("general", start, end) and not (omission or self._explains_a_name(start, end)):
             return Kind.TEACHING
         if (
             self._has("plan", start, end)
             and not omission
             and not (subject and self._has("deferred", start, end))
-            and not self._stated(start, end)
+            and not (self._stated(start, end) or self._reported(start, end))
         ):
             return Kind.INSTRUCTION if self._to_patient(text, words, lead) else Kind.PLAN
         if self._has("impression", start, end) and not (subject and value):
@@ -659,6 +659,20 @@ class _Reader:
         left = next((at for at in range(start, past) if self._omission[at]), past)
         return any(self._subject[start:left]) and any(
             self._tokens[at].boundary >= 0.5 for at in range(left + 1, past + 1) if at < end
+        )
+
+    def _explains_a_name(self, start: int, end: int) -> bool:
+        """ "The deltoid, supplied by C5, is four": said between commas of a name that then has its grade."""
+        general = [span for span in self._cues.get("general", ()) if start <= span[0] and span[1] <= end]
+        return all(
+            self._words[last - 1] == "by"
+            and self._tokens[first].boundary >= 0.5
+            and any(
+                self._graded_value[at] and self._words[at - 1] in ("is", "are") and self._tokens[at - 1].boundary >= 0.5
+                for at in range(last + 1, end)
+            )
+            and any(self._subject[start:first])
+            for first, last in general
         )
 
     def _asks_after(self, start: int, end: int) -> bool:
@@ -708,7 +722,7 @@ class _Reader:
     def _reported(self, start: int, end: int) -> bool:
         """ "I'd call that four": the examiner hedges, but reports."""
         return any(
-            self._words[k] in ("i'd", "would", "might", "could", "you'd", "i", "can")
+            self._words[k] in ("i'd", "would", "might", "could", "you'd", "i", "can", "going")
             and any(word in _TOLD for word in self._words[k + 1 : k + 3])
             for k in range(start, end)
         )

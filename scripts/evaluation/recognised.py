@@ -17,6 +17,7 @@ from pipeline.hear.lexicon_listener import LexiconListener
 from pipeline.hear.listener import Reading
 from pipeline.hear.open_listener import OpenListener
 from pipeline.hear.prompt import lexicon_prompt
+from pipeline.hear.taught import LESSONS
 from pipeline.hear.words import Heard, Word
 from pipeline.lexicon import Lexicon
 from scripts.evaluation.sample import Part, Recording
@@ -77,7 +78,7 @@ class Recogniser:
         """A listener's `heard` and `readings` of each utterance; `advised`: the open one's, beside the lexicon one."""
         modules = {"open": open_listener, "advised": open_listener, "lexicon": lexicon_listener}
         told = lexicon_listener.content_hash(self._lexicon) if way != "open" else ""
-        told += self._prompt if way != "lexicon" else ""
+        told += self._prompt + hashlib.sha256(LESSONS.read_bytes()).hexdigest() if way != "lexicon" else ""
         key, pointer = _hash(path, [speech, modules[way]], told), _pointer(path, way)
         if self._latest and pointer.exists():
             key = json.loads(pointer.read_text(encoding="utf-8"))

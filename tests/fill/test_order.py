@@ -9,6 +9,51 @@ import pytest
 
 from tests.understand.talks import analysis, rows, table, told
 
+VALUES_FIRST = table("""
+the right arm gives five in wrist extension, four plus in the triceps, and in grip it is normal =>
+ right wrist_extension 5; right elbow_extension 4+; right grip normal
+on the left four is knee flexion, l five s one, and three plus ankle eversion => left knee_flexion 4 (L5 S1);
+ left ankle_eversion 3+
+right leg. three minus is the best she manages in hip abduction, four in hip adduction =>
+ right hip_abduction 3-; right hip_adduction 4
+right leg. two is what I give the peronei. knee extension five => right ankle_eversion 2; right knee_extension 5
+absent, however hard i try, are the ankle jerks on both sides. one plus is the left knee jerk =>
+ right ankle_jerk 0; left ankle_jerk 0; left knee_jerk 1+
+down going is the right plantar, and up going the left => right plantar_response flexor; left plantar_response extensor
+left leg. with five for hip flexion, four plus for knee extension and only two for the peronei, inversion four =>
+ left hip_flexion 5; left knee_extension 4+; left ankle_eversion 2; left ankle_inversion 4
+for the right deltoid i have two plus, c five, for the biceps two, c five six, for the triceps four minus =>
+ right shoulder_abduction 2+ (C5); right elbow_flexion 2 (C5 C6); right elbow_extension 4-
+right arm. one for finger abduction and two for thumb abduction => right finger_abduction 1; right thumb_abduction 2
+two plus likewise the right triceps jerk, whereas the left is absent => right triceps_jerk 2+; left triceps_jerk 0
+tone is normal in the left arm and raised in the right arm. clonus none on the left => left tone@arm normal;
+ right tone@arm increased; left ankle_clonus absent
+""")
+
+NOT_LOST = table("""
+romberg deferred until tomorrow => midline romberg !deferred
+right quadriceps four plus, and why does that matter to him? because of the stairs => right knee_extension 4+
+left grip is reduced, and what would you test next? => left grip reduced grade_unsaid
+no wasting in the legs or the arms on either side => right wasting@leg absent; right wasting@arm absent;
+ left wasting@leg absent; left wasting@arm absent
+power is five throughout in both legs, it's not weakness he complains of => right hip_flexion 5; left hip_flexion 5;
+ right hip_extension 5; left hip_extension 5; right knee_extension 5; left knee_extension 5; right knee_flexion 5;
+ left knee_flexion 5; right ankle_dorsiflexion 5; left ankle_dorsiflexion 5; right ankle_plantarflexion 5;
+ left ankle_plantarflexion 5; right great_toe_extension 5; left great_toe_extension 5
+left grip and thumb abduction not tested, that hand has been in plaster since last month => left grip !unable;
+ left thumb_abduction !unable
+joint position next, my hands are cold, sorry. normal at both great toes => right joint_position@great_toe normal;
+ left joint_position@great_toe normal
+vibration on both sides we have deferred because the fork is lost => right vibration !deferred; left vibration !deferred
+the right triceps, supplied by the radial nerve and by c seven, is four => right elbow_extension 4 (C7)
+left heel shin is normal, but on the right i am going to call it impaired => left heel_shin normal;
+ right heel_shin impaired
+finger nose is impaired on the right, with some tremor towards the end, and normal on the left =>
+ right finger_nose impaired; left finger_nose normal
+left arm grip weak, no grade for this => left grip reduced grade_unsaid
+her gait, with much circumduction and a stick, is impaired => midline gait impaired
+""")
+
 ORDERS = table("""
 left knee jerk two plus. other side one plus => left knee_jerk 2+; right knee_jerk 1+
 right knee extension five on this side and on the other side four => right knee_extension 5; left knee_extension 4
@@ -238,7 +283,7 @@ NO_RESULT = [
 ]
 
 
-@pytest.mark.parametrize(("talk", "wanted"), ORDERS + CHANGES)
+@pytest.mark.parametrize(("talk", "wanted"), ORDERS + CHANGES + VALUES_FIRST + NOT_LOST)
 def test_each_result_has_its_own_side_and_place(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
 

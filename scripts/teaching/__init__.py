@@ -1,0 +1,1 @@
+"""Teaching the open listener how examiners talk: utterances of synthetic voices, and the training on them."""
