@@ -75,7 +75,8 @@ class Manoeuvre(Entry):
     `sides`: `each` (left or right), `midline` (a side has no meaning), `as_said` (a side only where one was said).
     `sites`: `none`, `dermatome`, `limb`, or `joint`.
     `names` are understood anywhere, `section_names` only while the manoeuvre's section is under examination
-    ("the knees" among the reflexes), `commands` are what is said to the patient.
+    ("the knees" among the reflexes), `findings` are those of the names that say by themselves that something is wrong
+    ("dysdiadochokinesis"), `commands` are what is said to the patient.
     """
 
     id: str
@@ -87,6 +88,7 @@ class Manoeuvre(Entry):
     core: bool = False
     names: list[str] = Field(min_length=1)
     section_names: list[str] = []
+    findings: list[str] = []
     commands: list[Command] = []
     opposite: str | None = None
     roots: list[RootSupply] = []

@@ -24,6 +24,8 @@ from pipeline.mend.tokens import Token
 MAX_SPAN = 6
 _OF_THE_TRADE = 3.4
 """Zipf frequency of words ("sciatica") that nobody uses but those who mean them."""
+_UNMISTAKABLE = 2.0
+"""Zipf frequency of words ("circumduction") that no recogniser writes where something else was said."""
 _AROUND = 10
 """Tokens on either side of a mended term in which it changes what is likely."""
 _SHORTLY = 8
@@ -322,7 +324,7 @@ class Mender:
             return False  # "elbow reflex" is no elbow flexion
         if match.distance > 0.1 and any(
             len(inner.term.words) == 1
-            and frequency(inner.term.text) < _OF_THE_TRADE
+            and frequency(inner.term.text) < _UNMISTAKABLE
             and inner.term.text not in match.term.words
             for inner in within
         ):

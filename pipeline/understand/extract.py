@@ -12,6 +12,7 @@ from pipeline.mend.mend import Cover, Match
 from pipeline.mend.numbers import Number
 from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token
 from pipeline.understand.commands import CommandFinder
+from pipeline.understand.findings import FindingNames
 from pipeline.understand.items import Item, ItemKind, held
 from pipeline.understand.talk import Clause, Cues, Kind
 from pipeline.understand.words import IMPERATIVES
@@ -70,6 +71,7 @@ class Extractor:
         self._manoeuvres = {m.id: m for m in lexicon.manoeuvres}
         self._muscles = {m.id: m for m in lexicon.muscles}
         self._commands = CommandFinder(lexicon)
+        self._findings = FindingNames(lexicon)
 
     def items(self, tokens: list[Token], cover: Cover, clauses: list[Clause], cues: Cues) -> list[Item]:
         words = [token.text for token in tokens]
@@ -121,6 +123,7 @@ class Extractor:
                     item_ends.add(item.end)
         found = self._without_accompaniment(_without_echoes(found, words), words, tokens)
         found += self._negations(words, tokens, kind_at, found)
+        found = self._findings.read(found, words, tokens)
         found += self._existential(words, tokens, kind_at, found)
         found += self._reactions(words, tokens, cues, kind_at, found)
         found += self._command_items(words, tokens, clauses, found)

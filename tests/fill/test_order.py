@@ -51,6 +51,8 @@ left heel shin is normal, but on the right i am going to call it impaired => lef
 finger nose is impaired on the right, with some tremor towards the end, and normal on the left =>
  right finger_nose impaired; left finger_nose normal
 left arm grip weak, no grade for this => left grip reduced grade_unsaid
+dysdiadochokinesis on the right, none on the left => right rapid_alternating impaired; left rapid_alternating normal
+no dysdiadochokinesia on either side => right rapid_alternating normal; left rapid_alternating normal
 her gait, with much circumduction and a stick, is impaired => midline gait impaired
 """)
 
