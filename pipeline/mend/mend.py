@@ -8,9 +8,11 @@ nothing around them belongs to an examination, and where the term is short.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import islice, product
+from types import MappingProxyType
 
 from wordfreq import zipf_frequency
 
@@ -120,7 +122,9 @@ class Mender:
             for at in range(match.start, match.end):
                 at_token.setdefault(at, []).append(match)
         matches = _best_cover(candidates, worth)
-        parts = self._cut_short(words, tokens, [match for match in matches if match.mended], taken)
+        whole = [match for match in matches if match.mended or len(match.term.words) == 2]
+        mended = {match.end: match for match in matches if match.mended and len(match.term.words) == 1}
+        parts = self._cut_short(words, tokens, whole, taken, mended)
         if parts:  # "knee and ankle jerkins"
             matches = _best_cover(parts + candidates, worth)
         matches = [self._contested(match, at_token) for match in matches]
@@ -172,18 +176,42 @@ class Mender:
                 if any(taken[at:end]) or any(tokens[k].boundary >= 1.2 for k in range(at + 1, end)):
                     continue
                 found.append(Match(at, end, term))
-        return found
+        stated = {match.start: match for match in found if words[match.end : match.end + 1] in (["is"], ["are"])}
 
-    def _cut_short(self, words: list[str], tokens: list[Token], exact: list[Match], taken: list[bool]) -> list[Match]:
-        """Names of which a list says a part once: "knee and ankle jerks", "hip flexion five, extension four"."""
+        def gives_way(match: Match) -> bool:
+            """ "Then your nose, finger nose is normal": no "nose finger"."""
+            inner = (stated[at] for at in range(match.start + 1, match.end) if at in stated)
+            return any(other.end > match.end and _same_meaning(match.term, other.term) for other in inner)
+
+        return [match for match in found if not gives_way(match)]
+
+    def _cut_short(
+        self,
+        words: list[str],
+        tokens: list[Token],
+        exact: list[Match],
+        taken: list[bool],
+        mended: Mapping[int, Match] = MappingProxyType({}),
+    ) -> list[Match]:
+        """Names of which a list says a part once: "knee and ankle jerks", "hip flexion five, extension four".
+
+        `mended`: names of one word that were misheard, by where they end ("biceps, break ear radialis and knee jerks").
+        """
         index, found = self._index, []
         whole = {match.start: match for match in exact if len(match.term.words) == 2 and index.names(match.term)}
         for start, match in whole.items():
             at, joined = start - 1, False
             while at >= 0 and max(tokens[k].boundary for k in range(at + 1, start + 1)) < 1:
                 term = index.terms.get((words[at], match.term.words[1]))
+                misheard = mended.get(at + 1)
                 if words[at] in ("and", "or"):
                     joined = True
+                elif joined and misheard is not None:
+                    term = index.terms.get((*misheard.term.words, match.term.words[1]))
+                    if term is None or not index.names(term):
+                        break
+                    found.append(replace(misheard, term=term))
+                    at = misheard.start
                 elif joined and term is not None and index.is_part(words[at]) and index.names(term):
                     found.append(Match(at, at + 1, term))
                 else:
@@ -260,9 +288,13 @@ class Mender:
                 if not self._is_doubtful(span):
                     continue
                 ending = span[-1] in ("or", "a") and end - start == 2 and context.after_plantar(start)
+                long = span[-1] in ("or", "a", "us", "her") and end - start > 2  # "soup in eight or"
                 doubled = span[-1] == "in" and words[end : end + 1] in (["in"], ["of"], ["at"])  # "waste in in the leg"
                 owned = span[-1] == "'s" and end - start > 1 and context.ends_before_result(end)  # "half man's absent"
-                if span[-1] in _NEVER_LAST and not (ending or owned or doubled or context.ends_before_grade(end)):
+                owned = owned or (span[-1] == "'s" and words[end : end + 1] == ["sign"])
+                if span[-1] in _NEVER_LAST and not (
+                    ending or owned or doubled or long or context.ends_before_grade(end)
+                ):
                     continue
                 heat = context.heat(start, end)
                 # "Ankle clown us": everyday words after a part of the body may be the rest of a name.
@@ -664,6 +696,7 @@ class _Context:
         self._denied_ends = {m.end for m in exact if index.scales(m.term) & DENIED}
         self._sides_at: dict[int, int] = {}
         self._site_starts: set[int] = set()
+        self._left_out = {m.start for m in exact if any(k.kind == "not_done" for k in m.term.meanings)}
         self._plantars = {
             m.end for m in exact if any(k.id == "plantar_response" and k.section is None for k in m.term.meanings)
         }
@@ -740,6 +773,13 @@ class _Context:
         after = self._next(after)
         return after in self._grade_starts or after in self._root_starts or after in self._values_at
 
+    def _is_placed(self, at: int) -> bool:
+        """ "Reduced at the left knee": a part of the body that a small word makes a place."""
+        first = at
+        while first > 0 and self._words[first - 1] in _BEFORE_PLACES and self._boundary[first] < 0.5:
+            first -= 1
+        return first > 0 and self._words[first - 1] in ("at", "to", "over") and self._boundary[first] < 0.5
+
     def _place_follows(self, end: int) -> bool:
         """ "At the great toe", "over L5"."""
         if self._words[end : end + 1] not in (["at"], ["over"], ["in"]):
@@ -763,6 +803,7 @@ class _Context:
             self._result_of_a_side(after)
             or self._place_follows(end)
             or not _PUT_OFF.isdisjoint(self._words[after : after + 1])
+            or end in self._left_out
         ):
             heat += 0.5
         elif (
@@ -793,6 +834,8 @@ class _Context:
             heat += 0.45
         elif before in self._side_ends or (before in self._subject_ends and before < start):
             heat += 0.4
+        elif start in self._subject_ends and self._words[end : end + 1] in (["and"], ["or"]):
+            heat += 0.2  # "biceps, soup in eight or and triceps"
         elif start in self._grade_ends or start in self._root_ends:
             heat += 0.3
         if self._boundary[start] >= 1 and (
@@ -808,7 +851,7 @@ class _Context:
         scales = self._index.scales(term) or _scales_of_a_group(term)
         after = self._next(end)
         before = self._words[start - 1] if start and self._boundary[start] < 0.5 else ""
-        whole = start in self._side_ends or start in self._whole_ends
+        whole = start in self._side_ends or start in self._whole_ends or self._is_placed(start - 1)
         if scales and self._index.is_part(before) and before not in term.words and not whole:
             return -0.2  # "ankle jolts" is no deltoid
         if scales and self._other_part(term, start):
