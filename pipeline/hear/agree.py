@@ -79,9 +79,13 @@ class _Verdict:
 
 
 class Agreement:
-    """Compares readings with one lexicon in mind."""
+    """Compares readings with one lexicon in mind.
 
-    def __init__(self, lexicon: Lexicon) -> None:
+    `trusted`: the confidence from which a word of the open listener neither gives way nor is disputed; default: none.
+    """
+
+    def __init__(self, lexicon: Lexicon, trusted: float = inf) -> None:
+        self._trusted = trusted
         named: list[Manoeuvre | Muscle | Nerve | Site] = [
             *lexicon.manoeuvres, *lexicon.muscles, *lexicon.nerves, *lexicon.sites
         ]  # fmt: skip
@@ -114,6 +118,8 @@ class Agreement:
         if not opened or not lexicon or not _overlap(opened, lexicon):
             return False
         sure, other = (sum(word.confidence for word in words) / len(words) for words in (lexicon, opened))
+        if other >= self._trusted:
+            return False
         heard, said = ([part for word in words for part in spoken_words(word.text)] for words in (opened, lexicon))
         telling = sum(part in self._telling for part in said) / max(1, len(said))
         return (
@@ -136,6 +142,8 @@ class Agreement:
             if b - a == d - c == 1 and self._agrees(left[a].text, right[c].text):
                 verdicts[left[a].word].agreed += 1
                 confidence[left[a].word].append(lexicon[right[c].word].confidence)
+                continue
+            if a < b and min(opened[token.word].confidence for token in left[a:b]) >= self._trusted:
                 continue
             better = self._better(left[a:b], right[c:d], opened, lexicon) if replaces else None
             if better is not None:

@@ -9,7 +9,7 @@ from pipeline.hear.agree import Agreement
 from pipeline.hear.audio import Samples
 from pipeline.hear.lexicon_listener import LexiconListener
 from pipeline.hear.listener import Choosing, Listener, Reading
-from pipeline.hear.open_listener import OpenListener
+from pipeline.hear.open_listener import TRUSTED, OpenListener
 from pipeline.hear.prompt import lexicon_prompt
 from pipeline.hear.speech import Span
 from pipeline.hear.vosk_listener import VoskListener, find_model
@@ -49,4 +49,10 @@ def open_listener(lexicon: Lexicon) -> Listener:
 def default_listener(lexicon: Lexicon | None = None, progress: Callable[[float], None] | None = None) -> BothListeners:
     """Both listeners. `progress` is called with the share done while the lexicon listener's files are first made."""
     lexicon = lexicon or load()
-    return BothListeners(open_listener(lexicon), LexiconListener(lexicon, progress), Agreement(lexicon))
+    opened = open_listener(lexicon)
+    return BothListeners(opened, LexiconListener(lexicon, progress), agreement(lexicon, opened))
+
+
+def agreement(lexicon: Lexicon, opened: Listener) -> Agreement:
+    """How the lexicon listener is weighed against `opened`: one that was taught is trusted where it is sure."""
+    return Agreement(lexicon, TRUSTED) if isinstance(opened, OpenListener) else Agreement(lexicon)

@@ -9,10 +9,8 @@ from typing import Protocol
 import numpy as np
 
 from pipeline.hear import assemble, listen_again
-from pipeline.hear.agree import Agreement
 from pipeline.hear.audio import RATE, Samples, Sound
-from pipeline.hear.both import BothListeners, open_listener
-from pipeline.hear.lexicon_listener import LexiconListener
+from pipeline.hear.both import default_listener
 from pipeline.hear.listener import Reading
 from pipeline.hear.second_listen import settle
 from pipeline.hear.speech import PAUSE, Span
@@ -63,7 +61,7 @@ class Hearing:
     """See `Hears`. By the listeners of a whole recording."""
 
     def __init__(self, lexicon: Lexicon) -> None:
-        self._both = BothListeners(open_listener(lexicon), LexiconListener(lexicon), Agreement(lexicon))
+        self._both = default_listener(lexicon)
         self._spotter = Spotter()
 
     def hear(self, read: Read, length: int, span: Span) -> Piece:

@@ -10,7 +10,7 @@ from typing import Any
 from pipeline.lexicon.model import Lexicon, Manoeuvre
 from pipeline.mend.mend import Cover, Match
 from pipeline.mend.numbers import Number
-from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, SENTENCE_END, Token
 from pipeline.understand.commands import CommandFinder
 from pipeline.understand.findings import FindingNames
 from pipeline.understand.items import Item, ItemKind, held
@@ -122,6 +122,7 @@ class Extractor:
                     found.append(item)
                     item_ends.add(item.end)
         found = self._without_accompaniment(_without_echoes(found, words), words, tokens)
+        found = [item for item in found if not _is_too(item, found, words, tokens)]
         found += self._negations(words, tokens, kind_at, found)
         found = self._findings.read(found, words, tokens)
         found += self._existential(words, tokens, kind_at, found)
@@ -1124,6 +1125,26 @@ def _without_echoes(found: list[Item], words: list[str]) -> list[Item]:
         for item in found
         if not (item.same and item.start in valued and _past_small(words, item.end, names) in names)
     ]
+
+
+def _is_too(item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
+    """ "Power is five throughout in both legs two": at the end of what already has a value for both sides, "too"."""
+    if item.kind is not ItemKind.VALUE or words[item.start : item.end] != ["two"]:
+        return False
+    if item.end < len(tokens) and tokens[item.end].boundary < SENTENCE_END:
+        return False
+    wide = {
+        other.end: other
+        for other in found
+        if other.kind in (ItemKind.THROUGHOUT, ItemKind.REGION)
+        or (other.kind is ItemKind.SIDE and other.ids == ("both",))
+    }
+    values = {other.end for other in found if other.kind is ItemKind.VALUE}
+    at, sided = item.start, 0
+    while at > 0 and tokens[at].boundary < CLAUSE_MARK and (at in wide or words[at - 1] in ("in", "on", "the", "at")):
+        sided += at in wide and wide[at].kind is ItemKind.SIDE
+        at = wide[at].start if at in wide else at - 1
+    return at < item.start and sided < 2 and at in values and tokens[at].boundary < CLAUSE_MARK
 
 
 def _past_small(words: list[str], at: int, names: set[int]) -> int:

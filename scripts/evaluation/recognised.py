@@ -15,7 +15,7 @@ from pipeline.hear import agree, assemble, audio, choices, fit, lexicon_listener
 from pipeline.hear.agree import Agreement
 from pipeline.hear.lexicon_listener import LexiconListener
 from pipeline.hear.listener import Reading
-from pipeline.hear.open_listener import OpenListener
+from pipeline.hear.open_listener import TRUSTED, OpenListener
 from pipeline.hear.prompt import lexicon_prompt
 from pipeline.hear.taught import LESSONS
 from pipeline.hear.words import Heard, Word
@@ -47,7 +47,7 @@ class Recogniser:
     def __init__(self, lexicon: Lexicon, latest: bool = False) -> None:
         self._lexicon = lexicon
         self._latest = latest
-        self._agreement = Agreement(lexicon)
+        self._agreement = Agreement(lexicon, TRUSTED)
 
     def hear(self, recording: Recording, way: str) -> Heard:
         """What `way` makes of the recording. The built-in open listener is used, whatever else is on this computer."""

@@ -51,6 +51,14 @@ left heel shin is normal, but on the right i am going to call it impaired => lef
 finger nose is impaired on the right, with some tremor towards the end, and normal on the left =>
  right finger_nose impaired; left finger_nose normal
 left arm grip weak, no grade for this => left grip reduced grade_unsaid
+tone is normal in both legs, two. => right tone@leg normal; left tone@leg normal
+right grip four plus. power is full throughout in both legs two. romberg negative => right grip 4+;
+ right hip_flexion normal; left hip_flexion normal; right hip_extension normal; left hip_extension normal;
+ right knee_extension normal; left knee_extension normal; right knee_flexion normal; left knee_flexion normal;
+ right ankle_dorsiflexion normal; left ankle_dorsiflexion normal; right ankle_plantarflexion normal;
+ left ankle_plantarflexion normal; right great_toe_extension normal; left great_toe_extension normal;
+ midline romberg negative
+touch my finger and then your nose finger nose is normal on the left => left finger_nose normal
 dysdiadochokinesis on the right, none on the left => right rapid_alternating impaired; left rapid_alternating normal
 no dysdiadochokinesia on either side => right rapid_alternating normal; left rapid_alternating normal
 her gait, with much circumduction and a stick, is impaired => midline gait impaired

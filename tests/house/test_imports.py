@@ -29,7 +29,7 @@ def imported(source: str) -> set[str]:
     ("folder", "requirements"),
     [
         ("pipeline", PROGRAM),
-        ("scripts", PROGRAM + group_requirements("dev")),
+        ("scripts", PROGRAM + group_requirements("dev") + group_requirements("teach")),
         ("tests", PROGRAM + group_requirements("dev")),
     ],
 )
@@ -41,7 +41,7 @@ def test_every_import_is_declared(folder: str, requirements: list[Requirement]) 
     assert files
     for file in files:
         for name in imported(file.read_text()) - sys.stdlib_module_names - OURS:
-            if not declared & {canonicalize_name(home) for home in homes.get(name, [])}:
+            if not declared & {canonicalize_name(home) for home in homes.get(name, [name])}:
                 undeclared.setdefault(name, []).append(str(file.relative_to(ROOT)))
     assert undeclared == {}
 
