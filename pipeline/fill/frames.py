@@ -300,7 +300,9 @@ class _Weigher:
         """
         linked: dict[int, Item] = {}
         for at in reversed(range(len(self.items))):
-            if self.items[at].kind is ItemKind.VALUE and not (self.items[at].reaction or self.items[at].same):
+            said = self.items[at]
+            again = said.same and self.tokens[said.start].text != "so"
+            if said.kind is ItemKind.VALUE and not (said.reaction or again):
                 named = self._linked_name(at)
                 word = self._link(at, named) if named is not None else ""
                 if named is not None and word and (word == "for" or not self._has_own(named, linked)):
@@ -387,6 +389,8 @@ class _Weigher:
         words = [self.tokens[k].text for k in between]
         while words and words[-1] in _DETERMINERS:
             words.pop()
+        if said.same and not words:
+            return "so"  # "and so are the ankle jerks"
         if words in (["for"], ["in"]) and (aside or self._between(said.end, named.start) < 0.5):
             limb = any(item.kind in (ItemKind.REGION, ItemKind.PLACE) or item.sites for item in inner)
             return "" if limb and words == ["in"] else words[0]  # "normal in the right leg ankle clonus"

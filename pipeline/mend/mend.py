@@ -130,6 +130,7 @@ class Mender:
         matches = [self._contested(match, at_token) for match in matches]
         matches = self._joined(matches, tokens)
         covered = {at for match in matches for at in range(match.start, match.end)}
+        numbers = [replace(n, start=n.start + 1) if n.start in covered and n.explicit else n for n in numbers]
         numbers = [n for n in numbers if not any(at in covered for at in range(n.start, n.end))]
         roots = [r for r in roots if not any(at in covered for at in range(r.start, r.end))]
         return Cover(matches, numbers, roots)

@@ -123,6 +123,7 @@ class Extractor:
                     item_ends.add(item.end)
         found = self._without_accompaniment(_without_echoes(found, words), words, tokens)
         found = [item for item in found if not _is_too(item, found, words, tokens)]
+        found += _so_are(found, words, kind_at)
         found += self._negations(words, tokens, kind_at, found)
         found = self._findings.read(found, words, tokens)
         found += self._existential(words, tokens, kind_at, found)
@@ -1125,6 +1126,20 @@ def _without_echoes(found: list[Item], words: list[str]) -> list[Item]:
         for item in found
         if not (item.same and item.start in valued and _past_small(words, item.end, names) in names)
     ]
+
+
+def _so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Item]:
+    """ "And so are the ankle jerks", "there isn't any on the left": the same once more, and none."""
+    taken = held(found)
+    out = []
+    for at in range(len(words) - 1):
+        if kind_at[at] is not Kind.RESULT or at in taken:
+            continue
+        if words[at] == "so" and words[at + 1] in ("is", "are"):
+            out.append(Item(ItemKind.VALUE, at, at + 2, same=True))
+        elif words[at] in ("isn't", "aren't", "wasn't") and words[at + 1] == "any" and at + 2 not in taken:
+            out.append(Item(ItemKind.VALUE, at, at + 2, values={"presence": "absent", "clonus": "absent"}))
+    return out
 
 
 def _is_too(item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
