@@ -1,4 +1,4 @@
-"""How well a sound fits given words, by Whisper: its probability of writing exactly these."""
+"""How well a sound fits given words, by the taught Whisper: its probability of writing exactly these."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 
 from pipeline.hear.audio import RATE, Samples
-from pipeline.hear.open_listener import LONG_WINDOW, encode, load_model
+from pipeline.hear.open_listener import LONG_WINDOW, encode, load_model, load_taught
 
 _WINDOWS = (6.0, 15.0, LONG_WINDOW)
 _LEAST = 1e-10
@@ -48,7 +48,7 @@ def _silence() -> tuple[Any, int]:
 
 def _fit(encoded: Any, frames: int, text: str) -> tuple[float, float]:
     """Total over the ways to write the text, and the mean for a token of the likeliest."""
-    model, tokenizer, _ = load_model()
+    model, tokenizer = load_taught(), load_model()[1]
     totals, means = [], []
     for written in writings(text):
         tokens = tokenizer.encode(" " + written)

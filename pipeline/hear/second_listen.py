@@ -14,7 +14,7 @@ SECOND_AGREES = "second_listen_agrees"
 SURE = 0.9
 """Least posterior probability with which the second listen settles a difference."""
 
-PREFERRED = 0.7
+PREFERRED = 0.95
 """Least posterior probability with which the lexicon listener's reading takes the place of the open one's."""
 _CONTEXT = 4
 
