@@ -167,6 +167,14 @@ class Lexicon(LexiconFile):
                 problems.append(f"manoeuvre '{manoeuvre.id}': unknown scale '{manoeuvre.scale}'")
             if manoeuvre.opposite is not None and manoeuvre.opposite not in manoeuvres:
                 problems.append(f"manoeuvre '{manoeuvre.id}': unknown opposite '{manoeuvre.opposite}'")
+            problems += [
+                f"manoeuvre '{manoeuvre.id}': the finding '{name}' is none of its names"
+                for name in manoeuvre.findings
+                if name not in manoeuvre.names
+            ]
+            kinds = {value.normal for scale in self.scales if scale.id == manoeuvre.scale for value in scale.values}
+            if manoeuvre.findings and len(kinds) < 2:
+                problems.append(f"manoeuvre '{manoeuvre.id}': its scale tells nothing normal from what is not")
         if problems:
             raise ValueError("; ".join(problems))
         return self

@@ -92,6 +92,8 @@ def _text(lexicon: Lexicon, entry: _Named) -> str:
     if isinstance(entry, Manoeuvre):
         if entry.section_names:
             lines.append(f"  in its section also: {', '.join(entry.section_names)}")
+        if entry.findings:
+            lines.append(f"  say by themselves that something is wrong: {', '.join(entry.findings)}")
         scale = next(scale for scale in lexicon.scales if scale.id == entry.scale)
         lines.append(f"  values: {', '.join(value.value for value in scale.values)} ({scale.title})")
         lines += [f"  asked as: {' + '.join('/'.join(choice) for choice in command.all)}" for command in entry.commands]

@@ -159,6 +159,11 @@ def test_a_new_manoeuvre_is_data_only(folder: Path) -> None:
             " method: x, source: x}]",
             ["broken.yaml", "neck_flexion", "unknown scale 'mcr'"],
         ),
+        (
+            "manoeuvres: [{id: chorea, region: whole, section: inspection, scale: presence, names: [chorea],"
+            " findings: [choreiform], method: x, source: x}]",
+            ["chorea", "the finding 'choreiform' is none of its names"],
+        ),
     ],
 )
 def test_a_broken_file_gives_one_clear_line(folder: Path, text: str, parts: list[str]) -> None:
