@@ -301,8 +301,7 @@ class _Weigher:
         linked: dict[int, Item] = {}
         for at in reversed(range(len(self.items))):
             said = self.items[at]
-            again = said.same and self.tokens[said.start].text != "so"
-            if said.kind is ItemKind.VALUE and not (said.reaction or again):
+            if said.kind is ItemKind.VALUE and not (said.reaction or said.same):
                 named = self._linked_name(at)
                 word = self._link(at, named) if named is not None else ""
                 if named is not None and word and (word == "for" or not self._has_own(named, linked)):
@@ -389,7 +388,7 @@ class _Weigher:
         words = [self.tokens[k].text for k in between]
         while words and words[-1] in _DETERMINERS:
             words.pop()
-        if said.same and not words:
+        if self.tokens[said.start].text == "so" and not words:
             return "so"  # "and so are the ankle jerks"
         if words in (["for"], ["in"]) and (aside or self._between(said.end, named.start) < 0.5):
             limb = any(item.kind in (ItemKind.REGION, ItemKind.PLACE) or item.sites for item in inner)

@@ -222,7 +222,12 @@ class Extractor:
             elif meaning.kind == "value":
                 scale, value = meaning.id.split(":", 1)
                 values.setdefault(scale, value)
-            elif meaning.kind in _SIDES and kind is Kind.PLAN and len(match.term.words) == 1:
+            elif (
+                meaning.kind in _SIDES
+                and kind is Kind.PLAN
+                and len(match.term.words) == 1
+                and not _turns(match, tokens)
+            ):
                 continue  # "impression, right L5 root": a diagnosis, not a side to go on with
             elif meaning.kind in _SIDES and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN, Kind.QUESTION):
                 if (
@@ -1129,17 +1134,25 @@ def _without_echoes(found: list[Item], words: list[str]) -> list[Item]:
 
 
 def _so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Item]:
-    """ "And so are the ankle jerks", "there isn't any on the left": the same once more, and none."""
+    """ "And so are the ankle jerks", "there isn't any on the left": the last value once more, and none."""
     taken = held(found)
+    values = sorted((item for item in found if item.kind is ItemKind.VALUE), key=lambda item: item.start)
     out = []
     for at in range(len(words) - 1):
         if kind_at[at] is not Kind.RESULT or at in taken:
             continue
-        if words[at] == "so" and words[at + 1] in ("is", "are"):
-            out.append(Item(ItemKind.VALUE, at, at + 2, same=True))
+        last = next((item for item in reversed(values) if item.end <= at), None)
+        if words[at] == "so" and words[at + 1] in ("is", "are") and last is not None:
+            out.append(replace(last, start=at, end=at + 2))
         elif words[at] in ("isn't", "aren't", "wasn't") and words[at + 1] == "any" and at + 2 not in taken:
             out.append(Item(ItemKind.VALUE, at, at + 2, values={"presence": "absent", "clonus": "absent"}))
     return out
+
+
+def _turns(match: Match, tokens: list[Token]) -> bool:
+    """ "On the left, and I'll be quicker": a side that opens a sentence."""
+    before = tokens[max(0, match.start - 2) : match.start]
+    return [token.text for token in before] == ["on", "the"] and before[0].boundary >= CLAUSE_MARK
 
 
 def _is_too(item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:

@@ -50,7 +50,7 @@ _POLITE_IF = (
     "if i could",
     "if i may",
 )
-_TOLD = frozenset("say call put grade give rate score make describe record".split())
+_TOLD = frozenset("say call put grade give rate score make describe record agree".split())
 _RESUME = frozenset("here now okay ok right so next today his her this in on left right both there the".split())
 _LEAD_INS = frozenset(
     """and now then okay ok right so just please sir madam love first next well good lovely great can you
@@ -297,9 +297,11 @@ class _Reader:
                     and self._words[cuts[-1]] in IMPERATIVES
                 )
                 or (spoiled and at > cuts[-1] and self._gives_grades(at, end))
-                or (at > cuts[-1] and self._tells_of_a_finding(at))
             ):
                 cuts.append(at)
+                spoiled = False
+            elif at > cuts[-1] and self._tells_of_a_finding(at):
+                cuts.append(max(self._led_by_side(at), cuts[-1]))
                 spoiled = False
         cuts = sorted(set(cuts))
         return list(zip(cuts, [*cuts[1:], end], strict=True))
@@ -444,6 +446,15 @@ class _Reader:
             and any(self._subject[at + 2 : at + 4])
             and self._words[at - 1] not in _GOVERNORS
         )
+
+    def _led_by_side(self, at: int) -> int:
+        """Where "in the right hand there is" begins."""
+        first = at
+        while first > 0 and (
+            self._side[first - 1] or self._site[first - 1] or self._words[first - 1] in ("the", "his", "her")
+        ):
+            first -= 1
+        return first - 1 if 0 < first < at and self._words[first - 1] in ("in", "on", "at") else at
 
     def _brings_up_to_date(self, start: int, end: int) -> bool:
         """ "Which was absent in March, is now one plus": of the same test, what is now."""
@@ -722,7 +733,7 @@ class _Reader:
     def _reported(self, start: int, end: int) -> bool:
         """ "I'd call that four": the examiner hedges, but reports."""
         return any(
-            self._words[k] in ("i'd", "would", "might", "could", "you'd", "i", "can", "going")
+            self._words[k] in ("i'd", "would", "might", "could", "you'd", "you'll", "i", "can", "going")
             and any(word in _TOLD for word in self._words[k + 1 : k + 3])
             for k in range(start, end)
         )

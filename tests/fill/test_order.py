@@ -58,6 +58,14 @@ right grip four plus. power is full throughout in both legs two. romberg negativ
  right ankle_dorsiflexion normal; left ankle_dorsiflexion normal; right ankle_plantarflexion normal;
  left ankle_plantarflexion normal; right great_toe_extension normal; left great_toe_extension normal;
  midline romberg negative
+left ankle jerk absent. on the right the biceps jerk is two plus, and so are the right knee and ankle jerks =>
+ left ankle_jerk 0; right biceps_jerk 2+; right knee_jerk 2+; right ankle_jerk 2+
+there is wasting in the left arm, and there isn't any in the right arm => left wasting@arm present;
+ right wasting@arm absent
+watch the thumb, and in the left hand there is no wasting => left wasting@arm absent
+right grip normal. on the left, and i'll be quicker here, shoulder abduction four, grip reduced => right grip normal;
+ left shoulder_abduction 4; left grip reduced grade_unsaid
+tone, modified ashworth grade three in the right arm => right tone@arm MAS 3
 touch my finger and then your nose finger nose is normal on the left => left finger_nose normal
 dysdiadochokinesis on the right, none on the left => right rapid_alternating impaired; left rapid_alternating normal
 no dysdiadochokinesia on either side => right rapid_alternating normal; left rapid_alternating normal
