@@ -24,6 +24,7 @@ CUES = (
     "pain",
     "unable",
     "deferred",
+    "repair",
 )
 
 

@@ -10,7 +10,7 @@ from typing import Any
 from pipeline.lexicon.model import Lexicon, Manoeuvre
 from pipeline.mend.mend import Cover, Match
 from pipeline.mend.numbers import Number
-from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, SENTENCE_END, Token
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
 from pipeline.understand.commands import CommandFinder
 from pipeline.understand.findings import FindingNames
 from pipeline.understand.items import Item, ItemKind, held
@@ -128,7 +128,10 @@ class Extractor:
         found = self._findings.read(found, words, tokens)
         found += self._existential(words, tokens, kind_at, found)
         found += self._reactions(words, tokens, cues, kind_at, found)
+        affirming = _affirming(found, tokens, cues)
         found += self._command_items(words, tokens, clauses, found)
+        for item in affirming:
+            item.weak = not _is_asked_for(item, found)
         found = _the_other_one(_tried_again(found, words), words)
         commanded = {at for item in found if item.kind is ItemKind.COMMAND for at in range(item.start, item.end)}
         found = [
@@ -1147,6 +1150,35 @@ def _so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[It
         elif words[at] in ("isn't", "aren't", "wasn't") and words[at + 1] == "any" and at + 2 not in taken:
             out.append(Item(ItemKind.VALUE, at, at + 2, values={"presence": "absent", "clonus": "absent"}))
     return out
+
+
+def _affirming(found: list[Item], tokens: list[Token], cues: Cues) -> list[Item]:
+    """ "Knee up. Strong.": words of full power that are a clause of their own. They end what was asked for."""
+    alone = {
+        (start, end)
+        for start, end in cues.get("full", ())
+        if tokens[start].boundary >= COMMA and (end == len(tokens) or tokens[end].boundary >= COMMA)
+    }
+    stated = {item.end for item in found if item.kind is ItemKind.VALUE and not item.weak}
+    affirming = [
+        item
+        for item in found
+        if item.kind is ItemKind.VALUE and item.weak and (item.start, item.end) in alone and item.start not in stated
+    ]
+    for item in affirming:
+        item.weak = False
+    return affirming
+
+
+def _is_asked_for(item: Item, found: list[Item]) -> bool:
+    """The last thing named before the value is an instruction, not a test."""
+    named = [
+        other
+        for other in found
+        if other.start < item.start
+        and (other.kind is ItemKind.COMMAND or (other.kind is ItemKind.SUBJECT and not other.section_only))
+    ]
+    return bool(named) and max(named, key=lambda other: other.start).kind is ItemKind.COMMAND
 
 
 def _turns(match: Match, tokens: list[Token]) -> bool:

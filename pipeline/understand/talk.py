@@ -182,6 +182,8 @@ class _Reader:
                 self._value_end[number.start] = number.end
                 self._graded_value[number.start] = True
 
+        for start, end in self._cues.get("repair", ()):
+            self._naming[start:end] = [True] * (end - start)  # "make that four" is no order
         for at in range(size):
             if self._subject[at] and self._words[at] in IMPERATIVES:  # "grip all five"
                 after = self._subject_end[at]
@@ -593,6 +595,8 @@ class _Reader:
     def kind(self, start: int, end: int) -> Kind:
         words = self._words[start:end]
         text = f" {' '.join(words)} "
+        if self._cue_at.get("repair", [False] * (start + 1))[start] and words[0] in IMPERATIVES:
+            return Kind.RESULT  # "make that left mute"
         asks = next(
             (
                 k

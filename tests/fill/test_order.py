@@ -66,6 +66,11 @@ watch the thumb, and in the left hand there is no wasting => left wasting@arm ab
 right grip normal. on the left, and i'll be quicker here, shoulder abduction four, grip reduced => right grip normal;
  left shoulder_abduction 4; left grip reduced grade_unsaid
 tone, modified ashworth grade three in the right arm => right tone@arm MAS 3
+plantars, left down, right down. make that right equivocal => left plantar_response flexor;
+ right plantar_response equivocal
+right leg. knee up. strong. heel in, strong. toe up. strong => right hip_flexion normal; right knee_flexion normal;
+ right great_toe_extension normal
+left biceps four. strong. left triceps five => left elbow_flexion 4; left elbow_extension 5
 touch my finger and then your nose finger nose is normal on the left => left finger_nose normal
 dysdiadochokinesis on the right, none on the left => right rapid_alternating impaired; left rapid_alternating normal
 no dysdiadochokinesia on either side => right rapid_alternating normal; left rapid_alternating normal
