@@ -239,6 +239,8 @@ class Extractor:
                     and not _is_side_right(match, plain, tokens)
                 ):
                     continue
+                if match.term.text == "both" and words[match.end : match.end + 1] in _NO_SIDES:
+                    continue  # "I do it both when I'm sure and when I'm not"
                 if match.term.text == "either" and not _is_joint(words[match.end : match.end + 1]):
                     continue  # "either way"
                 if meaning.kind == "side_left" and match.term.text == "left" and not _is_side_left(match, plain):
@@ -1221,6 +1223,7 @@ def _is_of_a_name(words: list[str], at: int, names: set[int]) -> bool:
     return _past_small(words, at + 1, names) in names
 
 
+_NO_SIDES = (["when"], ["ways"], ["times"], ["because"], ["if"], ["before"], ["after"])
 _OF_A_THING = frozenset("'s is are was were be feel feels it's that's too very so bit little rather".split())
 _ADVERBS = frozenset(
     """really very a bit quite slightly too so also still all just now both going pretty fairly totally

@@ -71,6 +71,7 @@ plantars, left down, right down. make that right equivocal => left plantar_respo
 right leg. knee up. strong. heel in, strong. toe up. strong => right hip_flexion normal; right knee_flexion normal;
  right great_toe_extension normal
 left biceps four. strong. left triceps five => left elbow_flexion 4; left elbow_extension 5
+right knee jerk two plus. i do them both when i can. ankle jerk absent => right knee_jerk 2+; right ankle_jerk 0
 touch my finger and then your nose finger nose is normal on the left => left finger_nose normal
 dysdiadochokinesis on the right, none on the left => right rapid_alternating impaired; left rapid_alternating normal
 no dysdiadochokinesia on either side => right rapid_alternating normal; left rapid_alternating normal
