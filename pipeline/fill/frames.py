@@ -38,7 +38,8 @@ Supplies = Callable[[Item, Item], bool]
 class Frame:
     """One value with what belongs to it. `subjects` is empty when the value continues an earlier subject.
 
-    `led`: a small word joins the value to the subject after it ("four for hip flexion").
+    `led`: a small word joins the value to the subject after it ("four for hip flexion"); `claimed`: one joins another
+    value to the subject, which has its own as well ("four is knee flexion five").
     """
 
     value: Item
@@ -49,6 +50,7 @@ class Frame:
     rival: Frame | None = None
     excepted: bool = False
     led: bool = False
+    claimed: bool = False
     orphans: list[Item] = field(default_factory=list)
 
     @property
@@ -223,6 +225,7 @@ class _Weigher:
         self._in_order = sorted(items, key=lambda item: item.start)
         self._item_starts = [item.start for item in self._in_order]
         self._order = self._alternation()
+        self._claimed: set[int] = set()  # names that the value before and the value after them may both belong to
         self._led_by_value = self._values_first()
         self._place_order = self._placing()
         self._held: dict[tuple[int, float], bool] = {}
@@ -304,8 +307,12 @@ class _Weigher:
             if said.kind is ItemKind.VALUE and not (said.reaction or said.same):
                 named = self._linked_name(at)
                 word = self._link(at, named) if named is not None else ""
-                if named is not None and word and (word == "for" or not self._has_own(named, linked)):
+                if named is None or not word:
+                    continue
+                if word == "for" or not self._has_own(named, linked):
                     linked[at] = named
+                else:
+                    self._claimed.add(id(named))
         found: set[int] = set()
         first: bool | None = None  # whether the list under way has its values first
         fronted = False  # "for the deltoid five, for the biceps four"
@@ -510,7 +517,8 @@ class _Weigher:
         if any(item.kind is ItemKind.SIDE for item in post):
             pre = [item for item in pre if not self._is_spent(item)]
         led = id(self.items[value]) in self._led_by_value and any(id(one) in self._led_by_value for one in subjects)
-        return Frame(self.items[value], pre, post, subjects, negated, led=led, orphans=orphans)
+        claimed = any(id(one) in self._claimed for one in subjects)
+        return Frame(self.items[value], pre, post, subjects, negated, led=led, claimed=claimed, orphans=orphans)
 
     def _read(self, first: int, value: int, stop: int) -> tuple[float, list[Item], list[Item], bool]:
         key = (first, value, stop)

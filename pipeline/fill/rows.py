@@ -858,7 +858,7 @@ class _Work:
         before: list[Draft | None] = []
         for draft in drafts:
             draft.frame = self._frame_no
-            draft.flags |= rival_sides
+            draft.flags |= rival_sides | ({"manoeuvre_uncertain"} if frame.claimed else set())
             draft.features = draft.features or self._features(frame, draft)
             draft.flags |= set(draft.value_flags) | {flag for item in draft.items for flag in item.flags}
             if draft.side_source in ("unsaid", "heading"):
@@ -1035,7 +1035,8 @@ class _Work:
                 and owner.start > said.start
                 and said.kind is not ItemKind.NEGATION
                 and not (said.forward or frame.led)
-            ),
+            )
+            or float(frame.claimed),
             "omission": float(draft.reason is not None),
             "same": float(said.same),
             "places": float(sum(len(item.ids) for item in frame.of(ItemKind.PLACE)) > 1),
