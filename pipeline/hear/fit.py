@@ -30,15 +30,18 @@ class Fit:
     unheard: float
 
 
-def fits(clip: Samples, texts: Sequence[str]) -> list[Fit]:
-    """How well each text fits all of `clip` (mono, 16 kHz, at most 30 s), however its numbers are written."""
+def fits(clip: Samples, texts: Sequence[str], *, taught: bool = True) -> list[Fit]:
+    """How well each text fits all of `clip` (mono, 16 kHz, at most 30 s), however its numbers are written.
+
+    `taught`: by the decoder that was taught what examiners say, which expects nothing else, or by that as published.
+    """
     encoded = encode(load_model()[0], clip, _WINDOWS)
-    return [Fit(*_fit(*encoded, text), unheard=_unheard(text)) for text in texts]
+    return [Fit(*_fit(*encoded, text, taught), unheard=_unheard(text, taught)) for text in texts]
 
 
 @lru_cache(maxsize=4096)
-def _unheard(text: str) -> float:
-    return _fit(*_silence(), text)[0]
+def _unheard(text: str, taught: bool) -> float:
+    return _fit(*_silence(), text, taught)[0]
 
 
 @cache
@@ -46,9 +49,10 @@ def _silence() -> tuple[Any, int]:
     return encode(load_model()[0], np.zeros(2 * RATE, np.float32), _WINDOWS)
 
 
-def _fit(encoded: Any, frames: int, text: str) -> tuple[float, float]:
+def _fit(encoded: Any, frames: int, text: str, taught: bool) -> tuple[float, float]:
     """Total over the ways to write the text, and the mean for a token of the likeliest."""
-    model, tokenizer = load_taught(), load_model()[1]
+    plain, tokenizer, _ = load_model()
+    model = load_taught() if taught else plain
     totals, means = [], []
     for written in writings(text):
         tokens = tokenizer.encode(" " + written)

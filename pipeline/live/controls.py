@@ -92,7 +92,7 @@ class Spotter:
         if best.control.id not in self._chosen:
             return Spoken(best.control.id)
         choices = self._chosen[best.control.id]
-        found = fits(clip, [wording.text for wording in choices])
+        found = fits(clip, [wording.text for wording in choices], taught=False)
         ranked = sorted(range(len(choices)), key=lambda place: -found[place].total)
         first, second = ranked[:2]
         sure = 1 / (1 + math.exp(found[second].total - found[first].total)) >= _SURE and _written(words, choices[first])
@@ -100,7 +100,7 @@ class Spotter:
 
     def carrier_fit(self, clip: Samples) -> float:
         """Log probability that the listener would write the carrier and end there: low where another word begins."""
-        return fits(clip, [self._carrier_word])[0].total
+        return fits(clip, [self._carrier_word], taught=False)[0].total
 
     def _opens(self, words: list[Word]) -> bool:
         """Whether the first words sound like the carrier; a weak beginning may be lost, a short word come before it."""
@@ -117,7 +117,7 @@ class Spotter:
         """The wording that fits best, if it fits; of those that sound most like `words`, where there are any."""
         apart = {one.text: _apart(one.text, words) for one in self._all}
         wordings = sorted(self._all, key=lambda one: apart[one.text])[:_NEAREST] if words else self._few
-        found = fits(clip, [one.text for one in wordings])
+        found = fits(clip, [one.text for one in wordings], taught=False)
         place = max(range(len(found)), key=lambda place: found[place].total)
         fitting = found[place].mean >= _FIT or (bool(words) and apart[wordings[place].text] <= _WRITTEN)
         return wordings[place] if fitting else None
