@@ -182,7 +182,7 @@ def _spotted(
             clip = samples[max(0, int((span.start - margin) * RATE)) : int((span.end + margin) * RATE)]
             if least > -math.inf and spotter.carrier_fit(clip) < least:
                 continue
-            words = opened.transcribe(samples, span).words
+            words = opened.transcribe(samples, span).untold
             found = spotter.spot(clip, span.duration, words)
             if found is not None:
                 yield found.control, found.choice

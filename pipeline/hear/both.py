@@ -32,13 +32,13 @@ class BothListeners:
         return self.hear(samples, span)[0]
 
     def hear(self, samples: Samples, span: Span) -> tuple[Reading, list[Word]]:
-        """What the listeners agree on, and the words of the open one."""
+        """What the listeners agree on, and the plain words of the open one: it was not taught the spoken controls."""
         beside = self._beside.submit(self._lexicon.transcribe, samples, span)
         if isinstance(self._open, Choosing):
             heard = self._open.transcribe_beside(samples, span, lambda: beside.result().words)
         else:
             heard = self._open.transcribe(samples, span)
-        return Reading(self.agreement.merge(heard.words, beside.result().words), heard.reason), heard.words
+        return Reading(self.agreement.merge(heard.words, beside.result().words), heard.reason), heard.untold
 
 
 def open_listener(lexicon: Lexicon) -> Listener:

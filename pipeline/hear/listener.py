@@ -13,10 +13,19 @@ from pipeline.hear.words import Word
 
 @dataclass(frozen=True)
 class Reading:
-    """What one listener made of one utterance: words in order of time, or why it trusts none."""
+    """What one listener made of one utterance: words in order of time, or why it trusts none.
+
+    `plain`: the words of a listener that was not taught what may be said, where this one was.
+    """
 
     words: list[Word] = field(default_factory=list)
     reason: str = "the recogniser heard no words in this speech"
+    plain: list[Word] | None = None
+
+    @property
+    def untold(self) -> list[Word]:
+        """The plain words, or those that there are."""
+        return self.words if self.plain is None else self.plain
 
 
 class Listener(Protocol):

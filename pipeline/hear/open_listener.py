@@ -108,7 +108,8 @@ class OpenListener:
         if taught.loops and not bare.loops:
             return _judged(bare, bare)
         reading = _judged(taught, bare)
-        return Reading(self._doubted(reading.words, bare), reading.reason)
+        told = self._decode(self._plain, encoded, frames, self._prompt, first / RATE, span)
+        return Reading(self._doubted(reading.words, bare), reading.reason, _judged(told, bare).words)
 
     def _decode(
         self,
