@@ -136,7 +136,7 @@ def _percentiles(what: str, seconds: Sequence[float]) -> None:
 
 def understood() -> None:
     """Each wording in each voice, clean and in noise; right means: the control and its side or grade."""
-    opened, spotter = open_listener(load()), Spotter()
+    opened, spotter = open_listener(load(), plain=True), Spotter()
     for condition in ("clean", "noise10"):
         right = other = 0
         for voice in VOICES:
@@ -155,7 +155,7 @@ def understood() -> None:
 
 def false_triggers(seconds: float) -> None:
     """Talk of the written cases, as spoken, in several voices; every control that is heard in it is a false one."""
-    opened, spotter = open_listener(load()), Spotter()
+    opened, spotter = open_listener(load(), plain=True), Spotter()
     texts = [case["clean"] for file in AUTHORED for case in read_cases(file)]
     random.Random(1).shuffle(texts)
     total, utterances, false = 0.0, 0, 0

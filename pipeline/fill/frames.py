@@ -328,8 +328,9 @@ class _Weigher:
                     named = self._linked_name(at)
                     if named is not None and (self._is_sided(item, named) or self._has_own(named, linked)):
                         named = None
-                owned = previous is not None and previous.kind in _SUBJECTS and id(previous) not in found
-                if named is not None and not (owned and self._follows(previous, item)):
+                owner = previous if previous is not None and previous.kind in _SUBJECTS else None
+                owned = owner is not None and id(owner) not in found and self._follows(owner, item)
+                if named is not None and not owned:
                     first = True
                     found |= {id(item), id(named)}
                 elif first is None and item.grade is not None:
@@ -343,10 +344,10 @@ class _Weigher:
     def _is_name(item: Item) -> bool:
         return item.kind in _SUBJECTS and not item.section_only and not item.ids[0].startswith("group:")
 
-    def _follows(self, name: Item | None, value: Item) -> bool:
+    def _follows(self, name: Item, value: Item) -> bool:
         """Nothing but sides, places and a copula between a name and a value."""
-        assert name is not None
-        aside = held(other for other in self.items if name.end <= other.start < value.start)
+        inner = self.items[self._place_of[id(name)] + 1 : self._place_of[id(value)]]
+        aside = held(other for other in inner if other.start >= name.end)
         between = [self.tokens[at].text for at in range(name.end, value.start) if at not in aside]
         return all(word in _JOINING for word in between) and self._between(name.end, value.start) < 1
 

@@ -41,15 +41,23 @@ class BothListeners:
         return Reading(self.agreement.merge(heard.words, beside.result().words), heard.reason), heard.untold
 
 
-def open_listener(lexicon: Lexicon) -> Listener:
-    """The open listener of this computer: Vosk where an English model is configured, or else the built-in Whisper."""
-    return VoskListener() if find_model() else OpenListener(lexicon_prompt(lexicon))
+def open_listener(lexicon: Lexicon, *, plain: bool = False) -> Listener:
+    """The open listener of this computer: Vosk where an English model is configured, or else the built-in Whisper.
+
+    `plain`: see `OpenListener`.
+    """
+    return VoskListener() if find_model() else OpenListener(lexicon_prompt(lexicon), plain=plain)
 
 
-def default_listener(lexicon: Lexicon | None = None, progress: Callable[[float], None] | None = None) -> BothListeners:
-    """Both listeners. `progress` is called with the share done while the lexicon listener's files are first made."""
+def default_listener(
+    lexicon: Lexicon | None = None, progress: Callable[[float], None] | None = None, *, plain: bool = False
+) -> BothListeners:
+    """Both listeners. `progress` is called with the share done while the lexicon listener's files are first made.
+
+    `plain`: see `OpenListener`.
+    """
     lexicon = lexicon or load()
-    opened = open_listener(lexicon)
+    opened = open_listener(lexicon, plain=plain)
     return BothListeners(opened, LexiconListener(lexicon, progress), agreement(lexicon, opened))
 
 

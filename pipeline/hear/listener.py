@@ -15,7 +15,7 @@ from pipeline.hear.words import Word
 class Reading:
     """What one listener made of one utterance: words in order of time, or why it trusts none.
 
-    `plain`: the words of a listener that was not taught what may be said, where this one was.
+    `plain`: the words of a listener that was not taught what may be said, where this one was and gives them.
     """
 
     words: list[Word] = field(default_factory=list)

@@ -78,12 +78,14 @@ class _Decoded:
 class OpenListener:
     """Hears any English words; `prompt` holds terms to expect, separated by commas.
 
+    `plain`: readings also have the words of the decoder as published, told the prompt, at the cost of a third decoding.
     Raises `InputError` where the weights are missing or damaged. Deterministic, and reads nothing from a network.
     """
 
-    def __init__(self, prompt: str = "") -> None:
-        self._plain, self._tokenizer, self._suppressed = load_model()
+    def __init__(self, prompt: str = "", *, plain: bool = False) -> None:
+        self._published, self._tokenizer, self._suppressed = load_model()
         self._taught = load_taught()
+        self._plain = plain
         self._prompt: list[int] = []
         if prompt.strip():
             self._prompt = self._tokenizer.encode(" " + prompt.strip())[-_LONGEST_PROMPT:]
@@ -102,14 +104,17 @@ class OpenListener:
         clip = samples[first : int((span.end + _MARGIN) * RATE)]
         if not clip.size:
             return Reading()
-        encoded, frames = encode(self._plain, clip, (_WINDOW, LONG_WINDOW))
-        bare = self._decode(self._plain, encoded, frames, [], first / RATE, span)
+        encoded, frames = encode(self._published, clip, (_WINDOW, LONG_WINDOW))
+        bare = self._decode(self._published, encoded, frames, [], first / RATE, span)
         taught = self._decode(self._taught, encoded, frames, self._prompt, first / RATE, span, other)
         if taught.loops and not bare.loops:
             return _judged(bare, bare)
         reading = _judged(taught, bare)
-        told = self._decode(self._plain, encoded, frames, self._prompt, first / RATE, span)
-        return Reading(self._doubted(reading.words, bare), reading.reason, _judged(told, bare).words)
+        plain = None
+        if self._plain:
+            told = self._decode(self._published, encoded, frames, self._prompt, first / RATE, span)
+            plain = _judged(told, bare).words
+        return Reading(self._doubted(reading.words, bare), reading.reason, plain)
 
     def _decode(
         self,
@@ -226,7 +231,8 @@ def load_model() -> tuple[Any, Any, list[int]]:
     from faster_whisper.tokenizer import Tokenizer
     from faster_whisper.transcribe import get_suppressed_tokens
 
-    model = WhisperModel(str(model_folder()), device="cpu", compute_type="int8", cpu_threads=2, local_files_only=True)
+    folder = str(_checked_folder())
+    model = WhisperModel(folder, device="cpu", compute_type="int8", cpu_threads=2, local_files_only=True)
     tokenizer = Tokenizer(model.hf_tokenizer, False, task="transcribe", language="en")
     return model, tokenizer, list(get_suppressed_tokens(tokenizer, [-1]))
 
@@ -236,10 +242,16 @@ def load_taught() -> Any:
     """The model with what it was taught; it takes encodings of `load_model`'s."""
     from faster_whisper import WhisperModel
 
-    folder = model_folder()
+    folder = _checked_folder()
     files = {name: (folder / name).read_bytes() for name in _FILES}
     files["model.bin"] = teach(files["model.bin"])
     return WhisperModel(str(folder), device="cpu", compute_type="int8", cpu_threads=2, files=files)
+
+
+@cache
+def _checked_folder() -> Path:
+    """As `model_folder`, checked once for both models."""
+    return model_folder()
 
 
 def model_folder() -> Path:

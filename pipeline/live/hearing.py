@@ -61,7 +61,7 @@ class Hearing:
     """See `Hears`. By the listeners of a whole recording."""
 
     def __init__(self, lexicon: Lexicon) -> None:
-        self._both = default_listener(lexicon)
+        self._both = default_listener(lexicon, plain=True)
         self._spotter = Spotter()
 
     def hear(self, read: Read, length: int, span: Span) -> Piece:

@@ -122,9 +122,11 @@ class Mender:
             for at in range(match.start, match.end):
                 at_token.setdefault(at, []).append(match)
         matches = _best_cover(candidates, worth)
-        whole = [match for match in matches if match.mended or len(match.term.words) == 2]
         mended = {match.end: match for match in matches if match.mended and len(match.term.words) == 1}
+        whole = matches if mended else [match for match in matches if match.mended]
+        known = {(match.start, match.end, match.term) for match in exact}
         parts = self._cut_short(words, tokens, whole, taken, mended)
+        parts = [part for part in parts if (part.start, part.end, part.term) not in known]
         if parts:  # "knee and ankle jerkins"
             matches = _best_cover(parts + candidates, worth)
         matches = [self._contested(match, at_token) for match in matches]

@@ -1146,9 +1146,9 @@ def _so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[It
     for at in range(len(words) - 1):
         if kind_at[at] is not Kind.RESULT or at in taken:
             continue
-        last = next((item for item in reversed(values) if item.end <= at), None)
-        if words[at] == "so" and words[at + 1] in ("is", "are") and last is not None:
-            out.append(replace(last, start=at, end=at + 2))
+        if words[at] == "so" and words[at + 1] in ("is", "are"):
+            last = next((item for item in reversed(values) if item.end <= at), None)
+            out += [replace(last, start=at, end=at + 2)] if last is not None else []
         elif words[at] in ("isn't", "aren't", "wasn't") and words[at + 1] == "any" and at + 2 not in taken:
             out.append(Item(ItemKind.VALUE, at, at + 2, values={"presence": "absent", "clonus": "absent"}))
     return out

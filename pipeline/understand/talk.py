@@ -595,7 +595,7 @@ class _Reader:
     def kind(self, start: int, end: int) -> Kind:
         words = self._words[start:end]
         text = f" {' '.join(words)} "
-        if self._cue_at.get("repair", [False] * (start + 1))[start] and words[0] in IMPERATIVES:
+        if self._has("repair", start, start + 1) and words[0] in IMPERATIVES:
             return Kind.RESULT  # "make that left mute"
         asks = next(
             (

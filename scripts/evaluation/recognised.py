@@ -6,7 +6,7 @@ import hashlib
 import json
 import os
 from collections.abc import Callable, Sequence
-from functools import cached_property, partial
+from functools import cache, cached_property, partial
 from pathlib import Path
 from types import ModuleType
 from typing import Any
@@ -58,7 +58,7 @@ class Recogniser:
         if way == "both":
             return both
         replay = KeptReplay(path)
-        key = _hash(path, [second_listen, choices, fit, agree], both.model_dump_json())
+        key = _hash(path, [second_listen, choices, fit, agree], both.model_dump_json(), _lessons())
         settled = Heard.model_validate(_kept(key, lambda: self._settled(path, both)))
         return settled.model_copy(update={"again": replay})
 
@@ -78,7 +78,7 @@ class Recogniser:
         """A listener's `heard` and `readings` of each utterance; `advised`: the open one's, beside the lexicon one."""
         modules = {"open": open_listener, "advised": open_listener, "lexicon": lexicon_listener}
         told = lexicon_listener.content_hash(self._lexicon) if way != "open" else ""
-        told += self._prompt + hashlib.sha256(LESSONS.read_bytes()).hexdigest() if way != "lexicon" else ""
+        told += self._prompt + _lessons() if way != "lexicon" else ""
         key, pointer = _hash(path, [speech, modules[way]], told), _pointer(path, way)
         if self._latest and pointer.exists():
             key = json.loads(pointer.read_text(encoding="utf-8"))
@@ -126,7 +126,7 @@ class KeptReplay:
 
     def __init__(self, path: Path) -> None:
         self._path = path
-        self._file = folder() / "kept" / f"{_hash(path, [choices, fit])}.json"
+        self._file = folder() / "kept" / f"{_hash(path, [choices, fit], _lessons())}.json"
         self._known: dict[str, list[tuple[str, float]]] = (
             json.loads(self._file.read_text(encoding="utf-8")) if self._file.exists() else {}
         )
@@ -181,6 +181,12 @@ def _write(path: Path, content: object) -> None:
     unfinished = path.with_suffix(f".{os.getpid()}")
     unfinished.write_text(json.dumps(content), encoding="utf-8")
     unfinished.replace(path)
+
+
+@cache
+def _lessons() -> str:
+    """Changes with what the open listener, and the second listen, were taught."""
+    return hashlib.sha256(LESSONS.read_bytes()).hexdigest()
 
 
 def _hash(sound: Path, modules: list[ModuleType], *told: str) -> str:

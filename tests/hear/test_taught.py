@@ -40,7 +40,7 @@ def text_of(listener: OpenListener, samples: Samples) -> str:
 
 def untaught(monkeypatch: pytest.MonkeyPatch) -> OpenListener:
     listener = OpenListener()
-    monkeypatch.setattr(listener, "_taught", listener._plain)
+    monkeypatch.setattr(listener, "_taught", listener._published)
     return listener
 
 
