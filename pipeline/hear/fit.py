@@ -12,9 +12,9 @@ from typing import Any
 import numpy as np
 
 from pipeline.hear.audio import RATE, Samples
-from pipeline.hear.open_listener import LONG_WINDOW, encode, load_model, load_taught
+from pipeline.hear.open_listener import LONG_WINDOW, TAUGHT_WINDOWS, encode, features, load_model, load_taught
 
-_WINDOWS = (6.0, 15.0, LONG_WINDOW)
+_PUBLISHED_WINDOWS = (6.0, 15.0, LONG_WINDOW)
 _LEAST = 1e-10
 _NUMBERS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 _NUMBER = re.compile(rf"\b(?:{'|'.join(_NUMBERS)})\b", re.IGNORECASE)
@@ -33,30 +33,38 @@ class Fit:
 def fits(clip: Samples, texts: Sequence[str], *, taught: bool = True) -> list[Fit]:
     """How well each text fits all of `clip` (mono, 16 kHz, at most 30 s), however its numbers are written.
 
-    `taught`: by the decoder that was taught what examiners say, which expects nothing else, or by that as published.
+    `taught`: by the model that was taught what examiners say, which expects nothing else, or by that as published.
     """
-    encoded = encode(load_model()[0], clip, _WINDOWS)
-    return [Fit(*_fit(*encoded, text, taught), unheard=_unheard(text, taught)) for text in texts]
+    encoded = _encoded(clip, taught)
+    return [Fit(*_fit(encoded, text, taught), unheard=_unheard(text, taught)) for text in texts]
 
 
 @lru_cache(maxsize=4096)
 def _unheard(text: str, taught: bool) -> float:
-    return _fit(*_silence(), text, taught)[0]
+    return _fit(_silence(taught), text, taught)[0]
 
 
 @cache
-def _silence() -> tuple[Any, int]:
-    return encode(load_model()[0], np.zeros(2 * RATE, np.float32), _WINDOWS)
+def _silence(taught: bool) -> tuple[Any, int]:
+    return _encoded(np.zeros(2 * RATE, np.float32), taught)
 
 
-def _fit(encoded: Any, frames: int, text: str, taught: bool) -> tuple[float, float]:
+def _encoded(clip: Samples, taught: bool) -> tuple[Any, int]:
+    """The encoding, and its frames."""
+    spectrum = features(clip)
+    model, windows = (load_taught(), TAUGHT_WINDOWS) if taught else (load_model()[0], _PUBLISHED_WINDOWS)
+    return encode(model, spectrum, windows), spectrum.shape[-1]
+
+
+def _fit(encoded: tuple[Any, int], text: str, taught: bool) -> tuple[float, float]:
     """Total over the ways to write the text, and the mean for a token of the likeliest."""
     plain, tokenizer, _ = load_model()
     model = load_taught() if taught else plain
+    sound, frames = encoded
     totals, means = [], []
     for written in writings(text):
         tokens = tokenizer.encode(" " + written)
-        found = model.model.align(encoded, list(tokenizer.sot_sequence), [tokens], [frames])[0].text_token_probs
+        found = model.model.align(sound, list(tokenizer.sot_sequence), [tokens], [frames])[0].text_token_probs
         totals.append(sum(math.log(max(float(one), _LEAST)) for one in found))
         means.append(totals[-1] / len(tokens))
     return float(np.logaddexp.reduce(totals)), max(means)

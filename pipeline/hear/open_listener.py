@@ -1,9 +1,9 @@
 """The open listener: Whisper tiny.en, taught how examiners talk, offline, on one utterance at a time.
 
 What it was taught and the prompt help and bleed: they make it write "tibialis" where it would write "to be Alice", and
-also where nobody said it. So each utterance is decoded twice on one encoding, by the taught decoder with the prompt and
-by the one as published without, and where the two differ the latter's reading stays beside the word. Figures behind the
-settings: `docs/hearing.md`.
+also where nobody said it. So each utterance is heard twice, by the taught model with the prompt and by the one as
+published without, and where the two differ the latter's reading stays beside the word. Figures behind the settings:
+`docs/hearing.md`.
 """
 
 from __future__ import annotations
@@ -16,6 +16,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+from numpy.typing import NDArray
 from rapidfuzz.distance import Levenshtein
 
 from pipeline.hear.agree import spoken_words, zipf
@@ -46,8 +48,10 @@ _READINGS = 10
 """Readings among which another listener's words choose; so many beams cost little more than five."""
 _ADVICE = 0.5
 """What a word that differs from the other listener's costs, as a logarithm of probability (`docs/listeners.md`)."""
-_WINDOW = 15.0
 LONG_WINDOW = 30.0
+_PUBLISHED_WINDOWS = (15.0, LONG_WINDOW)
+TAUGHT_WINDOWS = (5.0, 10.0, 15.0, LONG_WINDOW)
+"""Seconds. The taught model learned in all of them but the last; the published one loses words in short ones."""
 _FRAMES_A_SECOND = 100
 _LONGEST_PROMPT = 223
 _MOST_TOKENS_A_SECOND = 12
@@ -55,6 +59,17 @@ _LOOP_COMPRESSION = 2.4
 _NO_SPEECH = 0.6
 _WEAK = -1.0
 _AGREEMENT = 0.34
+
+
+@dataclass(frozen=True)
+class _Clip:
+    """A stretch of sound as a model encoded it: its frames, the second at which it begins, the utterance in it."""
+
+    model: Any
+    encoded: Any
+    frames: int
+    offset: float
+    span: Span
 
 
 @dataclass(frozen=True)
@@ -104,32 +119,28 @@ class OpenListener:
         clip = samples[first : int((span.end + _MARGIN) * RATE)]
         if not clip.size:
             return Reading()
-        encoded, frames = encode(self._published, clip, (_WINDOW, LONG_WINDOW))
-        bare = self._decode(self._published, encoded, frames, [], first / RATE, span)
-        taught = self._decode(self._taught, encoded, frames, self._prompt, first / RATE, span, other)
+        spectrum = features(clip)
+
+        def encoded(model: Any, windows: Sequence[float]) -> _Clip:
+            return _Clip(model, encode(model, spectrum, windows), spectrum.shape[-1], first / RATE, span)
+
+        published = encoded(self._published, _PUBLISHED_WINDOWS)
+        bare = self._decode(published, [])
+        taught = self._decode(encoded(self._taught, TAUGHT_WINDOWS), self._prompt, other)
         if taught.loops and not bare.loops:
             return _judged(bare, bare)
         reading = _judged(taught, bare)
         plain = None
         if self._plain:
-            told = self._decode(self._published, encoded, frames, self._prompt, first / RATE, span)
-            plain = _judged(told, bare).words
+            plain = _judged(self._decode(published, self._prompt), bare).words
         return Reading(self._doubted(reading.words, bare), reading.reason, plain)
 
-    def _decode(
-        self,
-        model: Any,
-        encoded: Any,
-        frames: int,
-        prompt: list[int],
-        offset: float,
-        span: Span,
-        other: Callable[[], list[Word]] | None = None,
-    ) -> _Decoded:
+    def _decode(self, clip: _Clip, prompt: list[int], other: Callable[[], list[Word]] | None = None) -> _Decoded:
+        model = clip.model
         tokens = model.get_prompt(self._tokenizer, prompt, without_timestamps=True)
-        most = len(tokens) + 20 + int(_MOST_TOKENS_A_SECOND * frames / _FRAMES_A_SECOND)
+        most = len(tokens) + 20 + int(_MOST_TOKENS_A_SECOND * clip.frames / _FRAMES_A_SECOND)
         result = model.model.generate(
-            encoded,
+            clip.encoded,
             [tokens],
             beam_size=_READINGS if other else _BEAM,
             num_hypotheses=_READINGS if other else 1,
@@ -144,7 +155,7 @@ class OpenListener:
         heard = readings[best]
         data = self._tokenizer.decode(heard).strip().encode()
         return _Decoded(
-            words=self._words(model, encoded, frames, heard, offset, span),
+            words=self._words(clip, heard),
             log_probability=result.scores[best] * len(heard) / (len(heard) + 1),
             no_speech=result.no_speech_prob,
             compression=len(data) / len(zlib.compress(data)) if data else 0.0,
@@ -162,14 +173,15 @@ class OpenListener:
 
         return max(range(len(readings)), key=likely)
 
-    def _words(self, model: Any, encoded: Any, frames: int, tokens: list[int], offset: float, span: Span) -> list[Word]:
+    def _words(self, clip: _Clip, tokens: list[int]) -> list[Word]:
         """Words with times from the attention, inside the utterance; probabilities are those without the prompt."""
         if not tokens:
             return []
+        span = clip.span
         words: list[Word] = []
-        for piece in model.find_alignment(self._tokenizer, [tokens], encoded, frames)[0]:
-            start = min(max(offset + float(piece["start"]), span.start), span.end)
-            end = min(max(offset + float(piece["end"]), start), span.end)
+        for piece in clip.model.find_alignment(self._tokenizer, [tokens], clip.encoded, clip.frames)[0]:
+            start = min(max(clip.offset + float(piece["start"]), span.start), span.end)
+            end = min(max(clip.offset + float(piece["end"]), start), span.end)
             text = str(piece["word"])
             if words and not text.startswith(" "):
                 # Punctuation, and the second half of "4-5", belong to the word before.
@@ -194,15 +206,21 @@ class OpenListener:
         return told
 
 
-def encode(model: Any, clip: Samples, windows: Sequence[float]) -> tuple[Any, int]:
-    """The encoded clip, padded to the first of `windows` (seconds) that holds it, and its length in frames."""
+def features(clip: Samples) -> NDArray[np.float32]:
+    """The spectrum of a clip that `LONG_WINDOW` holds, as Whisper takes it: 80 bands, and frames of 10 ms."""
+    from faster_whisper.feature_extractor import FeatureExtractor
+
+    frames = min(int(clip.size / RATE * _FRAMES_A_SECOND), int(LONG_WINDOW * _FRAMES_A_SECOND))
+    return np.asarray(FeatureExtractor()(clip)[..., : max(frames, 1)])
+
+
+def encode(model: Any, spectrum: NDArray[np.float32], windows: Sequence[float]) -> Any:
+    """The encoded clip, padded to the first of `windows` (seconds) that holds it with a second to spare."""
     from faster_whisper.transcribe import pad_or_trim
 
-    features = model.feature_extractor(clip)
-    frames = min(int(clip.size / RATE * _FRAMES_A_SECOND), int(LONG_WINDOW * _FRAMES_A_SECOND))
+    frames = spectrum.shape[-1]
     window = next((one for one in windows if frames < (one - 1) * _FRAMES_A_SECOND), LONG_WINDOW)
-    features = pad_or_trim(features[..., : max(frames, 1)], int(window * _FRAMES_A_SECOND))
-    return model.encode(features), max(frames, 1)
+    return model.encode(pad_or_trim(spectrum, int(window * _FRAMES_A_SECOND)))
 
 
 def _judged(heard: _Decoded, bare: _Decoded) -> Reading:
@@ -239,7 +257,7 @@ def load_model() -> tuple[Any, Any, list[int]]:
 
 @cache
 def load_taught() -> Any:
-    """The model with what it was taught; it takes encodings of `load_model`'s."""
+    """The model with what it was taught, which takes encodings of its own."""
     from faster_whisper import WhisperModel
 
     folder = _checked_folder()

@@ -1,8 +1,8 @@
-"""What the open listener was taught: how examiners talk, as small changes of the weights of Whisper's decoder.
+"""What the open listener was taught: how examiners talk in a noisy room, as small changes of Whisper's weights.
 
-The encoder, which takes in the sound, is as it was published; the decoder learned from synthetic speech which words
-examiners say. Each change is the product of two thin matrices (low-rank adaptation, Hu et al. 2021), so that all of
-them fit into a megabyte. Made by `scripts/teach_listener.py`; figures: `docs/hearing.md`.
+From synthetic speech its decoder learned which words examiners say, and its encoder to hear them through noise and
+echo. Each change is the product of two thin matrices (low-rank adaptation, Hu et al. 2021), so that all of them fit
+into two megabytes. Made by `scripts/teach_listener.py`; figures: `docs/hearing.md`.
 """
 
 from __future__ import annotations
