@@ -11,7 +11,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import islice, product
+from itertools import islice, pairwise, product
 from types import MappingProxyType
 
 from wordfreq import zipf_frequency
@@ -19,6 +19,7 @@ from wordfreq import zipf_frequency
 from pipeline.lexicon.pronounce import phones
 from pipeline.mend.nearest import Nearest, span_sounds
 from pipeline.mend.numbers import Number, Roots, number_at, roots_at
+from pipeline.mend.slots import Slots
 from pipeline.mend.sound import Phones, distance
 from pipeline.mend.terms import Meaning, Term, TermIndex, is_side
 from pipeline.mend.tokens import Token
@@ -39,6 +40,8 @@ _REVERSAL_WINDOW = 0.25
 _REVERSAL_SHARE = 0.03
 _NEARLY_THE_SAME = 0.05
 _UNRELATED = 0.5
+_IN_SLOT = 0.6
+"""Probability of a finding that was made out from where it stands."""
 _TOO_FAR = 0.36
 """Distance at which no mend is made."""
 
@@ -48,8 +51,8 @@ class Match:
     """A term found in tokens `start`..`end` (exclusive).
 
     `probability` is 1 for words heard as written; `completes`: a part of the body was heard as written, the movement
-    was mended; `rival` is the nearest term by sound with another meaning, and
-    `rival_probability` its share.
+    was mended; `rival` is the nearest term by sound with another meaning, and `rival_probability` its share; `placed`:
+    a finding that was made out from where it stands (`pipeline.mend.slots`).
     """
 
     start: int
@@ -60,6 +63,7 @@ class Match:
     rival: Term | None = None
     rival_probability: float = 0.0
     completes: bool = False
+    placed: bool = False
 
     @property
     def mended(self) -> bool:
@@ -86,6 +90,7 @@ class Mender:
             if tuple(term.split()) in index.terms
         }
         self._nearest_terms = Nearest(index)
+        self._slots = Slots(index)
 
     def cover(self, tokens: list[Token]) -> Cover:
         words = [token.text for token in tokens]
@@ -96,7 +101,7 @@ class Mender:
         numbers = self._numbers(tokens, taken)
         exact = self._exact(words, tokens, taken)
         exact = self._cut_short(words, tokens, exact, taken) + exact
-        learned = self._learned_matches(words)
+        learned = self._learned_matches(words) + self._split(words, tokens, taken)
         by_sound = self._by_sound(
             tokens, words, exact, taken, _Context(self._index, tokens, exact, numbers, roots), [True] * len(tokens)
         )
@@ -131,6 +136,7 @@ class Mender:
             matches = _best_cover(parts + candidates, worth)
         matches = [self._contested(match, at_token) for match in matches]
         matches = self._joined(matches, tokens)
+        matches = sorted(matches + self._in_slots(tokens, matches, numbers, roots), key=lambda match: match.start)
         covered = {at for match in matches for at in range(match.start, match.end)}
         numbers = [replace(n, start=n.start + 1) if n.start in covered and n.explicit else n for n in numbers]
         numbers = [n for n in numbers if not any(at in covered for at in range(n.start, n.end))]
@@ -210,7 +216,10 @@ class Mender:
                 if words[at] in ("and", "or"):
                     joined = True
                 elif joined and misheard is not None:
-                    term = index.terms.get((*misheard.term.words, match.term.words[1]))
+                    named = misheard.term.words
+                    term = index.terms.get((*named, match.term.words[1]))
+                    if term is None:  # "supernator and triceps jerks" sounds like several supinators
+                        term = index.terms.get((*named[:-1], named[-1].removesuffix("s"), match.term.words[1]))
                     if term is None or not index.names(term):
                         break
                     found.append(replace(misheard, term=term))
@@ -251,6 +260,41 @@ class Mender:
             ]
         return found
 
+    def _in_slots(
+        self, tokens: list[Token], matches: list[Match], numbers: list[Number], roots: list[Roots]
+    ) -> list[Match]:
+        taken = [False] * len(tokens)
+        for start, end in ((part.start, part.end) for parts in (matches, numbers, roots) for part in parts):
+            taken[start:end] = [True] * (end - start)
+        where = {root.start: root.end for root in roots}
+        where |= {match.start: match.end for match in matches if is_side(match.term) or _is_place(match.term)}
+        names = [
+            (match.end, match.term) for match in matches if self._index.names(match.term) and not _is_part(match.term)
+        ]
+        return [
+            Match(slot.start, slot.end, slot.term, _IN_SLOT, slot.distance or 1e-6, placed=True)
+            for slot in self._slots.find(tokens, names, taken, where)
+        ]
+
+    def _split(self, words: list[str], tokens: list[Token], taken: list[bool]) -> list[Match]:
+        """Words that were written in two: "in tact", "flex or", "pre served"."""
+        found = []
+        for at, (first, second) in enumerate(pairwise(words)):
+            term = self._index.terms.get((first + second,))
+            known = {(first,), (second,)} <= self._index.terms.keys()  # "plantar flexor" may be the plantars' response
+            if (
+                term is not None
+                and len(term.text) > 4
+                and not known
+                and tokens[at + 1].boundary < 0.3
+                and not (taken[at] or taken[at + 1])
+                and any(meaning.kind in ("manoeuvre", "muscle", "value", "site") for meaning in term.meanings)
+            ):
+                opposite = self._index.opposite(term)  # "in version" may be "eversion" as well
+                share = 0.0 if opposite is None else 0.4
+                found.append(Match(at, at + 2, term, 0.97 - share, 0.01, opposite, share))
+        return found
+
     def _by_sound(
         self,
         tokens: list[Token],
@@ -270,44 +314,39 @@ class Mender:
                 for at in range(match.start, match.end):
                     strong[at].append(match)
         barred = [taken[at] or context.graded[at] for at in range(size)]
-        spans: list[tuple[int, int, float]] = []
+        spans: list[tuple[int, int, float, bool]] = []
         for start in range(size):
-            of_reflex = words[start] == "me" and not _REFLEXES.isdisjoint(words[start + 1 : start + 2])  # "me jerks"
-            if barred[start] or not where[start] or (words[start] in _NEVER_FIRST and not of_reflex):
+            if barred[start] or not where[start]:
                 continue
+            of_reflex = words[start] == "me" and not _REFLEXES.isdisjoint(words[start + 1 : start + 2])  # "me jerks"
+            begins = words[start] not in _NEVER_FIRST or of_reflex
             if words[start] in GRADE_WORDS and context.after_name(start):
                 continue
             for end in range(start + 1, min(start + MAX_SPAN, size) + 1):
                 last = end - 1
                 if end - start > 1 and words[last] in _VERBS and words[end : end + 1] in (["it"], ["that"], ["your"]):
                     continue  # "knee straighten it" is an instruction heard right
-                if (
-                    barred[last]
-                    or (words[last] in _NEVER_INSIDE and not context.ends_before_grade(end))
-                    or (end - start > 1 and tokens[last].boundary >= 0.5)
-                ):
+                if barred[last] or (end - start > 1 and tokens[last].boundary >= 0.5):
                     break
                 span = tuple(words[start:end])
-                if not self._is_doubtful(span):
-                    continue
-                ending = span[-1] in ("or", "a") and end - start == 2 and context.after_plantar(start)
-                long = span[-1] in ("or", "a", "us", "her") and end - start > 2  # "soup in eight or"
-                doubled = span[-1] == "in" and words[end : end + 1] in (["in"], ["of"], ["at"])  # "waste in in the leg"
-                owned = span[-1] == "'s" and end - start > 1 and context.ends_before_result(end)  # "half man's absent"
-                owned = owned or (span[-1] == "'s" and words[end : end + 1] == ["sign"])
-                if span[-1] in _NEVER_LAST and not (
-                    ending or owned or doubled or long or context.ends_before_grade(end)
-                ):
+                begins = begins and (words[last] not in _NEVER_INSIDE or context.ends_before_grade(end))
+                likely = begins and self._is_doubtful(span) and self._may_end(span, start, end, words, context)
+                if not likely and not (begins or end - start > 1):
                     continue
                 heat = context.heat(start, end)
+                if not likely:
+                    if end - start > 1 and heat >= 0.3 and self._may_be_alike(span):
+                        spans.append((start, end, heat, True))
+                    continue
                 # "Ankle clown us": everyday words after a part of the body may be the rest of a name.
                 begun = end - start > 1 and self._index.is_part(span[0])
                 rare = _RARE_LONG if end - start > 2 else _RARE
                 if heat >= 0.3 or begun or min(map(frequency, span)) < rare:
-                    spans.append((start, end, heat))
-        self._nearest_terms.prepare({tuple(words[start:end]) for start, end, _ in spans})
+                    spans.append((start, end, heat, False))
+        self._nearest_terms.prepare({tuple(words[start:end]) for start, end, *_ in spans})
         found: list[Match] = []
-        for start, end, heat in spans:
+        less_likely: list[Match] = []
+        for start, end, heat, alike in spans:
             span = tuple(words[start:end])
             mend = self._nearest(span, start, end, heat, context)
             if mend is None or (heat < 0.3 and mend.distance > _ALIKE and min(map(frequency, span)) >= _RARE):
@@ -318,9 +357,49 @@ class Mender:
                 span[-1] in _RESPONSES and mend.term.words[-1] not in _RESPONSES and not context.ends_before_grade(end)
             ) or any(word in _RESPONSES for word in span[1:-1]):
                 continue  # "plan does flexor" is a response of the plantars, not a plantarflexor
+            if alike and not self._is_alike(mend, span, [*within, *held]):
+                continue
             if self._is_allowed(mend, span, within, list(held), words):
-                found.append(mend)
-        return found
+                (less_likely if alike else found).append(mend)
+        # "Extents or alice" is more than "extents or".
+        wider = [range(match.start, match.end + 1) for match in found]
+        return found + [mend for mend in less_likely if not any(mend.start in at and mend.end in at for at in wider)]
+
+    def _may_end(self, span: tuple[str, ...], start: int, end: int, words: list[str], context: _Context) -> bool:
+        """Small words end no name, but for a few that a misheard name is cut into."""
+        if span[-1] not in _NEVER_LAST or context.ends_before_grade(end):
+            return True
+        if span[-1] in ("or", "a") and len(span) == 2 and context.after_plantar(start):
+            return True
+        if span[-1] in ("or", "a", "us", "her") and len(span) > 2:  # "soup in eight or"
+            return True
+        if span[-1] == "in" and words[end : end + 1] in (["in"], ["of"], ["at"]):  # "waste in in the leg"
+            return True
+        if span[-1] != "'s":
+            return False
+        return words[end : end + 1] == ["sign"] or (len(span) > 1 and context.ends_before_result(end))  # "half man's"
+
+    def _may_be_alike(self, span: tuple[str, ...]) -> bool:
+        """Words that should be left alone, but may sound just like a long name ("a killer's reflexes")."""
+        return span not in self._index.terms and not all(word in _FUNCTION or len(word) == 1 for word in span)
+
+    def _is_alike(self, mend: Match, span: tuple[str, ...], held: list[Match]) -> bool:
+        """They do, all of them, and none was heard right."""
+        size = len(self._index.sounds(mend.term)[0])
+        near = _ALIKE - 0.04 if size < _LONG else _ALIKE if size < _LONGER else _ALIKE + 0.03
+        denied = [at for at, word in enumerate(span) if word in _DENYING]
+        if any(at == 0 or any(inner.start == mend.start + at + 1 for inner in held) for at in denied):
+            return False  # "muscles, no fasciculation"; but "ankle coal no us"
+        others = [inner for inner in held if not set(inner.term.words) <= set(mend.term.words)]
+        if others or size < _LONG - 1 or mend.distance > near:
+            return False
+        if span[0] in _VERBS and not _ADDRESSED.isdisjoint(span):
+            return False  # "walk on your heels" is an instruction heard right
+        if _FUNCTION.issuperset(span[-2:]) or span[-1] in _COPULAS or span[-1] in GRADE_WORDS:
+            return False  # "clone us at the", "reflex is"
+        if any(word in _COPULAS and following in NUMBER_WORDS for word, following in pairwise(span)):
+            return False  # "planter flex shun is five and"
+        return not all(word in _SMALL for word in span if word not in mend.term.words)  # "extension of the"
 
     def _is_doubtful(self, span: tuple[str, ...]) -> bool:
         """The words may be something else than what was written: not a term, not plain small words."""
@@ -336,6 +415,8 @@ class Mender:
             return False  # "not tested, pain, hamstrings"; but "pain prick"
         if any(word in self._index.left_alone and frequency(word) < _OF_THE_TRADE for word in span):
             return self._ends_a_name(span)
+        if len(span) > 1 and (span[-1] in _PRAISE or (span[0] in _VERBS and "your" in span)):
+            return False  # "my hand, good", "walk on your heels"
         if len(span) > 1 and span[0] in _VERBS and span[1] in _OBJECTS:
             return False  # "extend the knee" is an instruction heard right
         if len(span) == 2 and span[1] in _DIRECTIONS and self._index.is_part(span[0]):
@@ -438,12 +519,16 @@ class Mender:
             if last and last.end == match.start and last.mended != match.mended and tokens[match.start].boundary < 0.5:
                 whole = self._index.terms.get(last.term.words + match.term.words)
                 if whole is not None:
+                    doubtful = last if last.mended else match
+                    opposite = self._index.opposite(whole) if doubtful.rival is not None else None
                     out[-1] = Match(
                         last.start,
                         match.end,
                         whole,
-                        min(last.probability, match.probability),
-                        max(last.distance, match.distance),
+                        doubtful.probability,
+                        doubtful.distance,
+                        opposite,
+                        doubtful.rival_probability if opposite is not None else 0.0,
                     )
                     continue
             out.append(match)
@@ -481,7 +566,7 @@ class Mender:
             + (0.06 if len(span) == 1 and len(term.words) > 1 else 0.0)
             + _short_term(self._index.sounds(term)[0])
         )
-        if len(term.text) <= 4 and likeness < (0.88 if heat >= 0.5 and context.opens(start) else 0.98):
+        if len(term.text) <= 4 and likeness < (0.87 if heat >= 0.5 and context.opens(start) else 0.98):
             return None
         if score < (need if len(term.text) > 4 else 0.88):
             return None
@@ -558,8 +643,10 @@ _NEVER_FIRST = frozenset(
 _RARE, _RARE_LONG = 2.6, 3.4
 """Zipf frequencies: rarer words are worth a look where nothing else points to a name; more so if three or more."""
 _ALIKE = 0.1
+_LONG, _LONGER = 7, 11
+"""Phonemes of names that hardly anything else sounds like."""
 _COPULAS = frozenset("is are was were".split())
-_NEVER_INSIDE = frozenset("and but no not none nil gives gave".split())
+_NEVER_INSIDE = frozenset("and but no not none nil gives gave against".split())
 _NEVER_LAST = frozenset(
     """or but are was were be been the that this there my your he she it's i you we they has have had if
         when which who what with so no not in at of to for a on 's by from both""".split()
@@ -637,6 +724,15 @@ _FINDINGS = frozenset(
     """absent normal reduced brisk present impaired increased intact diminished negative positive sustained
         mute equivocal altered weak""".split()
 )
+
+
+def _is_place(term: Term) -> bool:
+    return any(meaning.kind == "site" or meaning.kind.startswith("region_") for meaning in term.meanings)
+
+
+def _is_part(term: Term) -> bool:
+    """Names a test only in its own part of the examination ("knee", "touch")."""
+    return all(meaning.section is not None for meaning in term.meanings if meaning.kind in ("manoeuvre", "muscle"))
 
 
 def _is_spelled(term: Term) -> bool:
@@ -919,6 +1015,10 @@ _IN_LISTS = frozenset(
 )
 GRADE_WORDS = frozenset("zero one two three four five".split())
 NUMBER_WORDS = frozenset("zero one two three four five for to too".split())
+_ADDRESSED = frozenset("your me my".split())
+_DENYING = frozenset("no not none nil without nor".split())
+_PRAISE = frozenset("good lovely excellent perfect brilliant okay thanks".split())
+_SMALL = _FUNCTION | NUMBER_WORDS
 _SMALL_AFTER = frozenset(
     """that's it's i'd call that say maybe only graded very really is are was were 's at in the now about
         only just here looks seems feels also both on""".split()

@@ -13,6 +13,8 @@ from pipeline.mend.sound import Indices, Phones, Sounds, coarse, distances
 from pipeline.mend.terms import Term, TermIndex
 
 _CANDIDATES = 6
+_SHORT, _OF_SHORT = 3, 12
+"""Keys so short are alike to many others: more candidates for them."""
 _COARSE_CUT = 58.0
 _FARTHEST = 0.45
 _SHORTEST = 3
@@ -101,8 +103,9 @@ class Nearest:
             order = np.sort((row << 52) + (((1 << 31) - 1 - score) << 20) + column)
             count = np.bincount(row, minlength=len(some))
             rank = np.arange(len(order)) - np.repeat(np.cumsum(count) - count, count)
-            hits.append(order[rank < _CANDIDATES] % (1 << 20))
-            counts.append(np.minimum(count, _CANDIDATES))
+            most = np.array([_CANDIDATES if len(key) > _SHORT else _OF_SHORT for key in some])
+            hits.append(order[rank < np.repeat(most, count)] % (1 << 20))
+            counts.append(np.minimum(count, most))
         return np.concatenate(hits), np.concatenate(counts)
 
 

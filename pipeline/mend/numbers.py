@@ -82,6 +82,13 @@ _LETTERS = {
     "cee": "C",
 }
 _LIKE_LETTERS = {"sea": "C", "see": "C", "tea": "T", "as": "S"}
+_PLACED = {
+    **dict.fromkeys("as is has yes ace ess".split(), "S"),
+    **dict.fromkeys("see sea seat seed seek".split(), "C"),
+    **dict.fromkeys("elf hell el ell ale".split(), "L"),
+    **dict.fromkeys("tee tea".split(), "T"),
+}
+"""What recognisers write for a letter: taken for one only where a place is due ("reduced at has one")."""
 _SEES = frozenset(
     """i we you they he she can could will would i'll we'll you'll to let let's did do don't not him her them it
         a the of cup some""".split()
@@ -258,10 +265,11 @@ def _head(tokens: list[Token], at: int) -> tuple[list[str], int] | None:
     if compact:
         named = _named(compact[1].upper(), compact[2])
         return (named, 1) if named else None
-    letter = _LETTERS.get(text) or _like_letter(tokens, at)
+    placed = _PLACED.get(text) if _is_place_due(tokens, at) else None
+    letter = _LETTERS.get(text) or _like_letter(tokens, at) or placed
     if letter and at + 1 < len(tokens) and tokens[at + 1].boundary < 0.5:
         plain = _plain(tokens, at + 1)
-        if plain is None and len(text) == 1 and tokens[at + 1].text in ("for", "fore", "to", "too", "won"):
+        if plain is None and (len(text) == 1 or placed) and tokens[at + 1].text in ("for", "fore", "to", "too", "won"):
             plain = _HOMOPHONES[tokens[at + 1].text], 1
         if plain:
             named = _named(letter, str(plain[0]))
@@ -282,6 +290,19 @@ def _like_letter(tokens: list[Token], at: int) -> str | None:
         return None
     after = at + 1 + number[1]
     return None if after < len(tokens) and tokens[after].text in _UNITS else letter
+
+
+def _is_place_due(tokens: list[Token], at: int) -> bool:
+    """After "at", "over" or "from", and after "to" or "and" that goes on from a root."""
+    before = [token.text for token in tokens[max(0, at - 2) : at]]
+    if not before or tokens[at].boundary >= 0.5:
+        return False
+    goes_on = before[-1] in ("to", "and", "through") and len(before) > 1
+    if tokens[at].text == "is" and not goes_on:
+        return False
+    return before[-1] in ("at", "over", "from") or (
+        goes_on and (_COMPACT.match(before[0]) is not None or before[0] in _WORDS or before[0].isdigit())
+    )
 
 
 def _is_graded(tokens: list[Token], at: int) -> bool:

@@ -34,6 +34,8 @@ _STRUCTURAL = (
 """Phrase kinds that are parts of a result; the others are cues for the kind of talk (`pipeline.understand.cues`)."""
 _REASONS = ("unable", "pain", "declined", "deferred")
 _MAX_VARIANTS = 6
+_VOICELESS = frozenset({"P", "T", "K", "F", "TH"})
+_HISSING = frozenset({"S", "Z", "SH", "ZH", "CH", "JH"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +154,15 @@ class TermIndex:
         """The terms name opposite movements ("inversion" and "eversion")."""
         return not self._reversed[first].isdisjoint(self._moved[second])
 
+    def has_opposite(self, term: Term) -> bool:
+        """The term names a movement that has an opposite ("inversion")."""
+        return bool(self._reversed[term])
+
+    def opposite(self, term: Term) -> Term | None:
+        """The shortest name of the opposite movement."""
+        found = (other for other in self.terms.values() if self.opposed(term, other))
+        return min(found, key=lambda other: (len(other.words), len(other.text)), default=None)
+
     def is_part(self, word: str) -> bool:
         """A part of the body of which several movements or reflexes are named ("ankle")."""
         return word in self.parts
@@ -186,6 +197,10 @@ class TermIndex:
         sounds = tuple(
             tuple(phone for part in parts for phone in part) for parts in list(product(*variants))[:_MAX_VARIANTS]
         )
+        many = (f"{term.text}s",) in self.terms
+        own = self.names(term) and not (many or self.has_opposite(term))
+        if len(term.words) == 1 and own and sounds[0][-1] not in _HISSING:
+            sounds += tuple((*sound, "S" if sound[-1] in _VOICELESS else "Z") for sound in sounds)  # "gait's impaired"
         self._sounds[term] = sounds
         for key in {coarse(sound) for sound in sounds}:
             self.keys.append(key)

@@ -125,7 +125,49 @@ right modified ash worth two => right tone MAS 2
 an all tone reduced => midline anal_tone reduced
 """)
 
-MISHEARD = [*POWER, *REFLEXES, *OTHERS]
+EVERYDAY = table("""
+left pinprick is in tact at l5 => left pinprick@L5 normal
+right light touch pre served at s1 => right light_touch@S1 normal
+left plantar flex or right plantar extensor => left plantar_response flexor; right plantar_response extensor
+right ankle jerk pleasant => right ankle_jerk normal
+straight leg raise posited on the right negative on the left => right straight_leg_raise positive;
+ left straight_leg_raise negative
+light touch in the right leg in fact at l4 => right light_touch@L4 normal
+romberg negative. gates impaired => midline romberg negative; midline gait impaired
+left hand. grit five => left grip 5
+right hand. tome is reduced in the right arm => right tone@arm reduced
+right tib ant five e hell three => right ankle_dorsiflexion 5; right great_toe_extension 3
+left pinprick reduced at has one and normal at hell four => left pinprick@S1 reduced; left pinprick@L4 normal
+right pinprick normal from seat six to tee one => right pinprick@C6 normal; right pinprick@C7 normal;
+ right pinprick@C8 normal; right pinprick@T1 normal
+biceps supernator and triceps jerks two plus on the left => left biceps_jerk 2+; left brachioradialis_jerk 2+;
+ left triceps_jerk 2+
+right abductor police is brevis four => right thumb_abduction 4
+""")
+"""Everyday words that were misheard, or that a name was taken for, told by where they stand."""
+
+LEFT_ALONE = [
+    "walk on your heels and mind the drip stand",
+    "give me your hand. good",
+    "he is one of the weakest on the ward",
+    "the same at all three clinics",
+    "it was in fact a long drive, and the ward was pleasant",
+    "flexion and extension of the knee are next",
+]
+
+MISHEARD = [*POWER, *REFLEXES, *OTHERS, *EVERYDAY]
+
+
+@pytest.mark.parametrize("talk", LEFT_ALONE)
+def test_everyday_words_are_left_alone(talk: str) -> None:
+    assert told(talk) == set()
+
+
+def test_a_finding_told_by_its_place_is_shown_to_a_person() -> None:
+    found = rows("straight leg raise posited on the right, negative on the left. left ankle jerk pleasant")
+    assert {(row.side.value, row.value): row.confirm for row in found} == {
+        ("right", "positive"): True, ("left", "negative"): False, ("left", "normal"): True,
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize(("talk", "wanted"), MISHEARD)

@@ -44,12 +44,14 @@ def spans(words: list[str]) -> list[Span]:
 
 
 def one_by_one(index: TermIndex, span: Span) -> list[tuple[float, Term]]:
-    """The plain way: the six keys most alike, then each distance by itself."""
+    """The plain way: the six keys most alike (twelve of a short one), then each distance by itself."""
     best: dict[Term, float] = {}
     for sound in span_sounds(span):
         if len(sound) < 3:
             continue
-        for _, _, at in process.extract(coarse(sound), index.keys, scorer=fuzz.ratio, score_cutoff=58, limit=6):
+        key = coarse(sound)
+        most = 12 if len(key) <= 3 else 6
+        for _, _, at in process.extract(key, index.keys, scorer=fuzz.ratio, score_cutoff=58, limit=most):
             gap = min(distance(sound, said) for said in index.sounds(index.key_terms[at]))
             if gap < best.get(index.key_terms[at], 0.45):
                 best[index.key_terms[at]] = gap

@@ -1,0 +1,110 @@
+"""Everyday findings that were misheard, where a statement leaves nothing else to say.
+
+"Intact" and "sustained" are everyday words, and so are what recognisers write for them ("in fact", "stained"): sound
+alone does not tell that something else was said. But after the name of a test, with a side, a place or the end of the
+statement behind, only a finding can stand. What is mended here is always shown to a person.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from pipeline.lexicon.pronounce import phones
+from pipeline.mend.sound import Phones, distance
+from pipeline.mend.terms import Term, TermIndex
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
+
+_FARTHEST, _FARTHEST_SHORT = 0.16, 0.05
+_SHORT = 5
+"""Phonemes; findings of no more must sound nearly the same."""
+_LONGEST = 2
+_ANOTHER = 0.08
+"""Where a finding that says something else sounds so nearly as like, nobody knows which was said."""
+_JOINING = frozenset("is are was were on in at the both his her that's it's".split())
+_FOLLOWING = frozenset("on in at over from to both and bilaterally but with".split())
+_SMALL = frozenset(
+    """a an and are as at be but by for from had has have he her here his i if in is it its just like me my no not now
+        of on or she so some still than that the then there they this to too up us was we were what when where which
+        who will with would yes you your""".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _Finding:
+    term: Term
+    values: frozenset[str]
+    sounds: tuple[Phones, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """Tokens `start`..`end` (exclusive) stand for a finding that sounds so far from them."""
+
+    start: int
+    end: int
+    term: Term
+    distance: float
+
+
+class Slots:
+    """Finds the places where a finding must stand, and the finding."""
+
+    def __init__(self, index: TermIndex) -> None:
+        self._index = index
+        self._findings: dict[str, list[_Finding]] = defaultdict(list)
+        for term in index.terms.values():
+            said: dict[str, set[str]] = defaultdict(set)
+            for meaning in term.meanings:
+                if meaning.kind == "value":
+                    scale, value = meaning.id.split(":", 1)
+                    said[scale].add(value)
+            if len(term.words) == 1 and len(term.text) > 3:
+                sounds = tuple(phones(term.text)[:2])
+                for scale, values in said.items():
+                    self._findings[scale].append(_Finding(term, frozenset(values), sounds))
+
+    def find(
+        self, tokens: list[Token], names: Iterable[tuple[int, Term]], taken: list[bool], where: dict[int, int]
+    ) -> list[Slot]:
+        """`names`: the tests, by where they end; `taken`: tokens that something was made of; `where`: sides, places and
+        roots, start to end."""
+        found = []
+        for at, name in names:
+            slot = None
+            while slot is None and at < len(tokens) and tokens[at].boundary < CLAUSE_MARK:
+                joins = at in where or (not taken[at] and tokens[at].text in _JOINING)
+                slot = None if at in where else self._at(tokens, at, name, taken, where)
+                if not joins:
+                    break
+                at = where.get(at, at + 1)
+            found += [slot] if slot else []
+        return found
+
+    def _at(self, tokens: list[Token], start: int, name: Term, taken: list[bool], where: dict[int, int]) -> Slot | None:
+        heard: list[tuple[float, int, _Finding]] = []
+        for end in range(start + 1, min(start + _LONGEST, len(tokens)) + 1):
+            if taken[end - 1] or (end - start > 1 and tokens[end - 1].boundary >= COMMA):
+                break
+            words = [token.text for token in tokens[start:end]]
+            telling = [word for word in words if word not in _SMALL]
+            alone = not telling or any(word in self._index.left_alone for word in telling)
+            if alone or not all(word.isalpha() for word in words) or not _closes(tokens, end, where):
+                continue
+            sound = tuple(phone for word in words for phone in next(iter(phones(word)), ()))
+            for scale in self._index.scales(name):
+                for finding in self._findings[scale]:
+                    heard += [(distance(sound, said), end, finding) for said in finding.sounds]
+        if not heard:
+            return None
+        gap, end, best = min(heard, key=lambda one: one[0])
+        limit = _FARTHEST if len(best.sounds[0]) > _SHORT else _FARTHEST_SHORT
+        if gap > limit or any(far < gap + _ANOTHER and not other.values & best.values for far, _, other in heard):
+            return None
+        return Slot(start, end, best.term, gap)
+
+
+def _closes(tokens: list[Token], end: int, where: dict[int, int]) -> bool:
+    """A statement may end here, or go on with a side or a place."""
+    return end == len(tokens) or tokens[end].boundary >= COMMA or end in where or tokens[end].text in _FOLLOWING
