@@ -51,6 +51,7 @@ FLAGS = {
     "unknown_words": "a word just before it was not understood",
     "grade_uncertain": "the grade may be another word",
     "modality_unsaid": "the kind of sensation was not said",
+    "manoeuvre_unsaid": "the test was not named",
     "inferred_normal": "no result was stated; normal is inferred from the reaction",
     "root_unexpected": "the root said is not one that the lexicon expects",
     "contradiction": "two results contradict each other",

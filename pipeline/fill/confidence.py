@@ -33,6 +33,8 @@ ALWAYS_CONFIRMED = frozenset(
         "side_unsaid",
         "grade_unsaid",
         "modality_unsaid",
+        "value_uncertain",
+        "manoeuvre_unsaid",
         "contradiction",
         "inferred_normal",
         "listeners_disagree",

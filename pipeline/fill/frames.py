@@ -13,7 +13,7 @@ from bisect import bisect_left
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from pipeline.mend.tokens import BLOCK_END, Token
+from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token
 from pipeline.understand.items import Item, ItemKind, held
 
 _VALUES = (ItemKind.VALUE, ItemKind.OMISSION)
@@ -90,7 +90,11 @@ def build(items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies
     for item in items:
         if item.kind in (ItemKind.REMOVE, ItemKind.SWAP):
             flush()
-            out.append(item)
+            if item.kind is ItemKind.REMOVE and _is_begun(out, item, tokens):
+                while isinstance(out[-1], Item):  # "right knee jerk, scratch that": nothing was said of it yet
+                    out.pop()
+            else:
+                out.append(item)
         elif item.kind is ItemKind.EXCEPT:
             flush()
             excepted = True
@@ -98,6 +102,17 @@ def build(items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies
             segment.append(item)
     flush()
     return out
+
+
+def _is_begun(parts: list[Frame | Item], item: Item, tokens: list[Token]) -> bool:
+    """Right before an item a test was named, and no result yet."""
+    last = parts[-1] if parts else None
+    return (
+        isinstance(last, Item)
+        and any(isinstance(part, Frame) for part in parts)
+        and (last.kind in _SUBJECTS or (last.kind is ItemKind.SIDE and _is_begun(parts[:-1], item, tokens)))
+        and all(token.boundary < SENTENCE_END for token in tokens[last.end : item.start + 1])
+    )
 
 
 def _segment(weigher: _Weigher, excepted: bool) -> list[Frame | Item]:
@@ -247,11 +262,28 @@ class _Weigher:
             if item.kind is ItemKind.PLACE and nxt.kind is ItemKind.SUBJECT and nxt.start == item.end:
                 owner = self._owner_before(self._place_of[id(item)])
                 sensory = self._fits(nxt, _PLACED) or (owner is not None and self._fits(owner, _PLACED))
+                # "Deltoid five bilaterally C5, biceps five bilaterally C6" begins with no root.
+                ends = self._ends_a_result(item)
+                after += ends and not sensory
                 begun = begun or (not after and not sensory and item.ids[:1] != () and item.ids[0][:1].isupper())
                 first += (begun and not sensory) or self.tokens[item.start].boundary >= 1
             elif item.kind is ItemKind.VALUE and item.grade and nxt.kind is ItemKind.PLACE and nxt.start == item.end:
                 after += 1
         return first > after
+
+    def _ends_a_result(self, place: Item) -> bool:
+        """A side, and a grade before it, stand right before a root."""
+        at = self._place_of[id(place)]
+        last = self.items[at - 1] if at else None
+        return (
+            last is not None
+            and last.kind is ItemKind.SIDE
+            and last.end == place.start
+            and self.tokens[place.start].boundary < 0.5
+            and any(
+                item.kind is ItemKind.VALUE and item.grade is not None for item in self.items[max(0, at - 3) : at - 1]
+            )
+        )
 
     def _alternation(self) -> dict[int, str]:
         """For a side of a list of sides and values on one subject: whether it goes with the value `before` or `after`.
@@ -650,6 +682,11 @@ class _Weigher:
             0.5 + self._crossing(said, item) for item in post if item.kind is ItemKind.HEADING and item not in subjects
         )
         cost += sum(self._crossing(said, item) for item in post if item.kind in (ItemKind.THROUGHOUT, ItemKind.REST))
+        regions = [item for item in post if item.kind is ItemKind.REGION]
+        cost += 0.5 * sum(self._between(said.end, item.start) >= SENTENCE_END for item in regions)  # "Toe two. Arms."
+        led = next((limbs for item in reversed(pre) if (limbs := _limbs_of(item))), ())
+        # "In the left arm it's normal, and in the legs it is increased"
+        cost += sum(bool(led) and not set(_limbs_of(item)) <= set(led) for item in regions)
         cost += sum(0.6 * self._crossing(item, said) for item in pre if item.kind is ItemKind.THROUGHOUT)
         if any(item.kind is ItemKind.SUBJECT and not item.section_only for item in subjects):
             # "Absent throughout, arms and legs; plantars mute": of one test nobody says that.
@@ -702,6 +739,8 @@ class _Weigher:
                 between = [self.tokens[at].text for at in range(item.end, found[0].start) if at not in sides]
                 if any(word not in _CONNECTORS for word in between) or self._between(item.end, found[0].start) > 1.2:
                     break
+                if self._is_fronted(item) and not self._is_fronted(found[0]):
+                    break  # "five for the deltoid and for the biceps, triceps was four"
                 joined = (
                     any(word in ("and", "or", "nor", "&", "plus") for word in between)
                     or 0.5 <= self._between(item.end, found[0].start) < 1
@@ -780,11 +819,12 @@ class _Weigher:
         named = self.items[at]
         sides = held(self.items[value + 1 : at])
         between = [self.tokens[k].text for k in range(said.end, named.start) if k not in sides]
-        led = [word for word in between if word != "and"][:1] in (["in"], ["for"], ["at"], ["to"])
+        after_side = [self.tokens[k].text for k in range(max(sides, default=said.end - 1) + 1, named.start)]
+        led = any([word for word in words if word != "and"][:1] in _LED for words in (between, after_side))
         closed = named.end == len(self.tokens) or self.tokens[named.end].boundary >= 0.5
         return (
             not named.ids[0].startswith("group:")
-            and all(word in ("in", "for", "at", "to", "the", "and") for word in between)
+            and all(word in ("in", "for", "at", "to", "the", "and", "on") for word in between)
             and self._between(said.end, named.start) < (1 if led else 0.5)
             and (led or (closed and said.grade is not None))
         )
@@ -817,6 +857,8 @@ class _Weigher:
             return _NEVER
         if any(item.of is said for item in after):
             return 0.0
+        if before and self._goes_with_last(before[0]):
+            cost += 1.0
         cost += 0.6 * sum(self._order.get(id(item)) == "before" for item in before)
         cost += 0.6 * sum(self._order.get(id(item)) == "after" for item in after)
         for item in before:
@@ -871,6 +913,8 @@ class _Weigher:
             owner = self._subject_at.get(item.end)
             if owner is not None and owner not in subjects and id(said) in self._led_by_value:
                 cost += 1.2  # "for the right quadriceps" is not cut in two
+        if before and after and before[-1].linked and _same_side(before[-1], after[0]) and not subjects:
+            cost += 0.4  # "there is wasting in both legs while there are none in either leg"
         if (
             before
             and after
@@ -884,6 +928,20 @@ class _Weigher:
         ):
             cost += 1.8
         return cost
+
+    def _goes_with_last(self, side: Item) -> bool:
+        """ "In the right arm and the right leg": a limb that is joined to another of the same side."""
+        last = self.items[self._place_of[id(side)] - 1] if self._place_of[id(side)] else None
+        return (
+            last is not None
+            and last.kind is ItemKind.SIDE
+            and last.ids == side.ids
+            and bool(last.sites and side.sites)
+            and last.sites != side.sites
+            and [self.tokens[at].text for at in range(last.end, side.start)]
+            in (["and"], ["and", "the"], ["and", "in", "the"])
+            and self._between(last.end, side.start) < 0.5
+        )
 
     def _is_spent(self, item: Item) -> bool:
         """ "Waiting in the right arm, no wasting in the left": the side of something that was not understood."""
@@ -902,6 +960,8 @@ class _Weigher:
             return False
         if self.tokens[side.end].text in ("has", "had", "shows", "is", "was"):
             return True
+        if self.tokens[side.end].text in ("now", "next") and not side.linked:
+            return self._subject_at.get(side.end + 1) is not None  # "great toe five, the right now, hip flexion four"
         following = self.items[self._place_of[id(side)] + 1 :][:1]
         named = (ItemKind.SUBJECT, ItemKind.HEADING)
         return bool(side.sites) and any(item.start == side.end and item.kind in named for item in following)
@@ -1021,6 +1081,12 @@ def _same_side(one: Item, other: Item) -> bool:
     return one.ids == other.ids and (one.sites == other.sites or not (one.sites and other.sites))
 
 
+def _limbs_of(item: Item) -> tuple[str, ...]:
+    if item.kind is ItemKind.REGION:
+        return ("lower_limb", "upper_limb") if item.ids[0] == "all" else (f"{item.ids[0]}_limb",)
+    return item.sites if item.kind is ItemKind.SIDE else ()
+
+
 def _are_groups(items: list[Item]) -> bool:
     return all(one.startswith("group:") for item in items for one in item.ids)
 
@@ -1030,6 +1096,7 @@ def _is_listed(places: list[Item], item: Item) -> bool:
 
 
 _PLACED = Item(ItemKind.PLACE, 0, 0)
+_LED = (["in"], ["for"], ["at"], ["to"])
 _IT = frozenset("it's it he's she's they're they".split())
 _JOINING = frozenset("is are was were 's at on in the a about only just".split())
 _DETERMINERS = frozenset("the his her a both all each".split())

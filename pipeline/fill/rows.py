@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections import Counter
 from dataclasses import dataclass, field
 from itertools import pairwise
 
@@ -11,7 +12,7 @@ from pipeline.fill.frames import EXCEPTED, POWER_WORDS, Frame, build
 from pipeline.fill.values import GROUPS, Values
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.mend import frequency
-from pipeline.mend.tokens import Token
+from pipeline.mend.tokens import BLOCK_END, Token
 from pipeline.understand.items import Item, ItemKind, held
 from pipeline.understand.words import IMPERATIVES
 
@@ -25,6 +26,11 @@ _ROOT = re.compile(r"[CTLS]\d+$")
 _OPPOSITE = {"left": "right", "right": "left"}
 _BOTH = ("right", "left")
 _LIMBS = frozenset({"arm", "leg"})
+_OF_POWER = ("4-", "4", "4+", "5-", "5")
+_OF_REFLEXES = ("1+", "2+", "3+")
+_STATING = frozenset("is are was were has had shows 's".split())
+_WALKS = frozenset({"heel_walk", "toe_walk", "tandem_gait"})
+"""Tests of gait that an instruction may ask for by itself."""
 _RARE = 4.0
 _BODY = frozenset(
     """toe toes foot feet heel heels ankle ankles knee knees hip hips thigh thighs finger fingers thumb thumbs wrist
@@ -144,6 +150,7 @@ class Filler:
         section: str | None = None
         modality: str | None = None
         perianal = False
+        tested: Counter[str] = Counter()
         for index, item in enumerate(items):
             if item.kind is ItemKind.PLACE and "S4-5" in item.ids:
                 perianal = True
@@ -178,6 +185,12 @@ class Filler:
                     here = {section}
                     if perianal and not any(map(_names_limb, items[index + 1 : index + 4])):
                         here = {"perianal"}
+                    tested[item.ids[0]] += 1
+                    # Before anything else, or when both sides have had their strength
+                    unled = section is None or (section == "power" and tested[item.ids[0]] > 2)
+                    if unled and self._may_be_reflex(items, index):
+                        item.flags += ("manoeuvre_unsaid",)
+                        here = {"reflexes"}
                     ids = [i for i in item.ids if i in GROUPS or self._manoeuvres[i].section in here]
                     elsewhere = {one for one in _of_a_section(item) if self._manoeuvres[one].section == "perianal"}
                     item.ids = tuple(ids or [i for i in item.ids if i not in elsewhere])
@@ -189,6 +202,12 @@ class Filler:
                         modality, perianal = None, False
             out.append(item)
         return out
+
+    def _may_be_reflex(self, items: list[Item], index: int) -> bool:
+        """ "Biceps two plus": graded as reflexes are, not as strength is."""
+        sections = {self._manoeuvres[one].section for one in items[index].ids if one in self._manoeuvres}
+        value = next((item for item in items[index + 1 : index + 3] if item.kind is not ItemKind.SIDE), None)
+        return sections >= {"power", "reflexes"} and value is not None and value.grade in _OF_REFLEXES
 
     def _claimed(self, items: list[Item], index: int) -> bool:
         """A value right after the word fits what the word would mean in its own section."""
@@ -268,6 +287,7 @@ class _Work:
         self._command: Item | None = None
         self._named: dict[str, Item] = {}
         self._side_frame = 0
+        self._carried: tuple[str | None, str] = (None, "unsaid")
         self._ended = 0
         self._pin_at = next(
             (i for i, t in enumerate(tokens) if t.text in ("pin", "pinprick", "neurotip", "sharp")), None
@@ -290,6 +310,7 @@ class _Work:
         for item in part.pre:
             self._note(item)
         self._back_to_limb(part)
+        self._carried = (self._state.side, self._state.side_source)
         drafts = self._read(part)
         if drafts is None:
             drafts = []
@@ -370,6 +391,11 @@ class _Work:
             ):
                 state.regions = (self._manoeuvres[first].region,)
 
+    def _is_object(self, side: Item) -> bool:
+        """ "He's sparing the left side": the side of a verb."""
+        after = self._tokens[side.end].text if side.end < len(self._tokens) else ""
+        return not side.linked and self._tokens[side.start - 1].text == "the" and after not in _STATING
+
     def _stands_alone(self, side: Item) -> bool:
         """A side that is a sentence of its own announces the limb that is examined."""
         before = side.start - (side.start > 0 and self._tokens[side.start - 1].text in ("the", "his", "her", "now"))
@@ -411,6 +437,9 @@ class _Work:
             return None
         if said.reaction and not said.values and not subjects and (named := self._just_named(frame)) is not None:
             return self._infer(frame, named)
+        if not subjects and _goes_up_or_down(said):
+            said.flags += ("manoeuvre_unsaid",)  # "those are down going": nothing but the toes does that
+            subjects = [("plantar_response", None)]
         if not subjects:
             if (
                 said.kind is ItemKind.VALUE
@@ -507,7 +536,7 @@ class _Work:
             frame.of(ItemKind.THROUGHOUT)
             and said.kind is ItemKind.VALUE
             and not any(item.kind is ItemKind.PLACE and item.ids for item in frame.post)
-            and state.section in ("power", "reflexes", None)
+            and (state.section in ("power", "reflexes", None) or said.grade in _OF_POWER)
         ):
             group = f"group:{state.section}" if f"group:{state.section}" in GROUPS else "group:power"
             if group and self._values.read(group, said)[0] is not None:
@@ -601,6 +630,12 @@ class _Work:
         if rule == "midline":
             return ("midline",), "said"
         pre = [item for item in frame.pre if item.kind is ItemKind.SIDE]
+        if rule == "as_said":  # "he's sparing the left side. Heel walking normal."
+            pre = [
+                item
+                for item in pre
+                if self._stands_alone(item) or not (self._detached(frame, item) or self._is_object(item))
+            ]
         post = [item for item in frame.post if item.kind is ItemKind.SIDE]
         item = None
         if pre and post and post[0].ids != pre[-1].ids:
@@ -654,9 +689,13 @@ class _Work:
             limbs = [place for place, _ in named if place in _LIMBS]
             sided = {site for item in frame.post if item.kind is ItemKind.SIDE for site in item.sites}
             led = [item for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)]
+            both = len(sided) == 2 and len({item.ids for item in frame.post if item.kind is ItemKind.SIDE}) == 1
             if not sided and led and led[-1].kind is ItemKind.SIDE:
                 sided = set(led[-1].sites)
-            if len(sided) == 2 and len({item.ids for item in frame.post if item.kind is ItemKind.SIDE}) == 1:
+                if len(led) > 1 and led[-2].ids == led[-1].ids and self._is_joined(led[-1]):
+                    # "The right arm and right leg are normal for tone"
+                    both = bool(sided) and bool(led[-2].sites) and sided.isdisjoint(led[-2].sites)
+            if both:
                 return ["arm", "leg"], []  # "in both arms and both legs"
             if len(sided) == 1:
                 side_limb = "leg" if sided == {"lower_limb"} else "arm"
@@ -664,7 +703,7 @@ class _Work:
                 return list(dict.fromkeys([side_limb, *joined])), []
             last = self._trail[-1][2] if self._trail and not frame.subjects else []
             if not limbs and not self._frame_regions(frame) and last and last[-1].manoeuvre == manoeuvre:
-                return [last[-1].site], []
+                return self._again(frame, manoeuvre, last), []
             joined = [place for place, item in named if place in _LIMBS and self._is_joined(item)]
             return list(dict.fromkeys([limbs[0], *joined] if limbs else [self._limb(frame)])), []
         if self._manoeuvres[manoeuvre].section not in ("power", "reflexes", "nerve_tension"):
@@ -676,6 +715,13 @@ class _Work:
             if last and last[-1].manoeuvre == manoeuvre and last[-1].roots_first:
                 roots = list(last[-1].roots)
         return [None], roots
+
+    def _again(self, frame: Frame, manoeuvre: str, last: list[Draft]) -> list[str | None]:
+        """The limbs of the last result; "on the left" after "in the right arm and the right leg" is said of both."""
+        sides = frame.of(ItemKind.SIDE)
+        both = bool(sides) and sides[-1].linked
+        sites = list(dict.fromkeys(draft.site for draft in last if draft.manoeuvre == manoeuvre))
+        return sites if both else sites[-1:]
 
     def _is_joined(self, item: Item) -> bool:
         """ "In the right arm and leg", "in the arms or the legs": the second limb."""
@@ -749,7 +795,7 @@ class _Work:
 
     def _infer(self, frame: Frame, command: Item) -> list[Draft]:
         manoeuvre = command.ids[0]
-        if self._manoeuvres[manoeuvre].section not in ("power", "coordination"):
+        if self._manoeuvres[manoeuvre].section not in ("power", "coordination") and manoeuvre not in _WALKS:
             return []
         if self._manoeuvres[manoeuvre].sites != "none":
             return []
@@ -784,6 +830,15 @@ class _Work:
         named = [self._choose(item, frame.value) for item in frame.subjects if not item.section_only]
         if not self._trail:
             return None
+        placed = [place for item in frame.of(ItemKind.PLACE) for place in item.ids]
+        last = self._trail[-1][2]
+        if placed and not (sides or named) and last and all(draft.site for draft in last):
+            return [  # "and likewise at L4"
+                _copy(draft, site=place, spans=[*draft.spans, (frame.start, frame.end)])
+                for place in placed
+                for draft in last
+                if draft.site != place
+            ]
         if sides:
             targets = [sides[-1].ids[0]]
             if targets[0] in ("both", "other"):
@@ -797,7 +852,7 @@ class _Work:
             targets = [state.side] if state.side != "both" else list(_BOTH)
         else:
             return None
-        last = self._trail[-1]
+        said_last = self._trail[-1]
         source: list[Draft]
         if named:
             wanted_ids = [n for n in named if n]
@@ -808,15 +863,22 @@ class _Work:
                     source += other
                 else:
                     scale = self._values.scale(one)
-                    source += [_copy(d, manoeuvre=one) for d in last[2][:1] if self._values.scale(d.manoeuvre) == scale]
+                    source += [
+                        _copy(d, manoeuvre=one) for d in said_last[2][:1] if self._values.scale(d.manoeuvre) == scale
+                    ]
         else:
-            mention = last[1]
+            mention = said_last[1]
             run = []
+            section = self._manoeuvres[last[-1].manoeuvre].section if last else None
+            limb = bool(sides and sides[-1].sites)  # "right biceps two plus, right triceps two plus, left arm the same"
             for _, other_mention, drafts in reversed(self._trail):
-                if other_mention != mention:
+                of_limb = limb and all(
+                    draft.side not in targets and self._manoeuvres[draft.manoeuvre].section == section
+                    for draft in drafts
+                )
+                if other_mention != mention and not of_limb:
                     break
                 run.append(drafts)
-            section = self._manoeuvres[last[2][-1].manoeuvre].section if last[2] else None
             source = [d for drafts in reversed(run) for d in drafts if self._manoeuvres[d.manoeuvre].section == section]
         out: list[Draft] = []
         for target in targets:
@@ -848,12 +910,19 @@ class _Work:
             return
         self._frame_no += 1
         state = self._state
+        self._share_roots(frame, drafts)
         rival_sides = self._rival(frame, drafts)
         sure = any(item.match is not None and not item.match.mended for item in frame.subjects)
         asked = any(item.kind is ItemKind.COMMAND for item in frame.subjects)
         unread = self._cut_off if sure or asked else self._unknown_before
         unknown = (frame.value.grade is not None and unread(frame)) or self._other_name(frame)
-        unknown = unknown or self._asked_in_vain(frame) or self._led_by_unread(frame) or self._goes_on(frame)
+        unknown = (
+            unknown
+            or self._lost_result(frame)
+            or self._asked_in_vain(frame)
+            or self._led_by_unread(frame)
+            or self._goes_on(frame)
+        )
         limbs = _limbs(frame)
         before: list[Draft | None] = []
         for draft in drafts:
@@ -863,7 +932,7 @@ class _Work:
             draft.flags |= set(draft.value_flags) | {flag for item in draft.items for flag in item.flags}
             if draft.side_source in ("unsaid", "heading"):
                 draft.flags.add("side_unsaid")
-            if draft.side_source == "carried" and state.doubtful:
+            if (draft.side_source == "carried" and state.doubtful) or (draft.site and _is_torn(frame)):
                 draft.flags.add("side_uncertain")
             if (
                 draft.site is None
@@ -911,6 +980,17 @@ class _Work:
         self._ended = frame.end
         self._history.append((self._frame_no, drafts, before))
         self._trail.append((self._frame_no, state.side_mention, drafts))
+
+    def _share_roots(self, frame: Frame, drafts: list[Draft]) -> None:
+        """ "Wrist extensors five on the right, four plus on the left, C6": the root is that of both."""
+        if frame.subjects or not self._trail or not any(item.kind is ItemKind.PLACE for item in frame.post):
+            return
+        if any(self._tokens[at].boundary >= BLOCK_END for at in range(self._ended, frame.start + 1)):
+            return
+        for draft in drafts:
+            for other in self._trail[-1][2]:
+                if draft.manoeuvre == other.manoeuvre and draft.side != other.side and not other.roots:
+                    other.roots = list(draft.roots)
 
     def _cut_off(self, frame: Frame) -> bool:
         """One word stands alone between the test and its grade ("knee flex tension four"): the name may go on."""
@@ -960,6 +1040,18 @@ class _Work:
             return True
         first = min([item.start for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)] + [said.start])
         return first > self._ended and self._tokens[first].boundary < 0.6 and self._is_rare(first - 1, _RARE)
+
+    def _lost_result(self, frame: Frame) -> bool:
+        """ "Joint position at the toe we deuced right, normal left": an unread word stands where a result was due,
+        so that the side after it may be that of another result.
+        """
+        said = frame.value
+        sides = [item for item in frame.pre if item.kind is ItemKind.SIDE and not item.linked]
+        if not (frame.subjects and sides) or said.kind is not ItemKind.VALUE or sides[-1].end != said.start:
+            return False
+        at = sides[-1].start - 1
+        after = max(item.end for item in frame.subjects)
+        return after <= at and at not in held(frame.items) and self._is_rare(at, _NOUN)
 
     def _goes_on(self, frame: Frame) -> bool:
         """A part of the body stands for its test, and a word that was not read follows ("no ankle coal no us")."""
@@ -1090,7 +1182,7 @@ class _Work:
         flags = set()
         mine = drafts[0]
         if self._manoeuvres[mine.manoeuvre].sides == "each":
-            others, _ = self._sides(other, mine.manoeuvre, mine.side_source == "plural")
+            others = self._rival_sides(frame, mine)
             if others and set(others) != {d.side for d in drafts if d.manoeuvre == mine.manoeuvre}:
                 flags.add("side_uncertain")
         if self._places(other, mine.manoeuvre)[0] != self._places(frame, mine.manoeuvre)[0]:
@@ -1100,6 +1192,21 @@ class _Work:
         if other_ids and other_ids != mine_ids:
             flags.add("manoeuvre_uncertain")
         return flags
+
+    def _rival_sides(self, frame: Frame, mine: Draft) -> tuple[str, ...]:
+        """The sides of the other reading: "finger extension five on the right finger abduction five" may go on with the
+        left until "on the right".
+        """
+        other, state = frame.rival, self._state
+        assert other is not None
+        now = state.side, state.side_source
+        last = frame.items[-1]
+        runs_on = last.kind is ItemKind.SIDE and last.end < len(self._tokens) and self._tokens[last.end].boundary < 0.5
+        if runs_on and last.ids == (mine.side,) and self._carried == (_OPPOSITE.get(mine.side), "said"):
+            state.side, state.side_source = self._carried
+        sides, _ = self._sides(other, mine.manoeuvre, mine.side_source == "plural")
+        state.side, state.side_source = now
+        return sides
 
     def _undo(self) -> None:
         if not self._history:
@@ -1192,12 +1299,14 @@ def _refines(old: str | None, new: str | None) -> bool:
 
 
 def _other_sides(items: list[Item]) -> list[Item]:
-    """ "The other side" is the opposite of the side that was named last."""
+    """ "The other side" is the opposite of the side that was named last, "on that side" the same."""
     last: str | None = None
     for item in items:
         if item.kind is ItemKind.SIDE:
             if item.ids[0] == "other" and last is not None:
                 item.ids = (_OPPOSITE[last],)
+            elif item.ids[0] == "that":
+                item.ids = (last or "other",)
             if item.ids[0] in _OPPOSITE:
                 last = item.ids[0]
     return items
@@ -1361,6 +1470,31 @@ _LEADING = frozenset(
 )
 """Words that lead to a result for a whole limb and name no side."""
 _LIMB_REGIONS = frozenset({"upper_limb", "lower_limb"})
+
+
+def _goes_up_or_down(said: Item) -> bool:
+    """ "Up going", "downgoing"."""
+    return (
+        said.kind is ItemKind.VALUE
+        and "plantar" in said.values
+        and said.match is not None
+        and said.match.term.words[-1].endswith("going")
+    )
+
+
+def _is_torn(frame: Frame) -> bool:
+    """ "Right leg, in fact L2 to S1, left leg normal": of the first side and its places nothing is said any more."""
+    sides = [item for item in frame.pre if item.kind is ItemKind.SIDE and item.ids[0] in _OPPOSITE]
+    between = [
+        item
+        for item in frame.pre
+        if item.kind is ItemKind.PLACE
+        and item.ids
+        and _ROOT.match(item.ids[0])
+        and sides
+        and sides[0].end <= item.start < sides[-1].start
+    ]
+    return bool(between) and sides[0].ids != sides[-1].ids
 
 
 def _limbs(frame: Frame) -> frozenset[str]:

@@ -25,6 +25,8 @@ _DOUBTED_SLOT = {
     "misheard_term": "manoeuvre",
     "root_unexpected": "manoeuvre",
     "modality_unsaid": "manoeuvre",
+    "manoeuvre_unsaid": "manoeuvre",
+    "value_uncertain": "value",
 }
 """The slot that a flag doubts; flags that are not here (poor sound, low confidence) doubt the row as a whole."""
 

@@ -18,6 +18,8 @@ FLAGS = {
     "root_unexpected": "The roots that were said are not those that usually supply this.",
     "low_audio": "The sound is poor here.",
     "modality_unsaid": "The kind of sensation was not said; light touch was assumed.",
+    "value_uncertain": "The word for the result was misheard; it is taken for the one that fits here.",
+    "manoeuvre_unsaid": "The test was not named, or only by a muscle; the result says which was meant.",
     "low_confidence": "The program is not sure of this row as a whole.",
     "inferred_normal": "An instruction and a reaction were heard, but no result; normal was inferred.",
 }

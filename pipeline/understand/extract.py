@@ -21,7 +21,7 @@ _LIMBS = {
     **dict.fromkeys(("leg", "legs", "foot", "feet", "lower"), "lower_limb"),
     **dict.fromkeys(("arm", "arms", "hand", "hands", "upper"), "upper_limb"),
 }
-_SIDES = {"side_left": "left", "side_right": "right", "side_both": "both", "side_other": "other"}
+_SIDES = {"side_left": "left", "side_right": "right", "side_both": "both", "side_other": "other", "side_that": "that"}
 _STRUCTURE = {
     "repair": ItemKind.REPAIR,
     "remove": ItemKind.REMOVE,
@@ -33,7 +33,7 @@ _STRUCTURE = {
 _REASONS = ("pain", "declined", "deferred", "unable")
 _COPULAS = frozenset("is are was were 's be been looks seems feels remains felt at about".split())
 _HEDGES = frozenset(
-    """a an only just still maybe probably about around roughly say the i'd call it that put at now also
+    """a an too solid only just still maybe probably about around roughly say the i'd call it that put at now also
         again both definitely perhaps certainly i make give get got grade of um uh er erm and or very quite really
         clearly bit slightly strength power there here think would that's it's to""".split()
 )
@@ -125,6 +125,7 @@ class Extractor:
         found = [item for item in found if not _is_too(item, found, words, tokens)]
         found += _so_are(found, words, kind_at)
         found += self._negations(words, tokens, kind_at, found)
+        found = _without_worse(found, words)
         found = self._findings.read(found, words, tokens)
         found += self._existential(words, tokens, kind_at, found)
         found += self._reactions(words, tokens, cues, kind_at, found)
@@ -206,7 +207,7 @@ class Extractor:
         muscle = nerve = None
         section_only = True
         out: list[Item] = []
-        flags = ("misheard_term",) if match.mended else ()
+        flags = ("value_uncertain",) if match.placed else ("misheard_term",) if match.mended else ()
         common: dict[str, Any] = {"match": match, "probability": match.probability, "flags": flags}
         heading: list[str] = []
         for meaning in match.term.meanings:
@@ -273,6 +274,10 @@ class Extractor:
                 continue
             elif match.term.text == "make that" and words[match.start - 1 : match.start] in (["i"], ["i'd"], ["we"]):
                 continue  # "I make that four" is a result, "make that four" a correction
+            elif meaning.kind == "remove" and not _is_order(match.start, words, tokens):
+                continue  # "people forget that"
+            elif meaning.kind == "repair" and match.term.text.startswith("let me") and not _closes(match.end, tokens):
+                continue  # "let me repeat that on the other side"
             elif meaning.kind in _STRUCTURE and (kind is Kind.RESULT or meaning.kind in ("remove", "repair")):
                 out.append(Item(_STRUCTURE[meaning.kind], match.start, match.end, **common))
             elif meaning.kind in ("same", "mirror") and kind is Kind.RESULT:
@@ -299,19 +304,8 @@ class Extractor:
             and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.QUESTION)
             and not (kind is not Kind.RESULT and section_only)
         ):
-            plural = match.term.words[-1].endswith("s") and match.term.words[-1] not in (
-                "biceps",
-                "triceps",
-                "quads",
-                "quadriceps",
-                "clonus",
-                "peroneus",
-                "longus",
-                "brevis",
-                "hallucis",
-                "fasciculations",
-                "tibialis",
-            )
+            last = match.term.words[-1]
+            plural = last.endswith("s") and not last.endswith(_SINGULAR) and last not in ("quads", "fasciculations")
             out.append(
                 Item(
                     ItemKind.SUBJECT,
@@ -390,6 +384,8 @@ class Extractor:
             return None
         if words[number.end : number.end + 1] in (["means"], ["mean"], ["meaning"]):
             return None  # "four means against some resistance"
+        if words[number.end : number.end + 1] == ["is"] and words[number.end + 1 : number.end + 2] in _DEFINING:
+            return None  # "grade three is against gravity"
         before = number.start
         near = before in ends or (before > 0 and words[before - 1] in _COPULAS and tokens[before].boundary < 1)
         while (
@@ -401,6 +397,7 @@ class Extractor:
             before -= 1
             near = before in ends or (before > 0 and words[before - 1] in _COPULAS and tokens[before].boundary < 1)
         near = near or (before > 1 and words[before - 1] in ("no", "sorry") and before - 1 in ends)
+        near = near or words[max(0, number.start - 2) : number.start] == ["make", "that"]
         opens = tokens[before].boundary >= 0.8
         near = near or (number.unit == "grade" and words[number.end : number.end + 1] == ["throughout"])
         near = near or (number.unit == "grade" and not number.homophone and _is_of_a_name(words, number.end, names))
@@ -412,6 +409,8 @@ class Extractor:
             near = near and _grade_may_end(words, tokens, number.end, starts)
         following = number.end
         if number.homophone and not number.explicit:
+            if words[number.start] == "for" and _is_of_a_list(words, number.start, names):
+                return None
             if (
                 not (
                     number.start in subject_ends
@@ -494,6 +493,9 @@ class Extractor:
                 or self._manoeuvres[item.ids[0]].scale == "presence"
             ):
                 continue
+            if self._is_felt_over(item, found, words, tokens):
+                item.kind, item.ids, item.nerve = ItemKind.PLACE, (), None
+                continue
             before = next(
                 (
                     other
@@ -508,9 +510,22 @@ class Extractor:
                 or self._manoeuvres[before.ids[0]].scale != "presence"
             ):
                 continue
-            if set(words[before.end : item.start]) & {"of", "in", "over"}:
+            apart = any(tokens[at].boundary >= SENTENCE_END for at in range(before.end, item.start + 1))
+            if set(words[before.end : item.start]) & {"of", "in", "over"} and not apart:
                 item.kind = ItemKind.PLACE
                 item.ids = ("arm" if self._manoeuvres[item.ids[0]].region == "upper_limb" else "leg",)
+
+    def _is_felt_over(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
+        """ "Light touch over the deltoid": where the skin was touched."""
+        led = words[item.start - 1 : item.start] == ["over"] or words[item.start - 2 : item.start] == ["over", "the"]
+        return led and any(
+            other.kind is ItemKind.SUBJECT
+            and other.ids[0] in self._manoeuvres
+            and self._manoeuvres[other.ids[0]].scale == "sensation"
+            and 0 <= item.start - other.end <= 12
+            and all(token.boundary < SENTENCE_END for token in tokens[other.end : item.start + 1])
+            for other in found
+        )
 
     def _existential(self, words: list[str], tokens: list[Token], kind_at: list[Kind], found: list[Item]) -> list[Item]:
         """ "There is wasting": a finding that is present because it is named."""
@@ -542,7 +557,7 @@ class Extractor:
             while at > 0 and item.start - at < 6 and tokens[at].boundary < 1 and at - 1 not in taken:
                 at -= 1
                 pair = (words[at], words[at + 1])
-                if pair in _THERE_IS or words[at] in _THERE:
+                if (pair in _THERE_IS or words[at] in _THERE) and not _is_restated(item, found, tokens):
                     out.append(Item(ItemKind.VALUE, at, at + 1, values={"presence": "present"}, forward=True))
                     break
         for item in found:
@@ -596,9 +611,12 @@ class Extractor:
         at, placed = item.end, False
         after = (k for k in found if k.start >= item.end and k.kind is not ItemKind.COMMAND)
         for following in sorted(after, key=lambda k: k.start):
+            if following.start < at:
+                continue
             between = words[at : following.start]
             broken = any(tokens[k].boundary >= 0.5 for k in range(at, min(following.start + 1, len(tokens))))
-            if following.kind in _WHERE and following.end > following.start:
+            is_part = following.kind is ItemKind.SUBJECT and following.section_only and bool(following.sites)
+            if (following.kind in _WHERE and following.end > following.start) or is_part:
                 if broken or not _TO_A_PLACE.issuperset(between):
                     break
                 at, placed = max(at, following.end), True
@@ -732,6 +750,8 @@ class Extractor:
                     hit = self._commands.find(said, _region_before(regions, out, self._manoeuvres, start))
                     if hit:
                         break
+                if hit and self._is_told_of(hit, start, end, found):
+                    hit = None
                 if hit:
                     quiet = bool(out) and not any(at in stops for at in range(out[-1].end, start + 1))
                     follows = (
@@ -758,6 +778,15 @@ class Extractor:
                 else:
                     at += 1
         return out + self._named_commands(clauses, found, out)
+
+    @staticmethod
+    def _is_told_of(manoeuvre: str, start: int, end: int, found: list[Item]) -> bool:
+        """ "Light touch with a wisp of cotton on the left L2": the test is named, with the place of a result."""
+        within = [item for item in found if start <= item.start < end]
+        named = any(
+            item.kind is ItemKind.SUBJECT and not item.section_only and manoeuvre in item.ids for item in within
+        )
+        return named and any(item.kind is ItemKind.PLACE and item.ids and item.ids[0][:1].isupper() for item in within)
 
     @staticmethod
     def _named_commands(clauses: list[Clause], found: list[Item], commands: list[Item]) -> list[Item]:
@@ -904,7 +933,7 @@ class Extractor:
                     and all(tokens[at].boundary < 1 for at in range(end, item.start + 1))
                     for item in subjects
                 )
-                and words[end : end + 1] not in (["because"],)
+                and words[end : end + 1] not in (["because"], ["to"])
                 and not any(
                     omission.start < start and start - omission.end < _REASON_REACH
                     for omission in found
@@ -966,11 +995,18 @@ class Extractor:
                 cause = next((k for k in added if 0 < item.start - k.end <= 12), None)
                 if cause is not None and set(words[cause.end : item.start]) & {"so", "therefore", "hence"}:
                     reason = cause.ids[0]
-                    found.remove(cause)
+                    found[:] = [other for other in found if other is not cause]
             if reason:
                 item.ids = (reason,)
 
 
+_DEFINING = (["against"], ["movement"], ["active"], ["no"], ["gravity"], ["a"], ["when"])
+_SINGULAR = ("is", "us", "ceps")
+"""Endings of one muscle ("brachioradialis", "biceps")."""
+_BEFORE_ORDERS = frozenset(
+    """no sorry actually oh please and so wait right okay ok then but hang well just zero one two three four five plus
+        minus + - left right sides absent normal reduced present impaired""".split()
+)
 _ANNOUNCING = frozenset(
     """go goes going give giving report reporting say saying findings results grades values order always read dictate
         dictating listed throughout as""".split()
@@ -982,11 +1018,13 @@ _SOUGHT = frozenset(
     """no any not without nor neither or if for see check checking looking look expect find notice never isn't
         don't can't""".split()
 )
-_TO_A_PLACE = frozenset("in of over on at both the his her and around affecting through throughout".split())
+_TO_A_PLACE = frozenset("in of over on at both the his her and around affecting through throughout between".split())
 _WHERE = (ItemKind.SIDE, ItemKind.REGION, ItemKind.PLACE)
 _WORN = frozenset("plaster cast splint brace boot dressing backslab orthosis fixator".split())
 _TO_A_REASON = frozenset(
-    """is was are were 's he she they been has being to be patient the we sides side both same reason i've i today for
+    """is was are were 's he she they he's she's they're he'd she'd they'd he'll she'll been has
+        being to be patient the we sides side both
+        same reason i've i today for
         now no not so it that that's it's this likewise also again too""".split()
 )
 _PUTTING_OFF = frozenset(
@@ -1010,6 +1048,14 @@ def _commanding(words: list[str]) -> bool:
     return any(word in IMPERATIVES for word in words[:4]) or any(
         f" {p} " in text for p in ("for me", "your", "against my", "don't let me", "my hand")
     )
+
+
+def _is_order(at: int, words: list[str], tokens: list[Token]) -> bool:
+    return at == 0 or tokens[at].boundary >= 0.5 or words[at - 1] in _BEFORE_ORDERS
+
+
+def _closes(end: int, tokens: list[Token]) -> bool:
+    return end == len(tokens) or tokens[end].boundary >= 0.5
 
 
 def _is_tool(words: list[str], start: int) -> bool:
@@ -1357,10 +1403,25 @@ def _moving_side(items: list[Item], words: list[str]) -> list[Item]:
         if last is not None and last.end == command.end and last.start > command.start and last.end in opened:
             command.end = last.start  # "down to the left big toe | right leg power five"
             sides.pop()
+        heels = [item for item in sides if words[item.end : item.end + 1] == ["heel"]]
+        if command.ids == ("heel_shin",) and len(heels) == 1:  # "touch your left knee with your right heel"
+            dropped += [id(item) for item in sides if item is not heels[0]]
+            continue
         dropped += [id(item) for item in sides[1:] if item.ids != sides[0].ids and _is_aimed_at(item, words)]
+    sides = sorted((item for item in items if item.kind is ItemKind.SIDE), key=lambda item: item.start)
+    for moving, other in itertools.pairwise(sides):
+        between = words[moving.end : other.start]
+        if (
+            between[:1] == ["heel"]
+            and words[other.end : other.end + 1] in _BELOW
+            and not _ALONG.isdisjoint(between[:6])
+        ):
+            dropped.append(id(other))  # without a break that would make it an order
     return [item for item in items if id(item) not in dropped]
 
 
+_BELOW = (["shin"], ["knee"], ["leg"])
+_ALONG = frozenset("down on onto along against to".split())
 _COMPARED = (["compared", "with"], ["compared", "to"], ["relative", "to"])
 
 
@@ -1631,6 +1692,38 @@ def _side_of(value: Item, side: str, size: int) -> Item:
     return Item(ItemKind.SIDE, at, value.end, (side,), linked=True, of=value)
 
 
+def _is_restated(item: Item, found: list[Item], tokens: list[Token]) -> bool:
+    """ "There's a rest tremor, so involuntary movement present in the right arm": the same test again, with more."""
+    return any(
+        other.kind is ItemKind.SUBJECT
+        and other.ids == item.ids
+        and 0 < other.start - item.end <= 3
+        and all(token.boundary < SENTENCE_END for token in tokens[item.end : other.start + 1])
+        for other in found
+    )
+
+
+def _is_of_a_list(words: list[str], at: int, names: set[int]) -> bool:
+    """ "Five for hip flexion, for knee extension": the small word joined the name before, too."""
+    return at + 1 in names and any(
+        start in names and words[start - 1 - (words[start - 1] in ("the", "his", "her"))] == "for"
+        for start in range(max(2, at - 4), at)
+    )
+
+
+def _without_worse(found: list[Item], words: list[str]) -> list[Item]:
+    """ "Wasting in both arms, worse in the right hand": a remark on what was found in both."""
+    remarks: set[int] = set()
+    for item in found:
+        of_both = any(
+            side.kind is ItemKind.SIDE and side.ids == ("both",) and 0 <= item.start - side.end <= 1 for side in found
+        )
+        if item.kind is ItemKind.VALUE and words[item.start] == "worse" and of_both:
+            where = [other for other in found if other.kind in _WHERE and 1 <= other.start - item.end <= 3]
+            remarks |= {id(item), *map(id, where)}
+    return [item for item in found if id(item) not in remarks]
+
+
 def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
     """In "no wasting seen" the finding is the denial; "seen" adds nothing."""
     kept: list[Item] = []
@@ -1644,13 +1737,12 @@ def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
             back = [k for k in kept[-6:] if not any(tokens[at].boundary >= 1 for at in range(k.end, item.start + 1))]
             while back and back[-1].kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.REGION):
                 back.pop()
+            gap = item.start - kept[-1].end if kept and kept[-1].kind is ItemKind.SUBJECT else -1
             stated = (
-                kept
-                and kept[-1].kind is ItemKind.SUBJECT
-                and item.start - kept[-1].end == 1
+                gap in (0, 1)
                 and len(back) < len(kept) - 1
-                and kept[-2].kind is not ItemKind.NEGATION
-            )
+                and (kept[-2].kind in _WHERE or (gap == 1 and kept[-2].kind is not ItemKind.NEGATION))
+            )  # "no wasting in either leg, fasciculations present"
             if back and back[-1].kind is ItemKind.NEGATION and kept[-1].kind is not ItemKind.NEGATION and not stated:
                 continue
         kept.append(item)
@@ -1676,6 +1768,14 @@ def _said_at(items: list[Item], words: list[str]) -> list[Item]:
                 continue
             if item.unit == "grade" and last.values.get("mrc") == "reduced":
                 kept.remove(last)
+        elif (
+            last is not None
+            and last.values.get("mrc") == "normal"
+            and item.grade == "5"
+            and 0 <= item.start - last.end <= 1
+            and kept[-1] is last
+        ):
+            kept.remove(last)  # "that's full strength, five"
         kept.append(item)
     return kept
 

@@ -106,7 +106,12 @@ class TalkTeller:
                     kind is Kind.RESULT and hypothesis and boundary < BLOCK_END and not reader.starts_anew(first, last)
                 ):
                     kind = Kind.TEACHING
-                elif kind is Kind.RESULT and other and boundary < SENTENCE_END and not reader.starts_anew(first, last):
+                elif (
+                    kind is Kind.RESULT
+                    and other
+                    and boundary < SENTENCE_END
+                    and not (reader.starts_anew(first, last) or reader.corrects(first))
+                ):
                     kind = Kind.ASIDE
                 if (
                     kind is Kind.RESULT
@@ -212,7 +217,10 @@ class _Reader:
             word = self._words[at]
             boundary = self._tokens[at].boundary
             stated = [k for k in range(cuts[-1], at) if self._value[k]]
-            if word in _COMPARISONS and stated and self._has("history", at, end):
+            if spoiled and at > cuts[-1] and boundary >= 0.5 and self.corrects(at):
+                cuts.append(at)
+                spoiled = False
+            elif word in _COMPARISONS and stated and self._has("history", at, end):
                 cuts.append(at)
                 spoiled = True
             elif self._has("history", at, at + 1) and self._brings_up_to_date(cuts[-1], end):
@@ -374,7 +382,18 @@ class _Reader:
         """The cue places what was said before it in the past, or with another person."""
         return any(self._cue_at[kind][at] for kind in ("history", "other_person") if kind in self._cue_at)
 
+    def _supposes(self, at: int) -> bool:
+        """ "Had the hip been weak"."""
+        return (
+            self._words[at] == "had"
+            and self._words[at + 1 : at + 2] in _SUPPOSED
+            and "been" in self._words[at + 2 : at + 7]
+            and not (at and self._words[at - 1] in _PERSONS)
+        )
+
     def _marks_unreal(self, at: int) -> bool:
+        if self._supposes(at):
+            return True
         if self._words[at] in ("impression", "diagnosis", "conclusion"):
             return True
         if any(word in _TOLD for word in self._words[at + 1 : at + 3]) or self._words[at + 1 : at + 2] == ["not"]:
@@ -487,6 +506,8 @@ class _Reader:
             sided = self._past_sides(after, end, ("on", "the", "each")) > after
             other = self._past_sides(joined, end, ("on", "the"))  # "five and on the left four"
             return sided or self._grade_at(other if after < joined else joined, end) is not None
+        if after < end and self._words[after] == "throughout":
+            return True
         return after == end or self._grade_at(self._past_sides(after, end, ("and", "on", "the")), end) is not None
 
     def _grade_at(self, at: int, end: int) -> int | None:
@@ -565,6 +586,10 @@ class _Reader:
             self._subject[first] and (any(self._omission[first:end]) or self._puts_off(first, end))
         )
 
+    def corrects(self, start: int) -> bool:
+        """A correction begins at a token ("make that one")."""
+        return any(start == first for first, _ in self._cues.get("repair", ()))
+
     def reports(self, end: int) -> bool:
         """The words before `end` introduce what somebody else found."""
         return not self._has("remove", end - 1, end) and self._words[end - 1] in (
@@ -635,8 +660,13 @@ class _Reader:
         if words[0] == "if" and start and self._words[start - 1] in _CALLS:
             return Kind.INSTRUCTION  # "shout if it bites"
         opens = self._opens(words)
-        omission = subject and (any(self._omission[start:end]) or (not opens and self._is_put_off(start, end)))
-        if opens and not omission:
+        omission = (subject or (self._names_alone(start) and not self._has("general", start, end))) and (
+            any(self._omission[start:end])
+            or (not opens and self._is_put_off(start, end))
+            or (not (opens or subject) and self._puts_off(start, min(end, start + 12)))
+        )
+        supposed = next((at for at in range(start, end) if self._supposes(at)), None)
+        if (opens or (supposed is not None and not any(self._value[start:supposed]))) and not omission:
             return Kind.TEACHING
         if words[:2] == ["a", "normal"] and subject and any(word in ("is", "are", "goes", "means") for word in words):
             return Kind.TEACHING  # "a normal straight leg raise is eighty degrees"
@@ -668,13 +698,20 @@ class _Reader:
             return Kind.INSTRUCTION
         return Kind.RESULT
 
+    def _names_alone(self, start: int) -> bool:
+        """A name without a result stands right before: "tandem gait, I wouldn't dare, not done"."""
+        return self._tokens[start].boundary < SENTENCE_END and any(
+            self._subject[at] and self._subject_end[at] == start for at in range(max(0, start - 6), start)
+        )
+
     def _leaves_out_first(self, start: int, end: int) -> bool:
         """ "Grip not tested, that hand's in a cast from last month": what was left out, and then why."""
         past = next((span[0] for span in self._cues.get("history", ()) if start <= span[0] < end), end)
-        left = next((at for at in range(start, past) if self._omission[at]), past)
-        return any(self._subject[start:left]) and any(
-            self._tokens[at].boundary >= 0.5 for at in range(left + 1, past + 1) if at < end
-        )
+        left_out = [at for at in range(start, past) if self._omission[at] or self._puts_off(at, at + 1)]
+        left = left_out[-1] if left_out else past
+        alone = left < past and self._names_alone(start) and not any(self._subject[past:end])
+        named = any(self._subject[start:left]) or alone
+        return named and any(self._tokens[at].boundary >= 0.5 for at in range(left + 1, past + 1) if at < end)
 
     def _explains_a_name(self, start: int, end: int) -> bool:
         """ "The deltoid, supplied by C5, is four": said between commas of a name that then has its grade."""
@@ -723,9 +760,9 @@ class _Reader:
                 return True
             if (
                 word in ("had", "were", "should")
-                and k == 0
-                and len(words) > 1
-                and words[1]
+                and _BEFORE_SUPPOSING.issuperset(words[:k])
+                and words[k + 1 : k + 2]
+                and words[k + 1]
                 in ("it", "the", "he", "she", "this", "that", "there", "you", "his", "her", "both", "either", "any")
             ):
                 return True
@@ -767,6 +804,9 @@ class _Reader:
         return any(f" {phrase} " in text for phrase in _TO_PATIENT)
 
 
+_BEFORE_SUPPOSING = frozenset("and but so now even well or then because".split())
+_SUPPOSED = (["the"], ["he"], ["she"], ["it"], ["there"], ["his"], ["her"])
+_PERSONS = frozenset("he she it that which who i we they you".split())
 _GOVERNORS = frozenset(
     """of if that with for the a an be been being is are was were about like than without no any expect see
         find get look test call worry own 'd would could might may to and or into means mean giving gives

@@ -337,7 +337,7 @@ def test_a_side_said_last_holds_for_the_list_and_is_shown_to_a_person() -> None:
 @pytest.mark.parametrize(
     "talk",
     [
-        "left leg. power. tibialis and terrier four plus",
+        "left leg. power. a grenadier four plus",
         "full power on the left. the blenkinsop four plus",
         "right arm. strength. wombat four",
     ],

@@ -75,7 +75,8 @@ def test_rows_of_the_same_words_are_offered_together_and_passed_together(store: 
 @pytest.mark.parametrize(
     "flag",
     "misheard_term side_unsaid side_uncertain grade_unsaid grade_uncertain inferred_normal root_unexpected "
-    "contradiction listeners_disagree low_audio modality_unsaid low_confidence".split(),
+    "contradiction listeners_disagree low_audio modality_unsaid manoeuvre_unsaid value_uncertain "
+    "low_confidence".split(),
 )
 def test_each_flag_has_a_sentence(flag: str) -> None:
     assert wording.reason(flag) == wording.FLAGS[flag]
