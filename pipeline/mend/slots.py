@@ -20,6 +20,8 @@ _FARTHEST, _FARTHEST_SHORT = 0.16, 0.05
 _SHORT = 5
 """Phonemes; findings of no more must sound nearly the same."""
 _LONGEST = 2
+_MOST_DROPPED = 2
+"""Phonemes that one may have more than the other."""
 _ANOTHER = 0.08
 """Where a finding that says something else sounds so nearly as like, nobody knows which was said."""
 _JOINING = frozenset("is are was were on in at the both his her that's it's".split())
@@ -95,7 +97,8 @@ class Slots:
             sound = tuple(phone for word in words for phone in next(iter(phones(word)), ()))
             for scale in self._index.scales(name):
                 for finding in self._findings[scale]:
-                    heard += [(distance(sound, said), end, finding) for said in finding.sounds]
+                    alike = (said for said in finding.sounds if abs(len(said) - len(sound)) <= _MOST_DROPPED)
+                    heard += [(distance(sound, said), end, finding) for said in alike]
         if not heard:
             return None
         gap, end, best = min(heard, key=lambda one: one[0])

@@ -1715,10 +1715,11 @@ def _without_worse(found: list[Item], words: list[str]) -> list[Item]:
     """ "Wasting in both arms, worse in the right hand": a remark on what was found in both."""
     remarks: set[int] = set()
     for item in found:
-        of_both = any(
+        if item.kind is not ItemKind.VALUE or words[item.start] != "worse":
+            continue
+        if any(
             side.kind is ItemKind.SIDE and side.ids == ("both",) and 0 <= item.start - side.end <= 1 for side in found
-        )
-        if item.kind is ItemKind.VALUE and words[item.start] == "worse" and of_both:
+        ):
             where = [other for other in found if other.kind in _WHERE and 1 <= other.start - item.end <= 3]
             remarks |= {id(item), *map(id, where)}
     return [item for item in found if id(item) not in remarks]
