@@ -684,9 +684,9 @@ class _Weigher:
         cost += sum(self._crossing(said, item) for item in post if item.kind in (ItemKind.THROUGHOUT, ItemKind.REST))
         regions = [item for item in post if item.kind is ItemKind.REGION]
         cost += 0.5 * sum(self._between(said.end, item.start) >= SENTENCE_END for item in regions)  # "Toe two. Arms."
-        led = next((limbs for item in reversed(pre) if (limbs := _limbs_of(item))), ())
+        led = next((item.limbs for item in reversed(pre) if item.limbs), ())
         # "In the left arm it's normal, and in the legs it is increased"
-        cost += sum(bool(led) and not set(_limbs_of(item)) <= set(led) for item in regions)
+        cost += sum(bool(led) and not set(item.limbs) <= set(led) for item in regions)
         cost += sum(0.6 * self._crossing(item, said) for item in pre if item.kind is ItemKind.THROUGHOUT)
         if any(item.kind is ItemKind.SUBJECT and not item.section_only for item in subjects):
             # "Absent throughout, arms and legs; plantars mute": of one test nobody says that.
@@ -1079,12 +1079,6 @@ class _Weigher:
 
 def _same_side(one: Item, other: Item) -> bool:
     return one.ids == other.ids and (one.sites == other.sites or not (one.sites and other.sites))
-
-
-def _limbs_of(item: Item) -> tuple[str, ...]:
-    if item.kind is ItemKind.REGION:
-        return ("lower_limb", "upper_limb") if item.ids[0] == "all" else (f"{item.ids[0]}_limb",)
-    return item.sites if item.kind is ItemKind.SIDE else ()
 
 
 def _are_groups(items: list[Item]) -> bool:

@@ -358,8 +358,7 @@ class _Work:
             if state.section != "sensation":
                 state.modality = None
         elif item.kind is ItemKind.REGION:
-            region = item.ids[0]
-            state.regions = ("lower_limb", "upper_limb") if region == "all" else (f"{region}_limb",)
+            state.regions = item.limbs
             state.limb_named = True
             if self._tokens[item.end - 1].text.endswith("s") and not quiet and state.side_source == "unsaid":
                 state.side, state.side_source = "both", "heading"
@@ -620,7 +619,7 @@ class _Work:
         for item in frame.of(ItemKind.SIDE):
             found += item.sites
         for item in [] if found else frame.of(ItemKind.REGION):
-            found += ["lower_limb", "upper_limb"] if item.ids[0] == "all" else [f"{item.ids[0]}_limb"]
+            found += item.limbs
         return tuple(dict.fromkeys(found))
 
     def _sides(self, frame: Frame, manoeuvre: str | None, plural: bool = False) -> tuple[tuple[str, ...], str]:
@@ -852,7 +851,6 @@ class _Work:
             targets = [state.side] if state.side != "both" else list(_BOTH)
         else:
             return None
-        said_last = self._trail[-1]
         source: list[Draft]
         if named:
             wanted_ids = [n for n in named if n]
@@ -863,11 +861,9 @@ class _Work:
                     source += other
                 else:
                     scale = self._values.scale(one)
-                    source += [
-                        _copy(d, manoeuvre=one) for d in said_last[2][:1] if self._values.scale(d.manoeuvre) == scale
-                    ]
+                    source += [_copy(d, manoeuvre=one) for d in last[:1] if self._values.scale(d.manoeuvre) == scale]
         else:
-            mention = said_last[1]
+            mention = self._trail[-1][1]
             run = []
             section = self._manoeuvres[last[-1].manoeuvre].section if last else None
             limb = bool(sides and sides[-1].sites)  # "right biceps two plus, right triceps two plus, left arm the same"
@@ -1499,8 +1495,7 @@ def _is_torn(frame: Frame) -> bool:
 
 def _limbs(frame: Frame) -> frozenset[str]:
     """The limbs that were named with a result; none where all were meant."""
-    named = {site for item in frame.of(ItemKind.SIDE) for site in item.sites}
-    named |= {f"{one}_limb" for item in frame.of(ItemKind.REGION) for one in item.ids}
+    named = {limb for item in frame.items for limb in item.limbs}
     return frozenset(named) if named < _LIMB_REGIONS else frozenset()
 
 

@@ -208,10 +208,15 @@ class OpenListener:
 
 def features(clip: Samples) -> NDArray[np.float32]:
     """The spectrum of a clip that `LONG_WINDOW` holds, as Whisper takes it: 80 bands, and frames of 10 ms."""
+    frames = min(int(clip.size / RATE * _FRAMES_A_SECOND), int(LONG_WINDOW * _FRAMES_A_SECOND))
+    return np.asarray(_extractor()(clip)[..., : max(frames, 1)])
+
+
+@cache
+def _extractor() -> Any:
     from faster_whisper.feature_extractor import FeatureExtractor
 
-    frames = min(int(clip.size / RATE * _FRAMES_A_SECOND), int(LONG_WINDOW * _FRAMES_A_SECOND))
-    return np.asarray(FeatureExtractor()(clip)[..., : max(frames, 1)])
+    return FeatureExtractor()
 
 
 def encode(model: Any, spectrum: NDArray[np.float32], windows: Sequence[float]) -> Any:

@@ -331,11 +331,11 @@ class Mender:
                 span = tuple(words[start:end])
                 begins = begins and (words[last] not in _NEVER_INSIDE or context.ends_before_grade(end))
                 likely = begins and self._is_doubtful(span) and self._may_end(span, start, end, words, context)
-                if not likely and not (begins or end - start > 1):
+                if not likely and not self._may_be_alike(span):
                     continue
                 heat = context.heat(start, end)
                 if not likely:
-                    if end - start > 1 and heat >= 0.5 and self._may_be_alike(span):
+                    if heat >= 0.5:
                         spans.append((start, end, heat, True))
                     continue
                 # "Ankle clown us": everyday words after a part of the body may be the rest of a name.
@@ -381,7 +381,8 @@ class Mender:
 
     def _may_be_alike(self, span: tuple[str, ...]) -> bool:
         """Words that should be left alone, but may sound just like a long name ("a killer's reflexes")."""
-        return span not in self._index.terms and not all(word in _FUNCTION or len(word) == 1 for word in span)
+        plain = span in self._index.terms or all(word in _FUNCTION or len(word) == 1 for word in span)
+        return len(span) > 1 and not plain
 
     def _is_alike(self, mend: Match, span: tuple[str, ...], held: list[Match]) -> bool:
         """They do, all of them, and none was heard right."""

@@ -1022,10 +1022,9 @@ _TO_A_PLACE = frozenset("in of over on at both the his her and around affecting 
 _WHERE = (ItemKind.SIDE, ItemKind.REGION, ItemKind.PLACE)
 _WORN = frozenset("plaster cast splint brace boot dressing backslab orthosis fixator".split())
 _TO_A_REASON = frozenset(
-    """is was are were 's he she they he's she's they're he'd she'd they'd he'll she'll been has
-        being to be patient the we sides side both
-        same reason i've i today for
-        now no not so it that that's it's this likewise also again too""".split()
+    """is was are were 's he she they he's she's they're he'd she'd they'd he'll she'll been has being
+        to be patient the we sides side both same reason i've i today for now no not so it that that's it's this
+        likewise also again too""".split()
 )
 _PUTTING_OFF = frozenset(
     "i'll we'll will i we i'd we'd i'm we're am are and just then now have i've we've had on in".split()

@@ -61,6 +61,13 @@ class Item:
     of: Item | None = None
 
     @property
+    def limbs(self) -> tuple[str, ...]:
+        """The limbs that a side or a region names ("lower_limb"), both for "all"."""
+        if self.kind is ItemKind.REGION:
+            return ("lower_limb", "upper_limb") if self.ids[0] == "all" else (f"{self.ids[0]}_limb",)
+        return self.sites if self.kind is ItemKind.SIDE else ()
+
+    @property
     def is_place(self) -> bool:
         """Places, and words that are a place where they are not the name of a test ("the knees")."""
         return self.kind is ItemKind.PLACE or (self.section_only and bool(self.sites))

@@ -187,6 +187,7 @@ class _Reader:
                 self._value_end[number.start] = number.end
                 self._graded_value[number.start] = True
 
+        self._corrections = {start for start, _ in self._cues.get("repair", ())}
         for start, end in self._cues.get("repair", ()):
             self._naming[start:end] = [True] * (end - start)  # "make that four" is no order
         for at in range(size):
@@ -588,7 +589,7 @@ class _Reader:
 
     def corrects(self, start: int) -> bool:
         """A correction begins at a token ("make that one")."""
-        return any(start == first for first, _ in self._cues.get("repair", ()))
+        return start in self._corrections
 
     def reports(self, end: int) -> bool:
         """The words before `end` introduce what somebody else found."""

@@ -19,10 +19,11 @@ from tokenizers import Tokenizer
 from torch import nn
 from transformers import WhisperConfig, WhisperForConditionalGeneration
 
+from pipeline.hear.open_listener import TAUGHT_WINDOWS
 from pipeline.hear.taught import variables
 
 RANK = 16
-WINDOWS = (5.0, 10.0, 15.0)
+WINDOWS = TAUGHT_WINDOWS[:-1]
 """Seconds; the open listener pads an utterance to the first that holds it, and so does the learning."""
 _STRENGTH = 2.0
 _KEPT = {"encoder": 0.6, "decoder": 1.0}
