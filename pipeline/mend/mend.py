@@ -19,10 +19,11 @@ from wordfreq import zipf_frequency
 from pipeline.lexicon.pronounce import phones
 from pipeline.mend.nearest import Nearest, span_sounds
 from pipeline.mend.numbers import Number, Roots, number_at, roots_at
-from pipeline.mend.slots import Slots
+from pipeline.mend.signs import with_sign, with_tens
+from pipeline.mend.slots import Slots, short_names
 from pipeline.mend.sound import Phones, distance
 from pipeline.mend.terms import Meaning, Term, TermIndex, is_side
-from pipeline.mend.tokens import Token
+from pipeline.mend.tokens import CLAUSE_MARK, Token
 
 MAX_SPAN = 6
 _OF_THE_TRADE = 3.4
@@ -94,6 +95,7 @@ class Mender:
 
     def cover(self, tokens: list[Token]) -> Cover:
         words = [token.text for token in tokens]
+        self._without_stray_stops(tokens, words)
         roots = self._roots(tokens, words)
         taken = [False] * len(tokens)
         for root in roots:
@@ -143,6 +145,16 @@ class Mender:
         roots = [r for r in roots if not any(at in covered for at in range(r.start, r.end))]
         return Cover(matches, numbers, roots)
 
+    def _without_stray_stops(self, tokens: list[Token], words: list[str]) -> None:
+        """Takes back full stops that a recogniser put within a name or after a word that ends no sentence."""
+        for at in range(1, len(tokens)):
+            if tokens[at].boundary < CLAUSE_MARK:
+                continue
+            name = self._index.terms.get((words[at - 1], words[at]))
+            parted = name is not None and self._index.is_part(words[at - 1]) and self._index.names(name)
+            if words[at - 1] in _ENDING_NOTHING or (parted and "at" not in words[max(0, at - 4) : at - 1]):
+                tokens[at].boundary = 0.0
+
     def _roots(self, tokens: list[Token], words: list[str]) -> list[Roots]:
         found, at = [], 0
         while at < len(tokens):
@@ -152,7 +164,7 @@ class Mender:
             if spelled is not None:
                 at += len(spelled.words)
                 continue
-            root = roots_at(tokens, at)
+            root = None if self._ends_initials(words, at) else roots_at(tokens, at)
             if root:
                 found.append(root)
                 at = root.end
@@ -160,11 +172,19 @@ class Mender:
                 at += 1
         return found
 
+    def _ends_initials(self, words: list[str], at: int) -> bool:
+        """ "Each L five": the letter before a number belongs to initials that sound just like the two words."""
+        if at == 0 or words[at] != "l" or len(words[at - 1]) < 2 or words[at - 1] in NUMBER_WORDS:
+            return False
+        near = self._nearest_terms.near((words[at - 1], words[at]))
+        return bool(near) and near[0][0] < _NEARLY_THE_SAME and len(near[0][1].text) <= 4
+
     def _numbers(self, tokens: list[Token], taken: list[bool]) -> list[Number]:
         found, at = [], 0
         while at < len(tokens):
             number = None if taken[at] else number_at(tokens, at)
             if number:
+                number = with_tens(with_sign(number, tokens, self._index), tokens)
                 found.append(number)
                 at = number.end
             else:
@@ -271,28 +291,39 @@ class Mender:
         names = [
             (match.end, match.term) for match in matches if self._index.names(match.term) and not _is_part(match.term)
         ]
-        return [
-            Match(slot.start, slot.end, slot.term, _IN_SLOT, slot.distance or 1e-6, placed=True)
-            for slot in self._slots.find(tokens, names, taken, where)
-        ]
+        values = {number.start: number.end for number in numbers if number.explicit or not number.homophone}
+        values |= {match.start: match.end for match in matches if _is_value(match.term)}
+        findings = {match.start: match.term for match in matches if _is_value(match.term)}
+        limbs = {
+            at for match in matches for at in range(match.start, match.end) if _OF_LIMBS.intersection(match.term.words)
+        }
+        found = self._slots.find(tokens, names, taken, where, values)
+        found += short_names(self._index, tokens, taken, findings, limbs)
+        return [Match(slot.start, slot.end, slot.term, _IN_SLOT, slot.distance or 1e-6, placed=True) for slot in found]
 
     def _split(self, words: list[str], tokens: list[Token], taken: list[bool]) -> list[Match]:
-        """Words that were written in two: "in tact", "flex or", "pre served"."""
+        """Words that were written in two or three: "in tact", "pre served", "dim in ished"."""
         found = []
-        for at, (first, second) in enumerate(pairwise(words)):
-            term = self._index.terms.get((first + second,))
-            known = {(first,), (second,)} <= self._index.terms.keys()  # "plantar flexor" may be the plantars' response
+        for at, size in product(range(len(words)), (2, 3)):
+            pieces = words[at : at + size]
+            whole = "".join(pieces)
+            part = self._index.terms.get((words[at - 1], whole)) if at and self._index.is_part(words[at - 1]) else None
+            term = part or self._index.terms.get((whole,))
+            start = at - (part is not None)
+            # "Plantar flexor" may be the plantars' response
+            known = all((piece,) in self._index.terms for piece in pieces)
             if (
                 term is not None
-                and len(term.text) > 4
+                and len(pieces) == size
+                and len(whole) > 4
                 and not known
-                and tokens[at + 1].boundary < 0.3
-                and not (taken[at] or taken[at + 1])
+                and all(token.boundary < 0.3 for token in tokens[start + 1 : at + size])
+                and not any(taken[start : at + size])
                 and any(meaning.kind in ("manoeuvre", "muscle", "value", "site") for meaning in term.meanings)
             ):
                 opposite = self._index.opposite(term)  # "in version" may be "eversion" as well
                 share = 0.0 if opposite is None else 0.4
-                found.append(Match(at, at + 2, term, 0.97 - share, 0.01, opposite, share))
+                found.append(Match(start, at + size, term, 0.97 - share, 0.01, opposite, share))
         return found
 
     def _by_sound(
@@ -367,6 +398,8 @@ class Mender:
 
     def _may_end(self, span: tuple[str, ...], start: int, end: int, words: list[str], context: _Context) -> bool:
         """Small words end no name, but for a few that a misheard name is cut into."""
+        if span[-1] in _POINTING:
+            return False  # "push your foot down, that's four"
         if span[-1] not in _NEVER_LAST or context.ends_before_grade(end):
             return True
         if span[-1] in ("or", "a") and len(span) == 2 and context.after_plantar(start):
@@ -382,7 +415,8 @@ class Mender:
     def _may_be_alike(self, span: tuple[str, ...]) -> bool:
         """Words that should be left alone, but may sound just like a long name ("a killer's reflexes")."""
         plain = span in self._index.terms or all(word in _FUNCTION or len(word) == 1 for word in span)
-        return len(span) > 1 and not plain
+        opening = span[0] in _OPENING and span[1:] in self._index.terms  # "now reflexes"
+        return len(span) > 1 and not (plain or opening)
 
     def _is_alike(self, mend: Match, span: tuple[str, ...], held: list[Match]) -> bool:
         """They do, all of them, and none was heard right."""
@@ -416,7 +450,7 @@ class Mender:
             return False  # "not tested, pain, hamstrings"; but "pain prick"
         if any(word in self._index.left_alone and frequency(word) < _OF_THE_TRADE for word in span):
             return self._ends_a_name(span)
-        if len(span) > 1 and (span[-1] in _PRAISE or (span[0] in _VERBS and "your" in span)):
+        if len(span) > 1 and (not _PRAISE.isdisjoint(span) or (span[0] in _VERBS and "your" in span)):
             return False  # "my hand, good", "walk on your heels"
         if len(span) > 1 and span[0] in _VERBS and span[1] in _OBJECTS:
             return False  # "extend the knee" is an instruction heard right
@@ -447,6 +481,8 @@ class Mender:
         ):
             return False  # a rare word of the trade does not come about by mishearing: "a great deal of circumduction"
         foreign = [inner for inner in within if not _same_meaning(inner.term, match.term)]
+        if any(self._is_plain(_besides(inner, match, words)) for inner in foreign if _is_value(inner.term)):
+            return False  # "it's sustained" is not "unsustained", "dermatome and normal" not "unaided and normal"
         owned = span[-1] == match.term.words[-1] == "'s"
         if span[-1] in _NEVER_LAST and match.distance > 0.1 and match.term.words[-1] not in _RESPONSES and not owned:
             return False
@@ -485,6 +521,12 @@ class Mender:
                 return False
             return match.distance <= 0.16 and not all(frequency(word) > 4.3 for word in extra)
         return True
+
+    def _is_plain(self, words: list[str]) -> bool:
+        """Small words and words of the trade: nothing was misheard."""
+        return all(
+            word in _FUNCTION or (word in self._index.left_alone and frequency(word) < _OF_THE_TRADE) for word in words
+        )
 
     def _unlike(self, span: tuple[str, ...], gap: float, term: Term) -> float:
         """The distance, where a word that both share does not make up for another that is quite unlike."""
@@ -543,6 +585,7 @@ class Mender:
             rest
             and (
                 rest == match.term.words
+                or self._is_whole_name(rest)  # "triceps three" is no triceps surae
                 or any(
                     _same_meaning(term, match.term) and gap < match.distance + 0.12
                     for gap, term in self._nearest_terms.near(rest)
@@ -551,10 +594,18 @@ class Mender:
             for rest in rests
         )
 
+    def _is_whole_name(self, words: tuple[str, ...]) -> bool:
+        term = self._index.terms.get(words)
+        return term is not None and self._index.names(term) and not _is_part(term)
+
     def _nearest(self, span: tuple[str, ...], start: int, end: int, heat: float, context: _Context) -> Match | None:
         near = [(gap, term) for gap, term in self._nearest_terms.near(span) if gap <= _TOO_FAR]
         if not near:
             return None
+        if len(span) > 1 and span[0] in _ARTICLES:
+            without = self._nearest_terms.near(span[1:])
+            if without and without[0][0] <= near[0][0] + _ARTICLE:
+                return None
         near = [(self._unlike(span, gap, term), term) for gap, term in near]
         ranked = sorted(
             ((1 - gap + context.fit(term, start, end), 1 - gap, term) for gap, term in near),
@@ -647,6 +698,12 @@ _ALIKE = 0.1
 _LONG, _LONGER = 7, 11
 """Phonemes of names that hardly anything else sounds like."""
 _COPULAS = frozenset("is are was were".split())
+_ARTICLES = frozenset("the his her".split())
+_ARTICLE = 0.03
+"""How much better a name must sound for taking in the article before it ("the anchor jerks": finger jerks?)."""
+_OPENING = frozenset("now next then so and".split())
+_POINTING = frozenset("that that's it's there's this these those".split())
+_ENDING_NOTHING = frozenset("the an of at".split())
 _NEVER_INSIDE = frozenset("and but no not none nil gives gave against".split())
 _NEVER_LAST = frozenset(
     """or but are was were be been the that this there my your he she it's i you we they has have had if
@@ -658,6 +715,8 @@ def _needed(span: tuple[str, ...], heat: float) -> float:
     """Likeness that a mend of these heard words needs."""
     rarest = min(map(frequency, span))
     need = 0.88 - 0.24 * heat
+    if len(span) == 1 and rarest >= 4.3:
+        need += 0.06
     if rarest >= 5.0:
         need += 0.09 + 0.06 * heat
     elif rarest >= 4.3:
@@ -716,15 +775,24 @@ def _completes(match: Match, inner: Term, span: tuple[str, ...]) -> bool:
     return term.words[-size:] == inner.words == span[-size:] and not _FUNCTION.intersection(span[:-size])
 
 
+def _besides(inner: Match, match: Match, words: list[str]) -> list[str]:
+    """The words of a mended span that another match leaves."""
+    return words[match.start : inner.start] + words[inner.end : match.end]
+
+
 def _is_finding(term: Term) -> bool:
     """A value in words of its own that no misheard name contains ("absent", "reduced")."""
-    return any(meaning.kind == "value" for meaning in term.meanings) and (len(term.words) > 1 or term.text in _FINDINGS)
+    return _is_value(term) and (len(term.words) > 1 or term.text in _FINDINGS)
 
 
 _FINDINGS = frozenset(
     """absent normal reduced brisk present impaired increased intact diminished negative positive sustained
         mute equivocal altered weak""".split()
 )
+
+
+def _is_value(term: Term) -> bool:
+    return any(meaning.kind == "value" for meaning in term.meanings)
 
 
 def _is_place(term: Term) -> bool:
@@ -842,6 +910,7 @@ class _Context:
             or start in self._value_ends
             or start in self._side_ends
             or start in self._grade_ends
+            or start in self._root_ends
             or self._words[start - 1] in _LIMBS
         )
 
@@ -994,6 +1063,7 @@ _SMALL_BEFORE = frozenset("the his her of any now a or and in at on both is are"
 SENTENCE = 1.6
 _PUT_OFF = frozenset("deferred declined refused omitted untested likewise".split())
 _LIMBS = frozenset("legs arms".split())
+_OF_LIMBS = frozenset("arm arms leg legs limb limbs".split())
 _JOINTS = frozenset("ankle knee hip toe wrist elbow shoulder finger thumb".split())
 _BEFORE_PLACES = frozenset("the his her both left right either".split())
 _VERBS = frozenset(
@@ -1018,7 +1088,7 @@ GRADE_WORDS = frozenset("zero one two three four five".split())
 NUMBER_WORDS = frozenset("zero one two three four five for to too".split())
 _ADDRESSED = frozenset("your me my".split())
 _DENYING = frozenset("no not none nil without nor".split())
-_PRAISE = frozenset("good lovely excellent perfect brilliant okay thanks".split())
+_PRAISE = frozenset("good lovely excellent perfect brilliant okay thanks nice splendid smashing fantastic".split())
 _SMALL = _FUNCTION | NUMBER_WORDS
 _SMALL_AFTER = frozenset(
     """that's it's i'd call that say maybe only graded very really is are was were 's at in the now about

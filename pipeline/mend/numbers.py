@@ -37,7 +37,7 @@ _WORDS = {
     "threes": 3,
     "twos": 2,
 }
-_TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90}
+TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90}
 _HOMOPHONES = {"for": 4, "fore": 4, "to": 2, "too": 2, "won": 1, "free": 3, "tree": 3, "fife": 5}
 _GRADES = frozenset("zero one two three four five 0 1 2 3 4 5".split())
 _PLUS, _MINUS = frozenset({"+", "plus"}), frozenset({"-", "minus"})
@@ -58,7 +58,7 @@ _NOT_BEFORE = frozenset(
 TELLING = frozenset("say call put grade give rate score make get got made".split())
 """Verbs with which an examiner gives a result."""
 _POINTING = frozenset("that this it these those".split())
-_NOT_BEFORE_ONE = frozenset("the good bad big other little next last sore affected weak".split())
+_NOT_BEFORE_ONE = frozenset("the good nice great lovely bad big other little next last sore affected weak".split())
 _OF_A_NAME = (["is"], ["are"], ["for"])
 """What joins a grade to the name after it: "four is knee flexion"."""
 _ORDER = (
@@ -99,23 +99,27 @@ _ALL_THE_WAY = frozenset("down right all up inclusive the way through on".split(
 _COMPACT = re.compile(r"([clst])(\d+)$")
 
 
+Sign = Literal["", "+", "-"]
+
+
 @dataclass(frozen=True, slots=True)
 class Number:
     """A number in tokens `start`..`end` (exclusive).
 
     `unit` tells how it was said: `grade` (0 to 5, perhaps with a sign), `degrees`, `beats`, or `count` (any
     other number). `homophone`: an everyday word that sounds like it was written ("for"); `vague`: a range or a
-    half was said ("four to five").
+    half was said ("four to five"); `unlike`: how far the word for its sign sounds from it.
     """
 
     start: int
     end: int
     value: int
-    sign: Literal["", "+", "-"]
+    sign: Sign
     unit: Literal["grade", "degrees", "beats", "count"]
     homophone: bool = False
     explicit: bool = False
     vague: bool = False
+    unlike: float = 0.0
 
     @property
     def text(self) -> str:
@@ -144,10 +148,10 @@ def _plain(tokens: list[Token], at: int) -> tuple[int, int] | None:
         return int(text[:6]), 1
     if text in _WORDS:
         return _WORDS[text], 1
-    if text in _TENS:
+    if text in TENS:
         if at + 1 < len(tokens) and 0 < _WORDS.get(tokens[at + 1].text, 0) < 10 and tokens[at + 1].boundary < 1:
-            return _TENS[text] + _WORDS[tokens[at + 1].text], 2
-        return _TENS[text], 1
+            return TENS[text] + _WORDS[tokens[at + 1].text], 2
+        return TENS[text], 1
     return None
 
 
@@ -159,6 +163,8 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
     def text(index: int) -> str:
         return tokens[index].text if index < size and (index == start or tokens[index].boundary < 1) else ""
 
+    if text(start) == "great" and text(start + 1) in _GRADES:  # "grade four"
+        end += 1
     explicit = text(end) in ("grade", "mrc", "graded")
     while text(end) in ("grade", "mrc", "graded", "of") and end - start < 3 and explicit:
         end += 1
@@ -184,7 +190,7 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
         return None
     value, used = plain
     end += used
-    sign: Literal["", "+", "-"] = ""
+    sign: Sign = ""
 
     def take_sign() -> bool:
         nonlocal sign, end

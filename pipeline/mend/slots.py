@@ -16,7 +16,7 @@ from pipeline.mend.sound import Phones, distance
 from pipeline.mend.terms import Term, TermIndex
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
 
-_FARTHEST, _FARTHEST_SHORT = 0.16, 0.05
+_FARTHEST, _FARTHEST_SHORT = 0.16, 0.09
 _SHORT = 5
 """Phonemes; findings of no more must sound nearly the same."""
 _LONGEST = 2
@@ -25,6 +25,8 @@ _MOST_DROPPED = 2
 _ANOTHER = 0.08
 """Where a finding that says something else sounds so nearly as like, nobody knows which was said."""
 _JOINING = frozenset("is are was were on in at the both his her that's it's".split())
+_GOING_ON = frozenset("and but while".split())
+"""What joins another finding to the first."""
 _FOLLOWING = frozenset("on in at over from to both and bilaterally but with".split())
 _SMALL = frozenset(
     """a an and are as at be but by for from had has have he her here his i if in is it its just like me my no not now
@@ -68,19 +70,26 @@ class Slots:
                     self._findings[scale].append(_Finding(term, frozenset(values), sounds))
 
     def find(
-        self, tokens: list[Token], names: Iterable[tuple[int, Term]], taken: list[bool], where: dict[int, int]
+        self,
+        tokens: list[Token],
+        names: Iterable[tuple[int, Term]],
+        taken: list[bool],
+        where: dict[int, int],
+        values: dict[int, int],
     ) -> list[Slot]:
         """`names`: the tests, by where they end; `taken`: tokens that something was made of; `where`: sides, places and
-        roots, start to end."""
+        roots, start to end; `values`: findings and grades, likewise."""
         found = []
         for at, name in names:
-            slot = None
+            slot, told = None, False
             while slot is None and at < len(tokens) and tokens[at].boundary < CLAUSE_MARK:
-                joins = at in where or (not taken[at] and tokens[at].text in _JOINING)
-                slot = None if at in where else self._at(tokens, at, name, taken, where)
-                if not joins:
+                told = told or at in values  # "normal on the left, halted on the right"
+                joins = not taken[at] and (tokens[at].text in _JOINING or (told and tokens[at].text in _GOING_ON))
+                here = at not in where and at not in values
+                slot = self._at(tokens, at, name, taken, where) if here else None
+                if here and not joins:
                     break
-                at = where.get(at, at + 1)
+                at = where.get(at) or values.get(at) or at + 1
             found += [slot] if slot else []
         return found
 
@@ -106,6 +115,41 @@ class Slots:
         if gap > limit or any(far < gap + _ANOTHER and not other.values & best.values for far, _, other in heard):
             return None
         return Slot(start, end, best.term, gap)
+
+
+def short_names(
+    index: TermIndex, tokens: list[Token], taken: list[bool], values: dict[int, Term], limbs: set[int]
+) -> list[Slot]:
+    """Two short names told by their place, for they sound like everyday words ("stone is reduced in both arms").
+
+    `values`: findings by where they start; `limbs`: where limbs are named.
+    """
+    found = []
+    for start, value in values.items():
+        at = start - 1 - (start > 1 and not taken[start - 1] and tokens[start - 1].text in _STATING)
+        if at < 0 or taken[at] or not tokens[at].text.isalpha():
+            continue
+        opens = tokens[at].boundary >= COMMA or at == 0 or taken[at - 1]
+        close = all(token.boundary < COMMA for token in tokens[at + 1 : start + 1])
+        scales = {meaning.id.split(":")[0] for meaning in value.meanings if meaning.kind == "value"}
+        end = start + len(value.words)
+        of_limb = any(place in limbs for place in range(end, min(end + _TO_A_LIMB, len(tokens))))
+        ends = end == len(tokens) or tokens[end].boundary >= COMMA
+        for name, fits, limit in (("tone", of_limb, _LIKE_TONE), ("gait", ends, _LIKE_GAIT)):
+            term = index.terms.get((name,))
+            if term is None or not (opens and close and fits) or scales.isdisjoint(index.scales(term)):
+                continue
+            said = phones(tokens[at].text)
+            gap = min((distance(one, two) for one in said for two in phones(name)), default=1.0)
+            if gap <= limit:
+                found.append(Slot(at, at + 1, term, gap))
+    return found
+
+
+_STATING = frozenset("is was 's".split())
+_TO_A_LIMB = 4
+"""Most tokens from a finding to the limb that it was found in."""
+_LIKE_TONE, _LIKE_GAIT = 0.24, 0.06
 
 
 def _closes(tokens: list[Token], end: int, where: dict[int, int]) -> bool:

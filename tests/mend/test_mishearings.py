@@ -135,6 +135,14 @@ straight leg raise posited on the right negative on the left => right straight_l
 light touch in the right leg in fact at l4 => right light_touch@L4 normal
 romberg negative. gates impaired => midline romberg negative; midline gait impaired
 left hand. grit five => left grip 5
+four plus on the left, each l five on the right, four on the left => right great_toe_extension 5;
+ left great_toe_extension 4 contradiction
+the anchor jerks are absent on both sides => right ankle_jerk 0; left ankle_jerk 0
+he obeys. stone is reduced in both arms => right tone@arm reduced; left tone@arm reduced
+tongue is increased in the right arm => right tone@arm increased
+romberg negative. get normal => midline romberg negative; midline gait normal
+cock your right wrist back. nice one => right wrist_extension normal ~
+right biceps great four => right elbow_flexion 4
 right hand. tome is reduced in the right arm => right tone@arm reduced
 right tib ant five e hell three => right ankle_dorsiflexion 5; right great_toe_extension 3
 left pinprick reduced at has one and normal at hell four => left pinprick@S1 reduced; left pinprick@L4 normal

@@ -1,0 +1,83 @@
+"""Parts of numbers made out by their sound: the sign of a grade ("four pass", "three mine us"), the tens of an angle
+("dirty five degrees").
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+
+from pipeline.lexicon.pronounce import phones
+from pipeline.mend.nearest import span_sounds
+from pipeline.mend.numbers import TENS, Number, Sign
+from pipeline.mend.sound import Phones, distance
+from pipeline.mend.terms import TermIndex
+from pipeline.mend.tokens import COMMA, Token
+
+_FARTHEST = {"+": 0.3, "-": 0.15}
+"""Hardly a word of one syllable that begins with a p stands after a grade; more that begin with an m do."""
+_FARTHEST_OF_TWO = 0.06
+_FARTHEST_TENS = 0.16
+_SAID: dict[Sign, str] = {"+": "plus", "-": "minus"}
+_BEGINNING: dict[Sign, str] = {"+": "P", "-": "M"}
+_LONGEST_PLUS = 5
+"""Phonemes; "plus" has four."""
+_FOLLOWING = frozenset("on in and but both for at of with he she it that there".split())
+_ITSELF = frozenset(
+    """please prone pain past place places palm part patient patients power me my man men minute minutes point press
+        pull push pinch move""".split()
+)
+"""Words that stand after a grade and mean what they say."""
+
+
+def with_sign(number: Number, tokens: list[Token], index: TermIndex) -> Number:
+    """The number with the sign that its next words sound like, if they can be nothing else; `unlike` tells how far."""
+    if number.unit != "grade" or number.sign or number.vague or not 1 <= number.value <= 5:
+        return number
+    words = [token.text for token in tokens[number.end : number.end + 2]]
+    for size in (1, 2):
+        end = number.end + size
+        if end > len(tokens) or any(token.boundary >= COMMA for token in tokens[number.end : end]):
+            break
+        said = tuple(words[:size])
+        sign, gap = _sign(said)
+        if sign and not (number.homophone and size > 1) and not index.exact(words, 0) and _closes(tokens, end, index):
+            return replace(number, end=end, sign=sign, explicit=True, unlike=gap)
+    return number
+
+
+def with_tens(number: Number, tokens: list[Token]) -> Number:
+    """The angle with the tens that the word before it sounds like, marked as `unlike` in so far as it is."""
+    at = number.start - 1
+    if number.unit != "degrees" or not 0 < number.value < 10 or at < 0 or tokens[at + 1].boundary >= COMMA:
+        return number
+    heard = phones(tokens[at].text) if tokens[at].text.isalpha() else ()
+    gap, tens = min((distance(one, two), tens) for tens, said in _tens() for one in heard or ((),) for two in said)
+    if not heard or gap > _FARTHEST_TENS:
+        return number
+    return replace(number, start=at, value=tens + number.value, unlike=gap)
+
+
+@cache
+def _tens() -> tuple[tuple[int, tuple[Phones, ...]], ...]:
+    return tuple((tens, phones(word)) for word, tens in TENS.items())
+
+
+def _sign(said: tuple[str, ...]) -> tuple[Sign, float]:
+    if not all(word.isalpha() for word in said) or said[0] in _ITSELF:
+        return "", 0.0
+    for sign, word in _SAID.items():
+        sounds = [sound for sound in span_sounds(said) if sound[:1] == (_BEGINNING[sign],)]
+        if sign == "+":
+            sounds = [sound for sound in sounds if len(sound) <= _LONGEST_PLUS or said[0].startswith("plus")]
+        gap = min((distance(sound, one) for sound in sounds for one in phones(word)), default=1.0)
+        if gap <= (_FARTHEST[sign] if len(said) == 1 else _FARTHEST_OF_TWO):
+            return sign, gap
+    return "", 0.0
+
+
+def _closes(tokens: list[Token], end: int, index: TermIndex) -> bool:
+    """The result may end here, or goes on with a side, a place or the next test."""
+    if end == len(tokens) or tokens[end].boundary >= COMMA or tokens[end].text in _FOLLOWING:
+        return True
+    return bool(index.exact([token.text for token in tokens[end : end + index.longest]], 0))
