@@ -13,7 +13,7 @@ from bisect import bisect_left
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token
+from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token
 from pipeline.understand.items import Item, ItemKind, held
 
 _VALUES = (ItemKind.VALUE, ItemKind.OMISSION)
@@ -79,11 +79,15 @@ def build(items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies
         nonlocal segment, excepted
         parts = _segment(_Weigher(segment, tokens, fits, supplies, bool(out)), excepted)
         if excepted:  # "five throughout apart from hip extension": which may have no result
-            named = next((item for item in segment if item.kind is ItemKind.SUBJECT), None)
-            claimed = [item for part in parts if isinstance(part, Frame) for item in part.subjects]
+            named = next((item for item in segment if item.kind in (ItemKind.SUBJECT, ItemKind.PLACE)), None)
+            frames = [part for part in parts if isinstance(part, Frame)]
+            claimed = [item for frame in frames for item in frame.subjects]
+            if named is not None and named.kind is ItemKind.PLACE:
+                claimed = [item for frame in frames for item in frame.items]
             if named is not None and not any(item is named for item in claimed):
                 named.flags += (EXCEPTED,)
-                parts = [named, *(part for part in parts if part is not named)]
+                parts = [part for part in parts if part is not named]
+                parts.insert(next((at for at, part in enumerate(parts) if isinstance(part, Frame)), len(parts)), named)
         out.extend(parts)
         segment, excepted = [], False
 
@@ -113,6 +117,17 @@ def _is_begun(parts: list[Frame | Item], item: Item, tokens: list[Token]) -> boo
         and (last.kind in _SUBJECTS or (last.kind is ItemKind.SIDE and _is_begun(parts[:-1], item, tokens)))
         and all(token.boundary < SENTENCE_END for token in tokens[last.end : item.start + 1])
     )
+
+
+def places_by_side(items: list[Item]) -> list[tuple[Item, Item]]:
+    """ "At C7 on the right and at T1 on the left": each place with its own side; none where they do not take turns."""
+    where = [item for item in items if item.kind in (ItemKind.SIDE, ItemKind.PLACE)]
+    pairs = list(zip(where[::2], where[1::2], strict=False))
+    sides = {item.ids for item in where if item.kind is ItemKind.SIDE}
+    taking_turns = len(where) == 2 * len(pairs) and all(
+        {one.kind, two.kind} == {ItemKind.SIDE, ItemKind.PLACE} and one.kind is pairs[0][0].kind for one, two in pairs
+    )
+    return pairs if taking_turns and len(pairs) > 1 and len(sides) > 1 else []
 
 
 def _segment(weigher: _Weigher, excepted: bool) -> list[Frame | Item]:
@@ -314,14 +329,18 @@ class _Weigher:
                 close()
                 if led is not None:
                     add(led)
+                if previous is not None and previous.forward:  # "fasciculations in the right leg, none in the left"
+                    add(previous)
+            elif item.forward:
+                close()
             elif item.kind in (ItemKind.SIDE, ItemKind.VALUE):
                 if previous is not None and self._between(previous.end, item.start) >= 1.5:
                     close()
                 if stretch and item.ids == ("both",):  # a result of both sides ends the list
-                    value = stretch.pop() if stretch[-1].kind is ItemKind.VALUE else None
+                    stretch.pop() if stretch[-1].kind is ItemKind.VALUE else None
                     close()
-                    if value is not None:
-                        add(value)
+                    previous = item
+                    continue
                 if not (item.kind is ItemKind.VALUE and item.reaction and not item.values):
                     add(item)
             previous = item
@@ -587,6 +606,8 @@ class _Weigher:
                 cost_before += 2.5
             if denial:
                 cost_before += 2.5
+            if self._is_attributive(said):
+                cost_before += 2.0
         if after:
             nearest = after[0]
             gap = nearest.start - said.end
@@ -597,7 +618,8 @@ class _Weigher:
                 and item.kind not in (ItemKind.SIDE, ItemKind.REGION, ItemKind.HEADING, ItemKind.NEGATION)
             ]
             words = [self.tokens[at].text for at in range(said.end, nearest.start)]
-            cost_after = self._crossing(said, nearest) + 0.25 * max(0, gap - 2)
+            unsaid = said.start == said.end == nearest.start
+            cost_after = (0.0 if unsaid else self._crossing(said, nearest)) + 0.25 * max(0, gap - 2)
             if intervening:
                 cost_after += 1.0
             if denial:
@@ -610,6 +632,8 @@ class _Weigher:
                 cost_after += 2.0
             elif said.kind is ItemKind.OMISSION:
                 cost_after += 0.5
+            elif self._is_attributive(said):
+                cost_after += 0.35
             elif said.grade is not None:
                 cost_after += (
                     0.2
@@ -651,6 +675,8 @@ class _Weigher:
             subjects = after
         else:
             cost += self._carried(first, said, pre, post)
+            if said.forward and said.start == said.end:
+                cost += _NEVER  # it was put there because of the test after it
         if (
             not before
             and not denial
@@ -852,7 +878,7 @@ class _Weigher:
         if len({item.ids for item in before}) > 1:
             cost += 0.6 * (len({item.ids for item in before}) - 1)
         if len({item.ids for item in after}) > 1:
-            cost += 1.6
+            cost += 0.2 if places_by_side(post) else 1.6
         if any(item.of is not None and item.of is not said for item in before + after):
             return _NEVER
         if any(item.of is said for item in after):
@@ -907,6 +933,8 @@ class _Weigher:
                 cost += 0.55
                 if item.end - item.start > 1 or item.end in self._opened:
                     cost += 0.45
+            if self._heads_again(item):
+                cost += 1.0
             if any(item.start in range(other.start, other.end) for other in post if other.kind is ItemKind.COMMAND):
                 cost += 1.5  # "both big toes up": the side is that of the instruction
             cost += 0.03 * max(0, item.start - subject_end - 3)
@@ -928,6 +956,25 @@ class _Weigher:
         ):
             cost += 1.8
         return cost
+
+    def _is_attributive(self, said: Item) -> bool:
+        """ "A three plus left biceps jerk": an article joins the grade to the test after it."""
+        if said.grade is None or self.tokens[said.start - 1].text not in ("a", "an") or said.start < 2:
+            return False
+        side = self.items[self._place_of[id(said)] + 1 :][:1]
+        named = {said.end, *(item.end for item in side if item.kind is ItemKind.SIDE and item.start == said.end)}
+        stated = self.tokens[said.start - 2].text in _STATING
+        return not stated and any(at in self._subject_at for at in named)
+
+    def _heads_again(self, side: Item) -> bool:
+        """ "In the left arm grip is four ..., in the right arm grip is three": it leads as the first side did."""
+        at = self._place_of[id(side)]
+        first = next((k for k in range(at - 1, -1, -1) if self.items[k].kind is ItemKind.SIDE), None)
+        if first is None or (first and self.items[first - 1].kind in _VALUES):
+            return False
+        last = self.items[first]
+        turned = {last.ids, side.ids} == {("left",), ("right",)}
+        return turned and all(one.linked and one.end in self._subject_at for one in (last, side))
 
     def _goes_with_last(self, side: Item) -> bool:
         """ "In the right arm and the right leg": a limb that is joined to another of the same side."""
@@ -1031,9 +1078,12 @@ class _Weigher:
                 cost += 0.6
             closed = any(after[0].start < other.start < item.start for other in post if other.kind is ItemKind.SIDE)
             joined = any(self.tokens[at].text in ("and", "or") for at in range(after[0].end, item.start))
-            if closed and not (item.linked or joined) and item.end in self._value_starts:
-                cost += 0.9  # "reduced at T9 on both sides, T8 normal"
+            anew = not (item.linked or joined) or self._between(after[0].end, item.start) >= COMMA
+            if closed and anew and item.end in self._value_starts:
+                cost += 0.9  # "reduced at T9 on both sides, T8 normal", "..., and S1 normal"
             order = self._place_order.get(id(item))
+            if item.end < len(self.tokens) and self.tokens[item.end].text in _IT:
+                cost += 0.9  # "normal on the right, and at S1 it's normal on both"
             if sensory and not _is_listed(after, item) and order != "before" and (order or not item.linked):
                 cost += 0.45
             if (
@@ -1069,7 +1119,8 @@ class _Weigher:
             cost += 0.6
         if before and any(item.kind is ItemKind.REST for item in post):
             cost += 1.0  # "reduced L5, normal elsewhere"
-        if before and after and sensory:
+        begins = min((item.start for item in (said, *subjects)), default=said.start)
+        if after and sensory and any(self._between(item.end, min(begins, said.start)) < BLOCK_END for item in before):
             cost += 1.4
         return cost
 
@@ -1091,6 +1142,7 @@ def _is_listed(places: list[Item], item: Item) -> bool:
 
 _PLACED = Item(ItemKind.PLACE, 0, 0)
 _LED = (["in"], ["for"], ["at"], ["to"])
+_STATING = frozenset("is are was were it's that's as it".split())
 _IT = frozenset("it's it he's she's they're they".split())
 _JOINING = frozenset("is are was were 's at on in the a about only just".split())
 _DETERMINERS = frozenset("the his her a both all each".split())

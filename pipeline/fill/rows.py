@@ -5,14 +5,14 @@ from __future__ import annotations
 import math
 import re
 from collections import Counter
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
-from pipeline.fill.frames import EXCEPTED, POWER_WORDS, Frame, build
+from pipeline.fill.frames import EXCEPTED, POWER_WORDS, Frame, build, places_by_side
 from pipeline.fill.values import GROUPS, Values
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.mend import frequency
-from pipeline.mend.tokens import BLOCK_END, Token
+from pipeline.mend.tokens import BLOCK_END, COMMA, Token
 from pipeline.understand.items import Item, ItemKind, held
 from pipeline.understand.words import IMPERATIVES
 
@@ -40,6 +40,15 @@ _MOVES = IMPERATIVES | frozenset("up down out in back apart together".split())
 _DOUBTFUL = 0.75
 _POINTED = 6.2
 _POINTING = frozenset("it this that these those he she they there which what both one ones rest others other".split())
+_AMONG_PLACES = frozenset(
+    """a also and are as at both but down exactly from her here his in is it's just like likewise of on only or over
+        side sides that the then there to too up well with""".split()
+)
+"""Words that join the places of one finding."""
+_NEAR = 8
+"""Most tokens between two places of one finding."""
+_SAID_WITH = 4
+"""Most tokens from a side to the test or place that it was said with."""
 _NOUN = 4.5
 _SMALL_TALK = 5.0
 """Zipf frequency of words that name nothing ("the", "also", "there")."""
@@ -307,6 +316,11 @@ class _Work:
         if isinstance(part, Item):
             self._take_item(part)
             return
+        for one in _by_limb(part):
+            for two in _by_place(one):
+                self._take_frame(two)
+
+    def _take_frame(self, part: Frame) -> None:
         for item in part.pre:
             self._note(item)
         self._back_to_limb(part)
@@ -326,7 +340,7 @@ class _Work:
             self._undo()
         elif item.kind is ItemKind.SWAP:
             self._swap()
-        elif EXCEPTED in item.flags and item.kind is ItemKind.SUBJECT and self._trail:
+        elif EXCEPTED in item.flags and item.kind in (ItemKind.SUBJECT, ItemKind.PLACE) and self._trail:
             self._leave_out(item)
         else:
             self._note(item)
@@ -334,9 +348,12 @@ class _Work:
                 self._side_for_all(item, math.inf)
 
     def _leave_out(self, item: Item) -> None:
-        """Takes a test that was excepted out of the last result."""
+        """Takes a test or a place that was excepted out of the last result, on the side that was said with it."""
+        sided = abs(item.start - self._state.side_mention) <= _SAID_WITH
         for draft in self._trail[-1][2]:
-            if draft.manoeuvre in item.ids and self._drafts.get(draft.key) is draft:
+            meant = (draft.site if item.kind is ItemKind.PLACE else draft.manoeuvre) in item.ids
+            of_side = not sided or self._state.side in (draft.side, "both")
+            if meant and of_side and self._drafts.get(draft.key) is draft:
                 del self._drafts[draft.key]
         self._loose.append(Loose(item.start, item.end, "excepted from a result, and no result of its own was said"))
 
@@ -416,6 +433,8 @@ class _Work:
         said = frame.value
         if said.same:
             return self._repeat(frame)
+        if said.of_last and (counted := self._counted(frame)):
+            return counted
         subjects, items = self._subjects(frame)
         if (
             said.reaction
@@ -464,6 +483,9 @@ class _Work:
         ):
             return None
         if not items and self._elaborates(frame, [one for one, _ in subjects]):
+            return None
+        if not items and self._tells_of_a_noun(frame) and self._has_unread_subject(frame):
+            self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for this result"))
             return None
         placed = self._manoeuvres[subjects[0][0]].sites in ("dermatome", "joint")
         if placed and frame.of(ItemKind.REST) and not frame.of(ItemKind.PLACE):
@@ -534,7 +556,7 @@ class _Work:
         if frame.of(ItemKind.REST) or (
             frame.of(ItemKind.THROUGHOUT)
             and said.kind is ItemKind.VALUE
-            and not any(item.kind is ItemKind.PLACE and item.ids for item in frame.post)
+            and not any(item.kind is ItemKind.PLACE and not _LIMBS.issuperset(item.ids) for item in frame.post)
             and (state.section in ("power", "reflexes", None) or said.grade in _OF_POWER)
         ):
             group = f"group:{state.section}" if f"group:{state.section}" in GROUPS else "group:power"
@@ -551,7 +573,16 @@ class _Work:
             state.subjects = []  # "... jerks three plus": of a reflex whose name was not understood
             return [], []
         rooted = any(_ROOT.match(p) for p in places) and said.grade is None and said.kind is ItemKind.VALUE
-        if not (rooted and state.section != "sensation" and "sensation" in said.values):
+        lost = said.values.get("reflex") == "0" and len(places) == 1
+        goes_on = (
+            lost
+            and state.section == "reflexes"
+            and not any(  # "ankle jerks one plus on the right, absent on the left, S1"
+                self._tokens[at].boundary >= BLOCK_END for at in range(self._ended, frame.start + 1)
+            )
+        )
+        goes_on = goes_on and any(not self._filler._roots.get(one, set()).isdisjoint(places) for one in state.subjects)
+        if goes_on or not (rooted and state.section != "sensation" and "sensation" in said.values):
             fitting: list[tuple[str, Item | None]] = [
                 (one, None) for one in state.subjects if self._can(one, said, places)
             ]
@@ -694,8 +725,8 @@ class _Work:
                 if len(led) > 1 and led[-2].ids == led[-1].ids and self._is_joined(led[-1]):
                     # "The right arm and right leg are normal for tone"
                     both = bool(sided) and bool(led[-2].sites) and sided.isdisjoint(led[-2].sites)
-            if both:
-                return ["arm", "leg"], []  # "in both arms and both legs"
+            if both or self._in_all_limbs(frame):
+                return ["arm", "leg"], []  # "in both arms and both legs", "in all four limbs"
             if len(sided) == 1:
                 side_limb = "leg" if sided == {"lower_limb"} else "arm"
                 joined = [place for place, item in named if place in _LIMBS and self._is_joined(item)]
@@ -714,6 +745,14 @@ class _Work:
             if last and last[-1].manoeuvre == manoeuvre and last[-1].roots_first:
                 roots = list(last[-1].roots)
         return [None], roots
+
+    def _in_all_limbs(self, frame: Frame) -> bool:
+        kinds = (ItemKind.SIDE, ItemKind.REGION)
+        named = (item for item in frame.items if item.kind in kinds and not self._detached(frame, item))
+        return any(
+            item.ids == ("all",) or "four" in (token.text for token in self._tokens[item.start : item.end])
+            for item in named
+        )
 
     def _again(self, frame: Frame, manoeuvre: str, last: list[Draft]) -> list[str | None]:
         """The limbs of the last result; "on the left" after "in the right arm and the right leg" is said of both."""
@@ -846,7 +885,9 @@ class _Work:
                     return self._read(frame)
                 return None
         elif named and not sides and {d.side for d in last_of(self._drafts, self._trail)} == {"left", "right"}:
-            return self._repeat_both([n for n in named if n])
+            return self._repeat_both([n for n in named if n], swapped=frame.value.swapped)
+        elif frame.value.swapped:
+            return None
         elif named and state.side:
             targets = [state.side] if state.side != "both" else list(_BOTH)
         else:
@@ -890,10 +931,36 @@ class _Work:
                     out.append(copy)
         return out
 
-    def _repeat_both(self, manoeuvres: list[str]) -> list[Draft]:
-        """ "Ankle jerks likewise": the last manoeuvre's results, each on its own side."""
+    def _counted(self, frame: Frame) -> list[Draft]:
+        """ "On the left all three are five": the value for so many of the last results; none if they were fewer."""
+        last: dict[tuple[str, str | None], Draft] = {}
+        for _, _, drafts in reversed(self._trail):
+            for draft in reversed(drafts):
+                last.setdefault((draft.manoeuvre, draft.site), draft)
+            if len(last) >= frame.value.of_last:
+                break
+        values = {draft.manoeuvre: self._values.read(draft.manoeuvre, frame.value)[0] for draft in last.values()}
+        sides = frame.of(ItemKind.SIDE)
+        if frame.subjects or len(last) != frame.value.of_last or None in values.values() or len(sides) != 1:
+            return []
         return [
-            _copy(draft, manoeuvre=one, side_source="said")
+            _copy(
+                draft,
+                side=side,
+                value=values[draft.manoeuvre],
+                reason=None,
+                side_source="said",
+                spans=[*draft.spans, (frame.start, frame.end)],
+                items=frame.items,
+            )
+            for draft in reversed(last.values())
+            for side in (_BOTH if sides[0].ids == ("both",) else sides[0].ids)
+        ]
+
+    def _repeat_both(self, manoeuvres: list[str], swapped: bool) -> list[Draft]:
+        """ "Ankle jerks likewise": the last manoeuvre's results, each on its own side, or on the other one."""
+        return [
+            _copy(draft, manoeuvre=one, side=_OPPOSITE[draft.side] if swapped else draft.side, side_source="said")
             for one in manoeuvres
             for draft in last_of(self._drafts, self._trail)
             if self._values.scale(one) == self._values.scale(draft.manoeuvre)
@@ -915,6 +982,7 @@ class _Work:
         unknown = (
             unknown
             or self._lost_result(frame)
+            or self._unread_among_places(frame)
             or self._asked_in_vain(frame)
             or self._led_by_unread(frame)
             or self._goes_on(frame)
@@ -1049,6 +1117,24 @@ class _Work:
         after = max(item.end for item in frame.subjects)
         return after <= at and at not in held(frame.items) and self._is_rare(at, _NOUN)
 
+    def _unread_among_places(self, frame: Frame) -> bool:
+        """ "Normal at C6 and old third at C8": what stands between two places, or two sides, of one finding and is no
+        small word may be another finding.
+        """
+        if frame.value.kind is not ItemKind.VALUE:
+            return False
+        taken = held(frame.items)
+        roots = [item for item in frame.post if item.kind is ItemKind.PLACE and item.ids and _ROOT.match(item.ids[0])]
+        sides = [item for item in frame.post if item.kind is ItemKind.SIDE and item.ids[0] in _OPPOSITE]
+        return any(
+            at not in taken and self._tokens[at].text.isalpha() and self._tokens[at].text not in _AMONG_PLACES
+            for one, other in (*pairwise(roots), *pairwise(sides))
+            if other.start - one.end <= _NEAR
+            and one.ids != other.ids
+            and all(token.boundary < COMMA for token in self._tokens[one.end : other.start])
+            for at in range(one.end, other.start)
+        )
+
     def _goes_on(self, frame: Frame) -> bool:
         """A part of the body stands for its test, and a word that was not read follows ("no ankle coal no us")."""
         taken = held(frame.items)
@@ -1080,13 +1166,20 @@ class _Work:
         return not named and self._tokens[at + 1].boundary < 0.5
 
     def _has_unread_subject(self, frame: Frame) -> bool:
-        """ "Half man's is present": before the finding a copula, and before that a noun that nothing accounts for."""
+        """ "Half man's is present", "his thyroid, which was normal": before the finding a copula, before that a noun
+        that nothing accounts for.
+        """
         at = frame.value.start - 1
         if at < 1 or self._tokens[at].text not in ("is", "are", "was", "were") or at - 1 < self._ended:
             return False
+        at -= self._tells_of_a_noun(frame)
         word = self._tokens[at - 1].text
         named = (at - 1) in held(frame.items)
-        return not named and word not in _POINTING and word.removesuffix("'s").isalpha() and frequency(word) < _POINTED
+        return not named and word not in _POINTING and word.removesuffix("'s").isalnum() and frequency(word) < _POINTED
+
+    def _tells_of_a_noun(self, frame: Frame) -> bool:
+        """ "B12, which was normal"."""
+        return frame.value.start > 2 and self._tokens[frame.value.start - 2].text == "which"
 
     def _is_rare(self, at: int, below: float) -> bool:
         word = self._tokens[at].text
@@ -1160,7 +1253,8 @@ class _Work:
             or old.reason is not None
             or _refines(old.value, draft.value)
         )
-        if draft.value is not None and old.value is not None and _refines(draft.value, old.value):
+        vaguer = draft.value is not None and old.value is not None and _refines(draft.value, old.value)
+        if vaguer and not frame.excepted:
             old.spans += draft.spans
             return
         if not agreed:
@@ -1314,11 +1408,20 @@ def _repair(items: list[Item], tokens: list[Token]) -> list[Item]:
     at = 0
     while at < len(items):
         item = items[at]
+        following = items[at + 1] if at + 1 < len(items) else None
+        led = (
+            following is not None
+            and following.start >= item.end
+            and tokens[item.start].text == "no"
+            and _TO_A_PLACE.issuperset(token.text for token in tokens[item.end : following.start])
+        )
         denial = (
             item.kind is ItemKind.NEGATION
-            and at + 1 < len(items)
-            and items[at + 1].kind in (ItemKind.SIDE, ItemKind.VALUE)
-            and items[at + 1].start == item.end
+            and following is not None
+            and (
+                (following.kind in (ItemKind.SIDE, ItemKind.VALUE) and following.start == item.end)
+                or (following.kind in (ItemKind.SIDE, ItemKind.PLACE) and led)  # "no, on the right", "no, at the ankle"
+            )
             and (
                 tokens[item.start].boundary >= 0.5
                 or tokens[item.end].boundary >= 0.5
@@ -1335,6 +1438,9 @@ def _repair(items: list[Item], tokens: list[Token]) -> list[Item]:
             items = changed
         at = max(0, at - 1)
     return items
+
+
+_TO_A_PLACE = frozenset("on in at over the his her".split())
 
 
 def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | None:
@@ -1386,6 +1492,9 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
             between = [item for item in between if item.kind is not ItemKind.SIDE]
         return items[:back] + between + items[follow:]
     between_values = any(item.kind in (ItemKind.VALUE, ItemKind.OMISSION) for item in items[back + 1 : at])
+    if kind is ItemKind.PLACE and not any(item.kind is ItemKind.SIDE for item in items[follow + 1 : follow + 2]):
+        sides = [item for item in items[back + 1 : at] if item.kind is ItemKind.SIDE]
+        return items[:back] + sides + items[follow:]  # "at L5 on the left, sorry, S1"
     if not between_values:
         return items[:back] + items[follow:]
     if kind is ItemKind.SIDE:
@@ -1476,6 +1585,31 @@ def _goes_up_or_down(said: Item) -> bool:
         and said.match is not None
         and said.match.term.words[-1].endswith("going")
     )
+
+
+def _by_limb(frame: Frame) -> list[Frame]:
+    """ "In both arms and in the right leg": the result once for each of the two."""
+    two = next((item for item in frame.of(ItemKind.SIDE) if item.also is not None), None)
+    if two is None or two.also is None:
+        return [frame]
+    return [
+        replace(
+            frame,
+            pre=[limb if item is two else item for item in frame.pre],
+            post=[limb if item is two else item for item in frame.post],
+        )
+        for limb in (replace(two, also=None, end=two.also.start), two.also)
+    ]
+
+
+def _by_place(frame: Frame) -> list[Frame]:
+    """ "Reduced at C7 on the right and at T1 on the left": the result once for each place with its own side."""
+    pairs = places_by_side(frame.post)
+    if not pairs:
+        return [frame]
+    parted = {id(item) for pair in pairs for item in pair}
+    rest = [item for item in frame.post if id(item) not in parted]
+    return [replace(frame, post=[*rest, *pair]) for pair in pairs]
 
 
 def _is_torn(frame: Frame) -> bool:

@@ -37,7 +37,7 @@ class Values:
         """(value, flags) of `item` for the manoeuvre or group `subject`; value None: it cannot belong to it."""
         scale = self.scale(subject)
         if item.kind is ItemKind.NEGATION:
-            return self._denied(scale), ()
+            return self._denied(scale)
         if item.grade is not None:
             return self._graded(scale, item.grade, item.unit or "grade")
         value = item.values.get(scale)
@@ -48,17 +48,17 @@ class Values:
             return (flipped, ()) if flipped in self._legal[scale] else (None, ())
         return value, ()
 
-    def _denied(self, scale: str) -> str | None:
+    def _denied(self, scale: str) -> tuple[str | None, tuple[str, ...]]:
         legal = self._legal[scale]
         if scale == "reflex":
-            return "0"
+            return "0", ()
         if scale in ("presence", "clonus", "sensation", "anal_tone"):
-            return "absent"
-        if "negative" in legal:
-            return "negative"
+            return "absent", ()
         if scale == "plantar":
-            return "flexor"
-        return "normal" if scale in ("pendular", "tone") else None
+            return "flexor", ("value_uncertain",)  # "no plantars", "no Romberg today": perhaps it was not done
+        if "negative" in legal:
+            return "negative", ("value_uncertain",)
+        return "normal" if scale in ("pendular", "tone") else None, ()
 
     def _graded(self, scale: str, grade: str, unit: str) -> tuple[str | None, tuple[str, ...]]:
         system = self._grades[scale]

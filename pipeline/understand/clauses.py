@@ -135,6 +135,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             not in (
                 "not",
                 "never",
+                "in",  # "in March"
                 "and",
                 "just",
                 "you",

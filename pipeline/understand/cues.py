@@ -27,6 +27,9 @@ CUES = (
     "repair",
 )
 
+OF_A_SIDE = (["on", "the", "left"], ["on", "the", "right"])
+"""What follows a result in "ataxic on the left and fine on the right"."""
+
 
 class CueFinder:
     """Finds cue phrases, longest first; kinds may overlap each other but not themselves."""
@@ -78,6 +81,7 @@ class CueFinder:
             and (start, end) not in answers
             and not (start and words[start - 1] in _NOT_BEFORE_REACTION and tokens[start].boundary < 1)
             and not (end < len(words) and words[end] in _NOT_AFTER_REACTION and tokens[end].boundary < 0.5)
+            and not (words[start - 1] in ("and", "but") and words[end : end + 3] in OF_A_SIDE)
         ]
         return found
 

@@ -11,10 +11,12 @@ from pipeline.lexicon.model import Lexicon, Manoeuvre
 from pipeline.mend.mend import Cover, Match
 from pipeline.mend.numbers import Number
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
+from pipeline.understand.arrange import arranged
 from pipeline.understand.commands import CommandFinder
+from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.findings import FindingNames
-from pipeline.understand.items import Item, ItemKind, held
-from pipeline.understand.talk import Clause, Cues, Kind
+from pipeline.understand.items import WHERE, Item, ItemKind, held
+from pipeline.understand.talk import Clause, Cues, Kind, comes_true
 from pipeline.understand.words import IMPERATIVES
 
 _LIMBS = {
@@ -49,11 +51,15 @@ _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work ho
 _LEFT_TALK_BEFORE = frozenset("what's is have has had i we he she they be".split())
 _CONNECTORS_BEFORE_NUMBER = frozenset("is are was were at a of grade about only just".split())
 _REASON_REACH = 18
+_CAUSE_REACH = 20
+"""Most tokens back to a reason that "so" refers to."""
 _JOINTS = frozenset("great big toe ankle knee hip finger thumb wrist elbow shoulder heel foot hand calf thigh".split())
 _OF_ONE = frozenset("strong weaker weak stronger good lovely fine normal better worse first now same too".split())
 _THERE = frozenset(
     "there's has have shows showing showed see noted displays displayed reveals revealed demonstrates".split()
 )
+_THERE_REACH = 6
+"""Most tokens from "there is" to what is there."""
 _THERE_IS = {
     ("there", "is"),
     ("there", "are"),
@@ -62,6 +68,13 @@ _THERE_IS = {
     ("there", "seems"),
     ("there", "looks"),
 }
+
+_NEARLY_SAID = 0.08
+"""Distance up to which a word is as good as the sign that it sounds like."""
+
+
+_LIKE_TENS = range(13, 20)
+"""Degrees that may have been tens: "sixteen" for "sixty"."""
 
 
 class Extractor:
@@ -78,6 +91,7 @@ class Extractor:
         kind_at: list[Kind] = []
         for clause in clauses:
             kind_at += [clause.kind] * (clause.end - clause.start)
+        supposed = _supposed_of(clauses, tokens)
         plain = list(words)
         for match in cover.matches:
             if match.mended:  # what was heard there is no everyday word
@@ -86,7 +100,9 @@ class Extractor:
         for match in cover.matches:
             if _is_of_a_movement(match, words) or _is_no_complaint(match, words) or _is_remark(match, words):
                 continue
-            found += self._from_match(match, words, plain, tokens, kind_at[match.start])
+            told = any(meaning.kind in ("manoeuvre", "muscle", *_SIDES) for meaning in match.term.meanings)
+            kind = Kind.RESULT if match.start in supposed and told else kind_at[match.start]
+            found += self._from_match(match, words, plain, tokens, kind)
         found += _all_of_a_limb(found, words, {number.start for number in cover.numbers if number.unit == "grade"})
         item_starts = {item.start for item in found}
         item_ends = {item.end for item in found if item.kind is not ItemKind.NEGATION} | {r.end for r in cover.roots}
@@ -156,15 +172,7 @@ class Extractor:
             if not (item.kind is ItemKind.HEADING and item.start in named and tokens[item.start].boundary < 0.5)
         ]
         self._muscles_as_places(found, words, tokens)
-        found = _both_sides(found, words, tokens)
-        found = _both_of_two(found, words)
-        found = _respectively(found, words, tokens)
-        found = _in_announced_order(found, words, tokens)
-        found = _denied_once(found, tokens)
-        found = _reported_once(found, words)
-        found = _as_it_is_now(found, words, tokens)
-        found = _said_at(found, words)
-        found = _resolve_same(found, words)
+        found = arranged(found, words, tokens)
         full = {at for start, end in cues.get("full", ()) if end - start > 1 for at in range(start, end)}
         found = self._drop_everyday(found, words, tokens, full)
         self._omissions(found, words, tokens, cues, kind_at)
@@ -386,6 +394,8 @@ class Extractor:
             return None  # "four means against some resistance"
         if words[number.end : number.end + 1] == ["is"] and words[number.end + 1 : number.end + 2] in _DEFINING:
             return None  # "grade three is against gravity"
+        if _answers_for_roots(words, number.start):
+            return None
         before = number.start
         near = before in ends or (before > 0 and words[before - 1] in _COPULAS and tokens[before].boundary < 1)
         while (
@@ -398,6 +408,8 @@ class Extractor:
             near = before in ends or (before > 0 and words[before - 1] in _COPULAS and tokens[before].boundary < 1)
         near = near or (before > 1 and words[before - 1] in ("no", "sorry") and before - 1 in ends)
         near = near or words[max(0, number.start - 2) : number.start] == ["make", "that"]
+        near = near or (number.unit == "count" and _goes_on_in_degrees(number, words))
+        near = near or (number.end in names and words[number.start - 1] in _HAS)  # "she has three wrist extension"
         opens = tokens[before].boundary >= 0.8
         near = near or (number.unit == "grade" and words[number.end : number.end + 1] == ["throughout"])
         near = near or (number.unit == "grade" and not number.homophone and _is_of_a_name(words, number.end, names))
@@ -457,7 +469,11 @@ class Extractor:
             and not _is_of_a_name(words, following, names)
         ):
             return None
-        flags = ("grade_uncertain",) if number.vague or (number.homophone and not number.explicit) else ()
+        flags: tuple[str, ...] = ()
+        if number.unlike > _NEARLY_SAID or (number.unit == "degrees" and number.value in _LIKE_TENS):
+            flags = ("value_uncertain",)
+        elif number.vague or number.unlike or (number.homophone and not number.explicit):
+            flags = ("grade_uncertain",)
         grade = number.text
         return Item(
             ItemKind.VALUE,
@@ -480,9 +496,26 @@ class Extractor:
                 word in ("any", "obvious", "evidence", "definite", "visible", "see")
                 and any(w in ("not", "never") or w.endswith("n't") or w == "cannot" for w in words[max(0, at - 4) : at])
             )
-            if negative:
+            if word == "neither" and (
+                (self._is_presence(at, found) and tokens[at].boundary < COMMA)
+                or (words[at - 1] in _IN and self._is_presence(at - 1, found))
+            ):
+                absent = {"presence": "absent", "clonus": "absent"}  # "fasciculations in neither leg"
+                out.append(Item(ItemKind.VALUE, at, at, values=absent))
+            elif negative:
                 out.append(Item(ItemKind.NEGATION, at, at + 1))
         return out
+
+    def _is_presence(self, end: int, found: list[Item]) -> bool:
+        """A test of something that is there or not ends here."""
+        scales = {
+            self._manoeuvres[one].scale
+            for item in found
+            if item.end == end and item.kind is ItemKind.SUBJECT
+            for one in item.ids
+            if one in self._manoeuvres
+        }
+        return not scales.isdisjoint(("presence", "clonus"))
 
     def _muscles_as_places(self, found: list[Item], words: list[str], tokens: list[Token]) -> None:
         """In "wasting of the right quadriceps" the muscle is where the finding is, not what was tested."""
@@ -554,7 +587,7 @@ class Extractor:
                 out.append(Item(ItemKind.VALUE, item.end + 1, end, values=present))
                 continue
             at = item.start
-            while at > 0 and item.start - at < 6 and tokens[at].boundary < 1 and at - 1 not in taken:
+            while at > 0 and item.start - at < _THERE_REACH and tokens[at].boundary < 1 and at - 1 not in taken:
                 at -= 1
                 pair = (words[at], words[at + 1])
                 if (pair in _THERE_IS or words[at] in _THERE) and not _is_restated(item, found, tokens):
@@ -565,6 +598,11 @@ class Extractor:
                 self._manoeuvres[one].scale in ("presence", "clonus") for one in item.ids
             ):
                 continue
+            led = max((value.end for value in out if value.end <= item.start), default=-_THERE_REACH)
+            if item.start - led < _THERE_REACH and not any(
+                other.kind is ItemKind.SUBJECT and led <= other.start < item.start for other in found
+            ):
+                continue  # "there is wasting": said already
             if self._denied_on_one_side(item, found, words, tokens) or (
                 words[item.start - 1 : item.start] == ["with"]
                 and any(other.end == item.start - 1 and other.kind is ItemKind.VALUE for other in found)
@@ -613,10 +651,12 @@ class Extractor:
         for following in sorted(after, key=lambda k: k.start):
             if following.start < at:
                 continue
+            if words[following.start] == "neither":
+                return False
             between = words[at : following.start]
             broken = any(tokens[k].boundary >= 0.5 for k in range(at, min(following.start + 1, len(tokens))))
             is_part = following.kind is ItemKind.SUBJECT and following.section_only and bool(following.sites)
-            if (following.kind in _WHERE and following.end > following.start) or is_part:
+            if (following.kind in WHERE and following.end > following.start) or is_part:
                 if broken or not _TO_A_PLACE.issuperset(between):
                     break
                 at, placed = max(at, following.end), True
@@ -657,27 +697,28 @@ class Extractor:
         """
         following = sorted((k for k in found if item.end <= k.start < item.end + 12), key=lambda k: k.start)
         following = [k for k in following if k.kind is not ItemKind.PLACE]
-        if [k.kind for k in following[:3]] == [ItemKind.SIDE, ItemKind.VALUE, ItemKind.SIDE]:
-            first, denial, second = following[:3]
-            if words[denial.start] != "none":
-                return False
-        elif [k.kind for k in following[:4]] == [ItemKind.SIDE, ItemKind.NEGATION, ItemKind.SUBJECT, ItemKind.SIDE]:
-            first, denial, again, second = following[:4]
-            if again.ids != item.ids or words[denial.start] != "no":
-                return False
-        else:
+        first = list(itertools.takewhile(_names_side, following))
+        denial, *rest = [*following[len(first) : len(first) + 3], None]
+        if denial is None or not first:
             return False
+        if denial.kind is ItemKind.NEGATION and rest[0] is not None and rest[0].ids == item.ids:
+            said, rest = "no", rest[1:]
+        else:
+            said = "none"
+        second = rest[0] if rest else None
+        if second is None or not _names_side(second) or words[denial.start] != said:
+            return False
+        begins = item.start
+        while begins > max(item.start - 4, 0) and tokens[begins].boundary < COMMA:
+            begins -= 1
         said_before = any(
             k.kind in (ItemKind.VALUE, ItemKind.SIDE) and 0 <= item.start - k.end <= 1 for k in found
-        ) or any(
-            word in ("no", "any", "not", "without", "nor", "neither")
-            for word in words[max(0, item.start - 4) : item.start]
-        )
+        ) or not _DENYING.isdisjoint(words[begins : item.start])
         return (
             not said_before
             and second.start - denial.end <= 5
-            and {side.ids[0] for side in (first, second)} == {"left", "right"}
-            and not any(tokens[k].boundary >= 1.2 for k in range(item.end, second.start + 1))
+            and all(side.ids != second.ids or side.limbs != second.limbs for side in first)
+            and not any(tokens[k].boundary >= CLAUSE_MARK for k in range(item.end, second.start + 1))
         )
 
     def _reactions(
@@ -809,7 +850,7 @@ class Extractor:
     def _past_result(start: int, end: int, found: list[Item]) -> int:
         """Where the instruction begins in "five on the left fingers straight"."""
         result = next(
-            (item for item in found if item.kind is ItemKind.VALUE and item.grade and item.start == start), None
+            (item for item in found if item.kind is ItemKind.VALUE and not item.reaction and item.start == start), None
         )
         if result is None:
             return start
@@ -872,6 +913,8 @@ class Extractor:
                         and words[item.start] in ("up", "down")
                     )  # "jerk the foot up"
                 )
+                joined = words[item.start - 1] in ("and", "but") and words[item.end : item.end + 3] in OF_A_SIDE
+                stands = stands or (joined and item.start - 1 in near)
                 follows = after.get(item.end)
                 if not (copula or stands or (follows is not None and fits(follows, item))):
                     continue
@@ -899,6 +942,7 @@ class Extractor:
             for item in found
             if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.COMMAND, ItemKind.HEADING)
         }
+        groups = {item.end for item in subjects if item.kind is ItemKind.HEADING or item.ids[0].startswith("group:")}
         added: list[Item] = []
         for start, end, kind in reasons:
             if start in omitted or kind_at[start] in (Kind.TEACHING, Kind.QUESTION, Kind.ASIDE) or kind == "pain":
@@ -925,6 +969,14 @@ class Extractor:
                 direct = any(
                     item.end == opening and (tokens[item.start].boundary >= 1 or (putting and opening < start))
                     for item in subjects
+                )
+            if kind == "deferred" and not direct and words[start] != "come":  # "anal tone I'll do later"
+                meant = next((at for at in range(start - 1, max(start - _PROMISE, 0), -1) if words[at] in _I_SHALL), 0)
+                direct = (
+                    meant in ends
+                    and meant not in groups
+                    and all(tokens[at].boundary < CLAUSE_MARK for at in range(meant, start + 1))
+                    and not any(meant < at <= start for at in stops)
                 )
             ahead = (
                 kind in ("declined", "unable", "deferred")
@@ -966,14 +1018,13 @@ class Extractor:
                 len(words),
             )
             limit = min(stop, item.end + _REASON_REACH)
-            reason = next(
-                (
-                    kind
-                    for start, end, kind in reasons
-                    if item.end <= start < limit or (item.start <= start and end <= item.end)
-                ),
-                None,
-            )
+            told = [
+                (start, kind)
+                for start, end, kind in reasons
+                if item.end <= start < limit or (item.start <= start and end <= item.end)
+            ]
+            given = (kind for start, kind in told if because is not None and start > because)
+            reason = next(given, told[0][1] if told else None)
             if reason is None:
                 floor = max(
                     (
@@ -987,7 +1038,8 @@ class Extractor:
                     ),
                     default=0,
                 )
-                floor = max(floor, item.start - 10)
+                reach = _CAUSE_REACH if "so" in words[max(0, item.start - _CAUSE_REACH) : item.start] else 10
+                floor = max(floor, item.start - reach)
                 reason = next(
                     (kind for start, end, kind in reversed(reasons) if floor <= start and end <= item.start), None
                 )
@@ -1007,11 +1059,6 @@ _BEFORE_ORDERS = frozenset(
     """no sorry actually oh please and so wait right okay ok then but hang well just zero one two three four five plus
         minus + - left right sides absent normal reduced present impaired""".split()
 )
-_ANNOUNCING = frozenset(
-    """go goes going give giving report reporting say saying findings results grades values order always read dictate
-        dictating listed throughout as""".split()
-)
-"""Words that lead to the order in which the sides will be said."""
 _SURE_NAME = 0.6
 """Probability of a mended name from which the name alone, with a place, is a finding."""
 _SOUGHT = frozenset(
@@ -1019,7 +1066,6 @@ _SOUGHT = frozenset(
         don't can't""".split()
 )
 _TO_A_PLACE = frozenset("in of over on at both the his her and around affecting through throughout between".split())
-_WHERE = (ItemKind.SIDE, ItemKind.REGION, ItemKind.PLACE)
 _WORN = frozenset("plaster cast splint brace boot dressing backslab orthosis fixator".split())
 _TO_A_REASON = frozenset(
     """is was are were 's he she they he's she's they're he'd she'd they'd he'll she'll been has being
@@ -1029,6 +1075,10 @@ _TO_A_REASON = frozenset(
 _PUTTING_OFF = frozenset(
     "i'll we'll will i we i'd we'd i'm we're am are and just then now have i've we've had on in".split()
 )
+_I_SHALL = frozenset("i'll we'll".split())
+_PROMISE = 9
+"""Most tokens from "I'll" to "later"."""
+_HAS = frozenset("has have had with shows gives".split())
 _HAVING = frozenset("i we have i've we've had".split())
 _EVERYDAY = frozenset(
     """stable patchy down up good fine there full strong some nothing steady high low easy free slow trace
@@ -1113,6 +1163,12 @@ def _is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:
         return not (
             before == "the" and after in ("place", "answer", "thing", "time", "way", "one's", "amount", "direction")
         )
+    if (
+        (before in _GRADE_ENDS or before.isdigit())
+        and tokens[at].boundary < COMMA
+        and "left" in words[max(0, at - _SIDE_REACH) : at]
+    ):
+        return True  # "two left, three plus right, that's C8"
     if before in _RIGHT_TALK_BEFORE and after != "leg" and tokens[at].boundary < 0.6:
         return False
     if after in ("down", "up") and (
@@ -1131,6 +1187,13 @@ def _is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:
     )
 
 
+_GRADE_ENDS = frozenset(
+    """zero nought one two three four five plus minus + - absent normal reduced brisk present impaired increased intact
+        diminished negative positive sustained mute equivocal altered flexor extensor decreased""".split()
+)
+"""Words with which a result ends."""
+_SIDE_REACH = 8
+"""Most tokens from the grade of one side to that of the other."""
 _GOES = ("fall", "fell", "veer", "lean", "lurch", "sway", "deviat", "drift", "stagger", "tilt", "list", "turn", "look")
 
 
@@ -1144,6 +1207,8 @@ def _is_side_left(match: Match, words: list[str]) -> bool:
     at = match.start
     after = words[match.end] if match.end < len(words) else ""
     before = words[at - 1] if at else ""
+    if before == "the" and words[at - 2 : at - 1] in (["on"], ["to"], ["in"], ["at"], ["for"]):
+        return True  # "on the left it's reduced"
     return after not in _LEFT_TALK_AFTER and not (
         before in _LEFT_TALK_BEFORE and after not in ("leg", "foot", "side", "hip", "knee", "ankle", "normal")
     )
@@ -1153,6 +1218,22 @@ _AFTER_GRADE = frozenset(
     """on in bilaterally both each out and or with throughout apiece again there too either all symmetrical
         now at but while whereas for here overall equally""".split()
 )
+
+
+def _goes_on_in_degrees(number: Number, words: list[str]) -> bool:
+    """ "Seventy degrees on the left but only thirty five on the right"."""
+    said = "degrees" in words[max(0, number.start - _SIDE_REACH) : number.start]
+    return said and words[number.end : number.end + 3] in OF_A_SIDE
+
+
+def _answers_for_roots(words: list[str], at: int) -> bool:
+    """ "The roots for biceps? Five and six": what follows the name are roots."""
+    asked = next((k for k in range(at - 1, max(at - 8, 0), -1) if words[k] in ("root", "roots")), None)
+    return asked is not None and words[asked + 1 : asked + 2] in (["for"], ["of"], ["to"], ["supplying"])
+
+
+def _names_side(item: Item) -> bool:
+    return item.kind in (ItemKind.SIDE, ItemKind.REGION)
 
 
 def _grade_may_end(words: list[str], tokens: list[Token], at: int, starts: set[int]) -> bool:
@@ -1440,255 +1521,22 @@ def _without_degrees(items: list[Item], words: list[str]) -> list[Item]:
     return kept
 
 
-def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "Left or right", "in the left calf and in the right calf": one mention of both sides."""
-    kept: list[Item] = []
-    for index, item in enumerate(items):
-        if item.kind is ItemKind.SIDE and item.ids[0] in ("left", "right"):
-            back = len(kept) - 1
+def _supposed_of(clauses: list[Clause], tokens: list[Token]) -> set[int]:
+    """The tokens of "if the left knee jerk were absent", where "but it's two plus" follows: of that test."""
+    found: set[int] = set()
+    for before, clause in itertools.pairwise(clauses):
+        if before.kind is Kind.TEACHING and clause.kind is Kind.RESULT and comes_true(tokens, clause.start, clause.end):
+            first = clauses.index(before)
             while (
-                back >= 0
-                and (
-                    kept[back].kind in (ItemKind.REGION, ItemKind.PLACE)
-                    or (kept[back].kind is ItemKind.SUBJECT and kept[back].section_only)
-                )
-                and not (kept[back].ids and kept[back].ids[0][:1].isupper())
+                first and clauses[first - 1].kind is Kind.TEACHING and tokens[clauses[first].start].boundary < BLOCK_END
             ):
-                back -= 1
-            other = kept[back] if back >= 0 else None
-            if (
-                other is not None
-                and other.kind is ItemKind.SIDE
-                and other.ids[0] in ("left", "right")
-                and other.ids != item.ids
-            ):
-                between = words[other.end : item.start]
-                joined = any(word in ("and", "or", "nor") for word in between) and not any(
-                    tokens[at].boundary >= 0.5 for at in range(other.end, item.start + 1)
-                )
-                plain = all(
-                    word
-                    in (
-                        "and",
-                        "or",
-                        "nor",
-                        "in",
-                        "on",
-                        "the",
-                        "at",
-                        "from",
-                        "over",
-                        "leg",
-                        "arm",
-                        "foot",
-                        "hand",
-                        "side",
-                    )
-                    or any(k.start <= at < k.end for k in kept[back + 1 :])
-                    for at, word in enumerate(between, other.end)
-                )
-                following = next(
-                    (k for k in items[index + 1 : index + 3] if k.kind not in (ItemKind.REGION, ItemKind.PLACE)), None
-                )
-                denied = following is not None and following.kind is ItemKind.NEGATION and following.start == item.end
-                claimed = (denied and len(between) > 1) or (
-                    following is not None
-                    and following.kind in (ItemKind.VALUE, ItemKind.OMISSION)
-                    and following.start - item.end <= 2
-                    and tokens[following.start].boundary < 1
-                    and following.grade is None
-                    and len(between) > 1
-                )
-                subject_follows = (
-                    following is not None
-                    and following.kind is ItemKind.SUBJECT
-                    and following.start == item.end
-                    and len(between) > 1
-                )
-                graded = (
-                    following is not None
-                    and following.kind is ItemKind.VALUE
-                    and following.grade is not None
-                    and following.start - item.end <= 1
-                    and tokens[following.start].boundary < 0.5
-                    and any(k.kind is ItemKind.VALUE for k in kept[max(0, back - 1) : back])
-                )
-                if (
-                    joined
-                    and plain
-                    and not claimed
-                    and not subject_follows
-                    and not graded
-                    and max(tokens[at].boundary for at in range(other.end, item.start + 1)) < 1
-                ):
-                    other.unit = f"{other.ids[0]} {item.ids[0]}"
-                    other.ids, other.end = ("both",), item.end
-                    continue
-        kept.append(item)
-    return kept
+                first -= 1
+            found.update(range(clauses[first].start, before.end))
+    return found
 
 
-def _both_of_two(items: list[Item], words: list[str]) -> list[Item]:
-    """ "Heel walking and toe walking are both normal", "both on the left": both of the two tests, not both sides."""
-    kept: list[Item] = []
-    for item in items:
-        pair = kept[-2:]
-        if (
-            item.kind is ItemKind.SIDE
-            and item.ids[0] in ("left", "right")
-            and kept
-            and kept[-1].kind is ItemKind.SIDE
-            and words[kept[-1].start : kept[-1].end] == ["both"]
-            and words[kept[-1].end : item.start] in (["on", "the"], ["on"])
-        ):
-            kept.pop()
-        if (
-            item.kind is ItemKind.SIDE
-            and words[item.start : item.end] == ["both"]
-            and words[item.start - 1] in ("are", "were")
-            and len(pair) == 2
-            and all(other.kind is ItemKind.SUBJECT for other in pair)
-            and words[pair[0].end : pair[1].start] == ["and"]
-            and item.start - pair[1].end == 1
-        ):
-            continue
-        kept.append(item)
-    return kept
-
-
-def _as_it_is_now(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "Which was absent in March, is now one plus": what was gives way to what is."""
-    kept: list[Item] = []
-    for item in items:
-        if item.kind is ItemKind.VALUE and "now" in words[max(0, item.start - 3) : item.start]:
-            last = next((k for k in reversed(kept) if k.kind is ItemKind.VALUE), None)
-            if (
-                last is not None
-                and not {"was", "were", "been", "from"}.isdisjoint(words[max(0, last.start - 2) : last.start])
-                and all(tokens[at].boundary < SENTENCE_END for at in range(last.end, item.start + 1))
-                and not any(k.kind is ItemKind.SUBJECT and k.start > last.start for k in kept)
-            ):
-                kept.remove(last)
-        kept.append(item)
-    return kept
-
-
-def _reported_once(items: list[Item], words: list[str]) -> list[Item]:
-    """ "Altered, he says it's fuzzy": the patient's own word for a result that was just stated."""
-    kept: list[Item] = []
-    for item in items:
-        says = any(
-            word in ("says", "said", "calls", "describes") for word in words[max(0, item.start - 3) : item.start]
-        )
-        if (
-            item.kind is ItemKind.VALUE
-            and item.values
-            and says
-            and kept
-            and kept[-1].kind is ItemKind.VALUE
-            and item.start - kept[-1].end <= 5
-        ):
-            continue
-        kept.append(item)
-    return kept
-
-
-def _respectively(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "Eversion and inversion are zero and one respectively": each subject gets its own value."""
-    for at, word in enumerate(words):
-        if word != "respectively":
-            continue
-        values = [
-            item
-            for item in items
-            if item.kind is ItemKind.VALUE
-            and item.end <= at
-            and at - item.end < 20
-            and not any(tokens[k].boundary >= 1.2 for k in range(item.end, at + 1))
-        ]
-        subjects = [item for item in items if item.kind is ItemKind.SUBJECT and values and item.end <= values[0].start]
-        subjects = (
-            [
-                item
-                for item in subjects
-                if not any(tokens[k].boundary >= 1.2 for k in range(item.end, values[0].start + 1))
-            ]
-            if values
-            else []
-        )
-        ordered = next(
-            (
-                item
-                for item in items
-                if item.kind is ItemKind.SIDE and item.unit and values and values[-1].end <= item.start <= at
-            ),
-            None,
-        )
-        if len(values) == 2 and ordered is not None and ordered.unit:
-            first, second = (
-                replace(ordered, ids=(side,), unit=None, start=value.end, end=value.end)
-                for side, value in zip(ordered.unit.split(), values, strict=True)
-            )
-            items.remove(ordered)
-            items.insert(items.index(values[0]) + 1, first)
-            items.insert(items.index(values[1]) + 1, second)
-            continue
-        if len(values) < 2 or len(subjects) < len(values):
-            continue
-        for subject, value in zip(subjects[-len(values) :], values, strict=True):
-            items.remove(value)
-            value.start = value.end = subject.end
-            items.insert(items.index(subject) + 1, value)
-    return items
-
-
-_ORDERS = (["then"], ["first", "then"], ["and", "then"], ["followed", "by"], ["first", "and", "then"])
-
-
-def _in_announced_order(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "All my findings go right then left": of two results in a row, each has its side by that order."""
-    announced = _announced_order(words)
-    if announced is None:
-        return items
-    start, end, order = announced
-    out: list[Item] = []
-    for index, item in enumerate(items):
-        if start <= item.start < end:
-            continue
-        out.append(item)
-        before, after = out[-2] if len(out) > 1 else None, items[index + 1] if index + 1 < len(items) else None
-        sided = after is not None and after.kind is ItemKind.SIDE and after.start - item.end <= 2
-        if before is not None and before.start >= end and not sided and _is_pair(before, item, words, tokens):
-            out[-1:] = [_side_of(before, order[0], len(words)), item, _side_of(item, order[1], len(words))]
-    return out
-
-
-def _announced_order(words: list[str]) -> tuple[int, int, tuple[str, str]] | None:
-    """Where "right then left" stands as an order in which sides will be said, and the order."""
-    for at, first in enumerate(words):
-        if first not in ("left", "right") or not (at == 0 or _ANNOUNCING & {*words[max(0, at - 4) : at]}):
-            continue
-        for between in _ORDERS:
-            end = at + len(between) + 2
-            if words[at + 1 : end - 1] == between and {first, *words[end - 1 : end]} == {"left", "right"}:
-                return at, end, (first, words[end - 1])
-    return None
-
-
-def _is_pair(first: Item, second: Item, words: list[str], tokens: list[Token]) -> bool:
-    """Two results in a row: "four, five", "absent and two plus"."""
-    return (
-        first.kind is second.kind is ItemKind.VALUE
-        and not (first.reaction or second.reaction)
-        and words[first.end : second.start] in ([], ["and"])
-        and all(tokens[at].boundary < BLOCK_END for at in range(first.end, second.start + 1))
-    )
-
-
-def _side_of(value: Item, side: str, size: int) -> Item:
-    """A side in no word of its own, right after a value."""
-    at = value.end if value.end < size else value.start
-    return Item(ItemKind.SIDE, at, value.end, (side,), linked=True, of=value)
+_IN = frozenset("in on at of".split())
+_DENYING = frozenset("no any not without nor neither".split())
 
 
 def _is_restated(item: Item, found: list[Item], tokens: list[Token]) -> bool:
@@ -1719,80 +1567,6 @@ def _without_worse(found: list[Item], words: list[str]) -> list[Item]:
         if any(
             side.kind is ItemKind.SIDE and side.ids == ("both",) and 0 <= item.start - side.end <= 1 for side in found
         ):
-            where = [other for other in found if other.kind in _WHERE and 1 <= other.start - item.end <= 3]
+            where = [other for other in found if other.kind in WHERE and 1 <= other.start - item.end <= 3]
             remarks |= {id(item), *map(id, where)}
     return [item for item in found if id(item) not in remarks]
-
-
-def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
-    """In "no wasting seen" the finding is the denial; "seen" adds nothing."""
-    kept: list[Item] = []
-    for item in items:
-        if (
-            item.kind is ItemKind.VALUE
-            and set(item.values.values()) & {"present", "positive"}
-            and not item.grade
-            and not item.forward
-        ):
-            back = [k for k in kept[-6:] if not any(tokens[at].boundary >= 1 for at in range(k.end, item.start + 1))]
-            while back and back[-1].kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.REGION):
-                back.pop()
-            gap = item.start - kept[-1].end if kept and kept[-1].kind is ItemKind.SUBJECT else -1
-            stated = (
-                gap in (0, 1)
-                and len(back) < len(kept) - 1
-                and (kept[-2].kind in _WHERE or (gap == 1 and kept[-2].kind is not ItemKind.NEGATION))
-            )  # "no wasting in either leg, fasciculations present"
-            if back and back[-1].kind is ItemKind.NEGATION and kept[-1].kind is not ItemKind.NEGATION and not stated:
-                continue
-        kept.append(item)
-    return kept
-
-
-def _said_at(items: list[Item], words: list[str]) -> list[Item]:
-    """ "Positive at thirty degrees" is positive; "weak at three plus" is three plus: one result, not two."""
-    kept: list[Item] = []
-    for item in items:
-        back = [k for k in kept[-3:] if k.kind is not ItemKind.SIDE]
-        last = back[-1] if back else None
-        if (
-            last is not None
-            and last.kind is ItemKind.VALUE
-            and last.values
-            and item.kind is ItemKind.VALUE
-            and item.grade is not None
-            and item.start - last.end <= 6
-            and words[item.start - 1] in ("at", "to", "from", "past", "beyond", "about")
-        ):
-            if item.unit in ("degrees", "count") and "nerve_tension" in last.values:
-                continue
-            if item.unit == "grade" and last.values.get("mrc") == "reduced":
-                kept.remove(last)
-        elif (
-            last is not None
-            and last.values.get("mrc") == "normal"
-            and item.grade == "5"
-            and 0 <= item.start - last.end <= 1
-            and kept[-1] is last
-        ):
-            kept.remove(last)  # "that's full strength, five"
-        kept.append(item)
-    return kept
-
-
-def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
-    """ "as well" after a stated value only underlines it; "the same" without it repeats the last result."""
-    kept: list[Item] = []
-    for item in items:
-        if item.kind is ItemKind.VALUE and item.same and words[item.start] in ("as", "likewise", "same"):
-            recent = next(
-                (k for k in reversed(kept) if k.kind in (ItemKind.VALUE, ItemKind.SIDE, ItemKind.SUBJECT)), None
-            )
-            if words[item.end : item.end + 1] in (["reason"], ["problem"], ["story"], ["issue"]):
-                continue
-            if words[item.start] == "as" and (
-                recent is None or (recent.kind is ItemKind.VALUE and item.start - recent.end <= 4)
-            ):
-                continue
-        kept.append(item)
-    return kept

@@ -33,7 +33,9 @@ class Item:
 
     `ids`: subject: manoeuvre identifiers it can mean, or `group:power` and the like; place: site identifiers or roots;
     side: `left`, `right`, `both`, `other`; heading: the section; omission: the reason.
-    `of`: the value that a side without words of its own belongs to.
+    `of`: the value that a side without words of its own belongs to; `also`: another limb of which the same is said.
+    `same`: the last result holds here, too; `swapped`: with its sides exchanged;
+    `of_last`: a value is said of so many of the last results ("all three are five").
     `values`: scale -> value for a finding in words; `grade`: the text of a spoken grade ("4-").
     """
 
@@ -59,6 +61,9 @@ class Item:
     negated: bool = False
     forward: bool = False
     of: Item | None = None
+    also: Item | None = None
+    swapped: bool = False
+    of_last: int = 0
 
     @property
     def limbs(self) -> tuple[str, ...]:
@@ -71,6 +76,10 @@ class Item:
     def is_place(self) -> bool:
         """Places, and words that are a place where they are not the name of a test ("the knees")."""
         return self.kind is ItemKind.PLACE or (self.section_only and bool(self.sites))
+
+
+WHERE = (ItemKind.SIDE, ItemKind.REGION, ItemKind.PLACE)
+"""Kinds of items that say where something was found."""
 
 
 def held(items: Iterable[Item]) -> set[int]:

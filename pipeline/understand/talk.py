@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from pipeline.mend.mend import Cover
-from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
 from pipeline.understand.clauses import CLAUSE
 from pipeline.understand.words import IMPERATIVES
 
@@ -76,6 +76,11 @@ _TO_PATIENT = (
 )
 _CALLS = frozenset("shout yell say holler know me out speak stop squeal sing scream".split())
 _COMPARISONS = frozenset("than compared versus unlike whereas".split())
+_NOW = frozenset("now today currently this".split())
+_SOON = 10
+"""Most tokens from when something was to how it is now."""
+_WHERE_IT_IS = frozenset({"it", "it's", "they", "they're"})
+"""What follows "where" in "apart from C7, where it was reduced"."""
 _QUESTION_LEADS = frozenset(
     "what which who why how does do is are did can could would where any anyone anybody shall".split()
 )
@@ -101,16 +106,19 @@ class TalkTeller:
                     kind is Kind.RESULT
                     and bare_if
                     and boundary < BLOCK_END
-                    and not reader.starts_anew(first, last, strictly=True)
+                    and not (reader.starts_anew(first, last, strictly=True) or comes_true(tokens, first, last))
                 ) or (
-                    kind is Kind.RESULT and hypothesis and boundary < BLOCK_END and not reader.starts_anew(first, last)
+                    kind is Kind.RESULT
+                    and hypothesis
+                    and boundary < BLOCK_END
+                    and not (reader.starts_anew(first, last) or comes_true(tokens, first, last))
                 ):
                     kind = Kind.TEACHING
                 elif (
                     kind is Kind.RESULT
                     and other
                     and boundary < SENTENCE_END
-                    and not (reader.starts_anew(first, last) or reader.corrects(first))
+                    and not (reader.starts_anew(first, last) or reader.corrects(first) or reader.updates(first))
                 ):
                     kind = Kind.ASIDE
                 if (
@@ -118,16 +126,30 @@ class TalkTeller:
                     and told
                     and told[-1].kind is Kind.ASIDE
                     and boundary < BLOCK_END
-                    and reader.reports(told[-1].end)
+                    and (reader.reports(told[-1].start, told[-1].end) or reader.quotes(first))
                 ):
                     kind = Kind.ASIDE
                 if kind is Kind.RESULT and told and reader.answers(told[-1], first, last):
                     kind = Kind.TEACHING
+                if kind is Kind.ASIDE and told and reader.dated(told[-1].start, first, last):
+                    told[-1].kind = Kind.ASIDE
                 bare_if = kind is Kind.TEACHING and reader.opens_hypothesis(first, last)
                 hypothesis = kind is Kind.TEACHING
                 other = kind is Kind.ASIDE
                 told.append(Clause(first, last, kind))
         return told
+
+
+def comes_true(tokens: list[Token], start: int, end: int) -> bool:
+    """ "If it were three I'd worry, | but it's four": how it is, after how it might be."""
+    at = start
+    while at < end and tokens[at].text in _IN_FACT:
+        at += 1
+    led = at > start or (start > 0 and tokens[start - 1].text in _IN_FACT)
+    return led and [token.text for token in tokens[at : min(at + 1, end)]] == ["it's"]
+
+
+_IN_FACT = frozenset("but yet however actually well in fact as it happens here".split())
 
 
 class _Reader:
@@ -177,6 +199,8 @@ class _Reader:
                     self._site[match.start] = True
                 elif meaning.kind == "not_done":
                     self._omission[match.start] = True
+                elif meaning.kind == "remove":
+                    self._naming[match.start : match.end] = [True] * (match.end - match.start)
         for at in range(1, size):
             if self._subject[at] and self._words[at - 1] in ("no", "without", "nor", "any"):
                 self._value[at] = True
@@ -226,6 +250,14 @@ class _Reader:
                 spoiled = True
             elif self._has("history", at, at + 1) and self._brings_up_to_date(cuts[-1], end):
                 continue
+            elif stated and not spoiled and self._was_then(stated[-1], at):
+                spoiled = not self._gives_way(cuts[-1], end)
+                begun = self._own_beginning(stated[-1], cuts[-1])
+                if spoiled and begun is not None and begun > cuts[-1]:
+                    cuts.append(begun)
+            elif spoiled and at > cuts[-1] and self._has("history", cuts[-1], at) and self.updates(at):
+                cuts.append(at)
+                spoiled = False
             elif self._marks_unreal(at):
                 defines = word == "means" and len(stated) > 1 and self._value_end[stated[-1]] == at
                 if defines and any(self._subject[cuts[-1] : stated[0]]) and not spoiled:
@@ -279,7 +311,7 @@ class _Reader:
             elif word in ("what", "which", "who") and stated and not spoiled and boundary >= 0.3:
                 cuts.append(at)
                 spoiled = True
-            elif (word in IMPERATIVES and not self._naming[at]) or word in _ADDRESSING:
+            elif (word in IMPERATIVES and not self._naming[at] and self._words[at - 1] != "in") or word in _ADDRESSING:
                 if (
                     word in IMPERATIVES
                     and boundary >= 0.5
@@ -378,6 +410,21 @@ class _Reader:
                 ):
                     return bool(between) or self._graded_value[value] or self._tokens[start].boundary >= 1
         return False
+
+    def _was_then(self, value: int, at: int) -> bool:
+        """ "Was four in March": the cue at a token says when."""
+        return (
+            any(start <= at < end for start, end in self._cues.get("history", ()))
+            and self._words[value - 1] in ("was", "were")
+            and all(token.boundary < COMMA or token.text == "when" for token in self._tokens[value : at + 1])
+        )
+
+    def _gives_way(self, start: int, end: int) -> bool:
+        """ "Was absent last week. It's two plus now": how it was, and then how it is."""
+        was = [at for at in range(start + 1, end) if self._value[at] and self._words[at - 1] in ("was", "were")]
+        if not was or not self._has("history", start, end):
+            return False
+        return any(self.updates(at) for at in range(was[0] + 1, min(was[0] + _SOON, len(self._words))))
 
     def _is_past(self, at: int) -> bool:
         """The cue places what was said before it in the past, or with another person."""
@@ -479,10 +526,11 @@ class _Reader:
         return first - 1 if 0 < first < at and self._words[first - 1] in ("in", "on", "at") else at
 
     def _brings_up_to_date(self, start: int, end: int) -> bool:
-        """ "Which was absent in March, is now one plus": of the same test, what is now."""
+        """ "Which was absent in March, is one plus": of the same test, what is now."""
         named = next((at for at in range(start, end) if self._subject[at]), end)
         past = next((at for at in range(named, end) if self._words[at] in ("was", "were")), end)
-        now = next((at for at in range(past, end) if self._words[at] == "now"), end)
+        told = ("now", "is", "are") if past < end and self._words[past - 1] == "which" else ("now",)
+        now = next((at for at in range(past, end) if self._words[at] in told), end)
         again = any(self._subject[past:end])
         return not again and any(self._value[now : min(end, now + 3)]) and self._has("history", past, now)
 
@@ -591,8 +639,36 @@ class _Reader:
         """A correction begins at a token ("make that one")."""
         return start in self._corrections
 
-    def reports(self, end: int) -> bool:
+    def updates(self, at: int) -> bool:
+        """ "In March; | it's five today", "last week, | now three": what is, after what was."""
+        says = self._words[at] in ("it's", "now", "today", "currently")
+        value = next((k for k in range(at + 1, min(at + 4, len(self._words))) if self._value[k]), None)
+        if not says or value is None or any(self._subject[at:value]):
+            return False
+        end = self._value_end[value]
+        return self._words[at] != "it's" or not _NOW.isdisjoint(self._words[at + 1 : end + 2])
+
+    def quotes(self, start: int) -> bool:
+        """ "The hospital's chart | reads reflexes three plus"."""
+        return self._tokens[start].text in ("reads", "says", "states", "describes", "records")
+
+    def dated(self, start: int, end: int, after: int) -> bool:
+        """ "Tone was increased | when Dr Mehta saw him in June": the second clause, up to `after`, says when it was."""
+        stated = [at for at in range(start, end) if self._value[at]]
+        return (
+            self._words[end] == "when"
+            and self._tokens[end].boundary < CLAUSE_MARK
+            and self._has("history", end, after)
+            and bool(stated)
+            and self._words[stated[-1] - 1] in ("was", "were")
+        )
+
+    def reports(self, start: int, end: int) -> bool:
         """The words before `end` introduce what somebody else found."""
+        if self._words[start : start + 2] == ["according", "to"] or self._words[start] == "documented":
+            return True
+        if self._words[end - 1] in ("chart", "notes", "letter") and "written" in self._words[start:end]:
+            return True
         return not self._has("remove", end - 1, end) and self._words[end - 1] in (
             "wrote",
             "writes",
@@ -644,6 +720,7 @@ class _Reader:
                     and words[asks + 1 : asks + 2] in (["is"], ["are"], ["was"], ["were"])
                     and words[asks + 2 : asks + 3] != ["what"]
                 )
+                and not (words[asks] == "where" and not _WHERE_IT_IS.isdisjoint(words[asks + 1 : asks + 2]))
             )
             and not self._stated(start, end)
         ):
@@ -655,7 +732,7 @@ class _Reader:
         if self._has("other_person", start, end):
             return Kind.ASIDE
         if self._has("history", start, end) and not (
-            self._brings_up_to_date(start, end) or self._leaves_out_first(start, end)
+            self._brings_up_to_date(start, end) or self._gives_way(start, end) or self._leaves_out_first(start, end)
         ):
             return Kind.ASIDE
         if words[0] == "if" and start and self._words[start - 1] in _CALLS:

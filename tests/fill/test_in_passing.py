@@ -99,6 +99,67 @@ light touch with a wisp of cotton on the right l3 normal l4 reduced l5 normal =>
  right light_touch@L4 reduced; right light_touch@L5 normal
 """)
 
+SAID_OF_OTHERS = table("""
+romberg I did not test, he declined. one also thinks of b12, which was normal => midline romberg !declined
+the left knee jerk, which was absent last year, is two plus => left knee_jerk 2+
+right quads, which were three on admission, are four plus => right knee_extension 4+
+right biceps jerk two plus. can anyone tell me the roots for biceps? five and six. and triceps? mainly seven =>
+ right biceps_jerk 2+
+what are the roots of the knee jerk three and four => -
+plantars. left down going. right up going, no, no, don't write that, right down going => left plantar_response flexor;
+ right plantar_response flexor
+anal tone I'll do later with a chaperone, so deferred => midline anal_tone !deferred
+the left plantar I'll check tomorrow => left plantar_response !deferred
+gait we'll do next time => midline gait !deferred
+tandem gait I'll leave for the clinic, deferred. wound's fine => midline tandem_gait !deferred
+left leg. ankle dorsiflexion two. big toe not tried => left ankle_dorsiflexion 2; left great_toe_extension !not_done
+hip flexion five on the left. now reflexes, I'll see him later => left hip_flexion 5
+tone in the left arm is normal. the left stays normal => left tone@arm normal
+temperature, l3 on the left is normal, hang on, let me do that again further up. at l3 on the left reduced =>
+ left temperature@L3 reduced contradiction
+left side. tone normal on the left, push your foot down, that's four => left tone normal; left ankle_plantarflexion 4
+""")
+
+PUT_RIGHT = table("""
+hip flexion four on the left, no, on the right => right hip_flexion 4
+light touch reduced at l5 on the left, no, on the right => right light_touch@L5 reduced
+vibration reduced at the left knee, um, no, at the left ankle => left vibration@ankle reduced
+light touch reduced at l5 on the left, sorry, s1 => left light_touch@S1 reduced
+the reflexes in the arms were two plus throughout, except for the right triceps jerk, which was reduced =>
+ both biceps_jerk 2+; both brachioradialis_jerk 2+; left triceps_jerk 2+; right triceps_jerk reduced
+light touch normal from c5 to c8 on the right apart from c7 => right light_touch@C5 normal;
+ right light_touch@C6 normal; right light_touch@C8 normal
+light touch was normal at c6 and c7 on both sides, apart from the right c7 dermatome, where it was reduced =>
+ both light_touch@C6 normal; left light_touch@C7 normal; right light_touch@C7 reduced
+power five throughout in both legs except right ehl => both hip_flexion 5; both hip_extension 5; both knee_extension 5;
+ both knee_flexion 5; both ankle_dorsiflexion 5; both ankle_plantarflexion 5; left great_toe_extension 5
+hip flexion is five on the right and four on the left, knee extension the other way round => right hip_flexion 5;
+ left hip_flexion 4; left knee_extension 5; right knee_extension 4
+quads and hamstrings are five and four on the right => right knee_extension 5; right knee_flexion 4
+""")
+
+THEN_AND_NOW = table("""
+left ankle dorsiflexion was four in march; it's five today => left ankle_dorsiflexion 5
+the left knee jerk was absent last week. it's two plus now => left knee_jerk 2+
+right quads were three on admission, now four plus => right knee_extension 4+
+the left knee jerk was absent last week => -
+according to the referral, there's wasting of the right calf and a brisk left knee jerk => -
+tone was increased in both legs when the registrar saw him in june => -
+if the left ankle jerk had been absent I'd have said s1, but it's two plus => left ankle_jerk 2+
+pinprick is absent at l4 on the right, and the same level is numb in her mother => right pinprick@L4 absent
+""")
+
+NOT_CUT = table("""
+elbow. flexion five on the right => right elbow_flexion 5
+ankle jerk brisk on both sides three beats of ankle. clonus on the right none on the left => both ankle_jerk brisk;
+ right ankle_clonus 3 beats; left ankle_clonus absent
+light touch at l5 is normal on the. left altered on the right => left light_touch@L5 normal;
+ right light_touch@L5 altered
+triceps three on the left, c7 => left elbow_extension 3 (C7)
+clonus on the right, it's sustained => right ankle_clonus sustained
+triceps jerk two plus on the right and on the left it's dim in ished => right triceps_jerk 2+; left triceps_jerk reduced
+""")
+
 WALKS = [("gait normal. walk on your heels. good. walk on your toes. lovely", {"heel_walk", "toe_walk"})]
 
 DOUBTFUL = [
@@ -112,7 +173,10 @@ DOUBTFUL = [
 ]  # fmt: skip
 
 
-@pytest.mark.parametrize(("talk", "wanted"), HEADINGS + REMARKS + CORRECTED + LEFT_OUT + RUN_TOGETHER)
+@pytest.mark.parametrize(
+    ("talk", "wanted"),
+    HEADINGS + REMARKS + CORRECTED + LEFT_OUT + RUN_TOGETHER + SAID_OF_OTHERS + NOT_CUT + PUT_RIGHT + THEN_AND_NOW,
+)
 def test_each_result_is_that_of_its_own_test(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
 

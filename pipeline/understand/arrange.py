@@ -1,0 +1,575 @@
+"""What the items of a statement say together: which side, place or test a result is meant for.
+
+Each step takes the items in order and gives them back with one way of speaking resolved: two limbs in one breath, a
+result for each of two tests, "both", "the same", "but not on the right".
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pipeline.mend.numbers import roots_at
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
+from pipeline.understand.items import WHERE, Item, ItemKind
+
+_ANNOUNCING = frozenset(
+    """go goes going give giving report reporting say saying findings results grades values order always read dictate
+        dictating listed throughout as""".split()
+)
+"""Words that lead to the order in which the sides will be said."""
+_STATING_ONE = (["is"], ["was"], ["'s"], ["looks"], ["seems"], ["i'd"], ["i'll"])
+_JOINING = frozenset("and or nor".split())
+_AROUND_LIMBS = _JOINING | frozenset("in the on his her".split())
+_OPPOSITE = {"left": "right", "right": "left"}
+_COUNTED = {"three": 3, "four": 4, "five": 5, "two": 2}
+_BETWEEN_COUNTS = frozenset("they they're those these are were of them and the is".split())
+_NOWADAYS = frozenset("now today currently".split())
+_SINCE_THEN = 12
+"""Most tokens from how it was to how it is."""
+_ORDERS = (["then"], ["first", "then"], ["and", "then"], ["followed", "by"], ["first", "and", "then"])
+_NO_RESULT = frozenset(
+    """reason problem story issue level levels place places area areas site sites spot spots distribution dermatome
+        dermatomes root roots territory time""".split()
+)
+_LINKING = frozenset("is are was were it's just exactly and".split())
+
+
+def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """The items, with what they say together resolved; `words` are the texts of `tokens`."""
+    found = _last_root_apart(_but_not_there(_each_side(items, words), words, tokens), words, tokens)
+    found = _both_sides(_two_limbs(found, words, tokens), words, tokens)
+    found = _both_of_two(_of_the_last(found, words, tokens), words)
+    found = _one_each(_respectively(found, words, tokens), words, tokens)
+    found = _in_announced_order(found, words, tokens)
+    found = _denied_once(found, tokens)
+    found = _reported_once(found, words)
+    found = _as_it_is_now(found, words, tokens)
+    found = _said_at(found, words)
+    return _resolve_same(_swapped(found, words), words)
+
+
+def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Left or right", "in the left calf and in the right calf": one mention of both sides."""
+    kept: list[Item] = []
+    for index, item in enumerate(items):
+        if item.kind is ItemKind.SIDE and item.ids[0] in ("left", "right"):
+            back = len(kept) - 1
+            while (
+                back >= 0
+                and (
+                    kept[back].kind in (ItemKind.REGION, ItemKind.PLACE)
+                    or (kept[back].kind is ItemKind.SUBJECT and kept[back].section_only)
+                )
+                and not (kept[back].ids and kept[back].ids[0][:1].isupper())
+            ):
+                back -= 1
+            other = kept[back] if back >= 0 else None
+            if (
+                other is not None
+                and other.kind is ItemKind.SIDE
+                and other.ids[0] in ("left", "right")
+                and other.ids != item.ids
+            ):
+                between = words[other.end : item.start]
+                joined = any(word in ("and", "or", "nor") for word in between) and not any(
+                    tokens[at].boundary >= 0.5 for at in range(other.end, item.start + 1)
+                )
+                plain = all(
+                    word
+                    in (
+                        "and",
+                        "or",
+                        "nor",
+                        "in",
+                        "on",
+                        "the",
+                        "at",
+                        "from",
+                        "over",
+                        "leg",
+                        "arm",
+                        "foot",
+                        "hand",
+                        "side",
+                    )
+                    or any(k.start <= at < k.end for k in kept[back + 1 :])
+                    for at, word in enumerate(between, other.end)
+                )
+                following = next(
+                    (k for k in items[index + 1 : index + 3] if k.kind not in (ItemKind.REGION, ItemKind.PLACE)), None
+                )
+                denied = following is not None and following.kind is ItemKind.NEGATION and following.start == item.end
+                claimed = (denied and len(between) > 1) or (
+                    following is not None
+                    and following.kind in (ItemKind.VALUE, ItemKind.OMISSION)
+                    and following.start - item.end <= 2
+                    and tokens[following.start].boundary < 1
+                    and following.grade is None
+                    and len(between) > 1
+                )
+                subject_follows = (
+                    following is not None
+                    and following.kind is ItemKind.SUBJECT
+                    and following.start == item.end
+                    and len(between) > 1
+                )
+                graded = (
+                    following is not None
+                    and following.kind is ItemKind.VALUE
+                    and following.grade is not None
+                    and following.start - item.end <= 1
+                    and tokens[following.start].boundary < 0.5
+                    and any(k.kind is ItemKind.VALUE for k in kept[max(0, back - 1) : back])
+                )
+                # "Impaired on the left, and the right is, let me see, normal"
+                stated = words[item.end : item.end + 1] in _STATING_ONE and len(between) > 1
+                if (
+                    joined
+                    and plain
+                    and not (claimed or stated)
+                    and not subject_follows
+                    and not graded
+                    and max(tokens[at].boundary for at in range(other.end, item.start + 1)) < 1
+                ):
+                    other.unit = f"{other.ids[0]} {item.ids[0]}"
+                    other.ids, other.end = ("both",), item.end
+                    continue
+        kept.append(item)
+    return kept
+
+
+def _each_side(items: list[Item], words: list[str]) -> list[Item]:
+    """ "Each knee jerk": on both sides."""
+    kept: list[Item] = []
+    said = {item.end for item in items if item.kind is ItemKind.VALUE}  # "five minus each, ..."
+    for item in items:
+        at = item.start - 1
+        if item.kind is ItemKind.SUBJECT and at >= 0 and words[at] == "each" and at not in said:
+            kept.append(Item(ItemKind.SIDE, item.start - 1, item.start, ("both",)))
+        kept.append(item)
+    return kept
+
+
+def _but_not_there(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Positive on the left but not on the right": there it is absent."""
+    kept: list[Item] = []
+    for index, item in enumerate(items):
+        said, where = kept[-2:] if len(kept) > 1 else (None, None)
+        if (
+            said is not None
+            and where is not None
+            and where.kind is item.kind is ItemKind.SIDE
+            and where.ids != item.ids
+        ):
+            at = item.start
+            while at > where.end and words[at - 1] in ("on", "in", "at", "of", "the"):
+                at -= 1
+            present = next((k for k in reversed(kept) if k.kind is ItemKind.VALUE), None)
+            after = items[index + 1] if index + 1 < len(items) else None
+            own = after is not None and after.kind is ItemKind.VALUE and after.start - item.end <= 3
+            if (
+                words[at - 1] == "not"
+                and (words[at - 2] == "but" or tokens[at - 1].boundary >= COMMA)
+                and at - 2 <= where.end
+                and present is not None
+                and present.values.get("presence") == "present"
+                and not own
+            ):
+                kept.append(Item(ItemKind.VALUE, at - 1, at, values={"presence": "absent", "clonus": "absent"}))
+        kept.append(item)
+    return kept
+
+
+def _last_root_apart(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Reduced at L4, S2 intact", "absent at L5 and S1 was reduced": the last root has a finding of its own."""
+    kept: list[Item] = []
+    for index, item in enumerate(items):
+        kept.append(item)
+        before = next((k for k in reversed(items[:index]) if k.kind is not ItemKind.SIDE), None)
+        after, beyond = [*items[index + 1 : index + 3], None, None][:2]
+        if (
+            item.kind is not ItemKind.PLACE
+            or len(item.ids) < 2
+            or before is None
+            or before.kind is not ItemKind.VALUE
+            or before.grade is not None
+            or after is None
+            or after.kind is not ItemKind.VALUE
+            or after.grade is not None
+            or words[item.start - 1] not in ("at", "over", "in")
+            or any(tokens[at].boundary >= CLAUSE_MARK for at in range(before.end, after.start + 1))
+        ):
+            continue
+        link = words[item.end : after.start]
+        own = beyond is not None and (
+            (beyond.kind is ItemKind.PLACE and words[beyond.start - 1] in ("at", "over", "in"))
+            or beyond.kind in (ItemKind.SUBJECT, ItemKind.REST)
+        )
+        stated = link in (["is"], ["was"])
+        first = next(
+            (at for at in range(item.start + 1, item.end) if _is_root(item.ids[-1], at, item.end, tokens)), None
+        )
+        joined = first is not None and words[first - 1] == "and"
+        if first is not None and (stated or not (link or own or joined or tokens[item.end].boundary >= COMMA)):
+            kept.append(replace(item, start=first, ids=item.ids[-1:], linked=False))
+            item.end, item.ids = first - joined, item.ids[:-1]
+    return kept
+
+
+def _is_root(root: str, start: int, end: int, tokens: list[Token]) -> bool:
+    found = roots_at(tokens, start)
+    return found is not None and (found.end, found.roots) == (end, (root,))
+
+
+def _two_limbs(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "In both arms and in the right leg": one mention of two limbs, each with a side of its own."""
+    kept: list[Item] = []
+    for index, item in enumerate(items):
+        other = kept[-1] if kept else None
+        if (
+            other is not None
+            and item.kind is other.kind is ItemKind.SIDE
+            and len(item.sites) == len(other.sites) == 1
+            and item.sites != other.sites
+            and item.ids != other.ids
+        ):
+            between = words[other.end : item.start]
+            told = len(kept) > 1 and kept[-2].kind in (ItemKind.VALUE, ItemKind.OMISSION)
+            after = items[index + 1] if index + 1 < len(items) else None
+            denied = items[index + 1 : index + 4]  # "no wasting in the left leg"
+            elsewhere = [k.kind for k in denied] == [ItemKind.NEGATION, ItemKind.SUBJECT, ItemKind.SIDE]
+            own = (
+                after is not None
+                and (told or after.kind in (ItemKind.NEGATION, ItemKind.SUBJECT))
+                and after.kind in (ItemKind.VALUE, ItemKind.OMISSION, ItemKind.NEGATION, ItemKind.SUBJECT)
+                and not elsewhere
+                and after.start - item.end <= 2
+                and words[after.start - 1] not in ("and", "but")
+                and tokens[after.start].boundary < COMMA
+            )
+            joined = not _JOINING.isdisjoint(between) and _AROUND_LIMBS.issuperset(between)
+            if joined and not own and max(token.boundary for token in tokens[other.end : item.start + 1]) < COMMA:
+                other.also, other.end = item, item.end
+                continue
+        kept.append(item)
+    return kept
+
+
+def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "On the right both are two plus", "on the left all three are five": said of the last results."""
+    dropped: set[int] = set()
+    for side in items:
+        if side.kind is not ItemKind.SIDE or side.ids[0] not in _OPPOSITE:
+            continue
+        at, number = _past_fillers(words, tokens, side.end), 0
+        if words[at : at + 1] == ["both"]:
+            at, number = _past_fillers(words, tokens, at + 1), 2
+        elif words[at : at + 1] == ["all"]:
+            number = _COUNTED.get(words[at + 1] if at + 1 < len(words) else "", 0)
+            at = _past_fillers(words, tokens, at + 2)
+        value = next((item for item in items if item.kind is ItemKind.VALUE and item.start == at), None)
+        if not number or value is None or value.reaction:
+            continue
+        value.of_last = number
+        dropped |= {id(item) for item in items if side.end <= item.start < at and item is not value}
+    return [item for item in items if id(item) not in dropped]
+
+
+def _past_fillers(words: list[str], tokens: list[Token], at: int) -> int:
+    while at < len(words) and words[at] in _BETWEEN_COUNTS and tokens[at].boundary < CLAUSE_MARK:
+        at += 1
+    return at
+
+
+def _both_of_two(items: list[Item], words: list[str]) -> list[Item]:
+    """ "Heel walking and toe walking are both normal", "both on the left": both of the two tests, not both sides."""
+    kept: list[Item] = []
+    for item in items:
+        pair = kept[-2:]
+        if (
+            item.kind is ItemKind.SIDE
+            and item.ids[0] in ("left", "right")
+            and kept
+            and kept[-1].kind is ItemKind.SIDE
+            and words[kept[-1].start : kept[-1].end] == ["both"]
+            and words[kept[-1].end : item.start] in (["on", "the"], ["on"])
+        ):
+            kept.pop()
+        if (
+            item.kind is ItemKind.SIDE
+            and words[item.start : item.end] == ["both"]
+            and (words[item.start - 1] in ("are", "were") or all(map(_is_walk, pair)))
+            and len(pair) == 2
+            and all(other.kind is ItemKind.SUBJECT for other in pair)
+            and words[pair[0].end : pair[1].start] == ["and"]
+            and item.start - pair[1].end <= 1
+        ):
+            continue
+        kept.append(item)
+    return kept
+
+
+def _is_walk(item: Item) -> bool:
+    return bool({"heel_walk", "toe_walk"}.intersection(item.ids))
+
+
+def _as_it_is_now(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Which was absent in March, is now one plus": what was gives way to what is."""
+    kept: list[Item] = []
+    for item in items:
+        led = {*words[max(0, item.start - 3) : item.start], *(words[item.end : item.end + 1])}
+        led = {"now" if word in _NOWADAYS else word for word in led}
+        if item.kind is ItemKind.VALUE and not {"now", "is", "are"}.isdisjoint(led):
+            last = next((k for k in reversed(kept) if k.kind is ItemKind.VALUE), None)
+            if (
+                last is not None
+                and ("now" in led or "which" in words[max(0, last.start - 3) : last.start])
+                and not {"was", "were", "been", "from"}.isdisjoint(words[max(0, last.start - 2) : last.start])
+                and sum(tokens[at].boundary >= SENTENCE_END for at in range(last.end, item.start + 1)) <= ("now" in led)
+                and not any(k.kind is ItemKind.SUBJECT and k.start > last.start for k in kept)
+                and item.start - last.end <= _SINCE_THEN
+            ):
+                kept.remove(last)
+        kept.append(item)
+    return kept
+
+
+def _reported_once(items: list[Item], words: list[str]) -> list[Item]:
+    """ "Altered, he says it's fuzzy": the patient's own word for a result that was just stated."""
+    kept: list[Item] = []
+    for item in items:
+        says = any(
+            word in ("says", "said", "calls", "describes") for word in words[max(0, item.start - 3) : item.start]
+        )
+        if (
+            item.kind is ItemKind.VALUE
+            and item.values
+            and says
+            and kept
+            and kept[-1].kind is ItemKind.VALUE
+            and item.start - kept[-1].end <= 5
+        ):
+            continue
+        kept.append(item)
+    return kept
+
+
+def _respectively(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Eversion and inversion are zero and one respectively": each subject gets its own value."""
+    for at, word in enumerate(words):
+        if word != "respectively":
+            continue
+        values = [
+            item
+            for item in items
+            if item.kind is ItemKind.VALUE
+            and item.end <= at
+            and at - item.end < 20
+            and not any(tokens[k].boundary >= 1.2 for k in range(item.end, at + 1))
+        ]
+        parted = (k for k in range(len(values) - 1, 0, -1) if not _is_pair(values[k - 1], values[k], words, tokens))
+        values = values[next(parted, 0) :]
+        subjects = [item for item in items if item.kind is ItemKind.SUBJECT and values and item.end <= values[0].start]
+        subjects = (
+            [
+                item
+                for item in subjects
+                if not any(tokens[k].boundary >= 1.2 for k in range(item.end, values[0].start + 1))
+            ]
+            if values
+            else []
+        )
+        ordered = next(
+            (
+                item
+                for item in items
+                if item.kind is ItemKind.SIDE and item.unit and values and values[-1].end <= item.start <= at
+            ),
+            None,
+        )
+        if len(values) == 2 and ordered is not None and ordered.unit:
+            first, second = (
+                replace(ordered, ids=(side,), unit=None, start=value.end, end=value.end)
+                for side, value in zip(ordered.unit.split(), values, strict=True)
+            )
+            items.remove(ordered)
+            items.insert(items.index(values[0]) + 1, first)
+            items.insert(items.index(values[1]) + 1, second)
+            continue
+        if len(values) < 2 or len(subjects) < len(values):
+            continue
+        _give_to_each(items, subjects[-len(values) :], values, words)
+    return items
+
+
+def _one_each(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Quads and hamstrings are five and four on the right": two results for two tests."""
+    found = [item for item in items if item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND, ItemKind.VALUE)]
+    for one, two, first, second in zip(found, found[1:], found[2:], found[3:], strict=False):
+        if (
+            one.kind is two.kind is ItemKind.SUBJECT
+            and words[one.end : two.start] == ["and"]
+            and _is_pair(first, second, words, tokens)
+            and words[first.end : second.start] == ["and"]
+            and first.grade
+            and second.grade
+            and second.end > second.start
+            and words[first.start - 1] not in ("all", "both")
+            and not any(item.kind is ItemKind.SIDE and first.end <= item.start < second.end for item in items)
+            and all(token.boundary < BLOCK_END for token in tokens[two.end : first.start + 1])
+        ):
+            _give_to_each(items, [one, two], [first, second], words)
+    return items
+
+
+def _give_to_each(items: list[Item], subjects: list[Item], values: list[Item], words: list[str]) -> None:
+    """Puts each value after its subject, with the side that was said after all of them, or before."""
+    at = items.index(values[-1]) + 1
+    after = items[at] if at < len(items) else None
+    led = next((item for item in items[items.index(subjects[-1]) : at] if item.kind is ItemKind.SIDE), None)
+    close = after is not None and after.kind is ItemKind.SIDE and after.start - values[-1].end <= 3
+    side = after if close else led
+    for subject, value in zip(subjects, values, strict=True):
+        items.remove(value)
+        value.start = value.end = subject.end
+        own = [] if side is None else [_side_of(value, side.ids[0], len(words))]
+        place = items.index(subject) + 1
+        items[place:place] = [value, *own]
+    if side is not None:
+        items.remove(side)
+
+
+def _in_announced_order(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "All my findings go right then left": of two results in a row, each has its side by that order."""
+    announced = _announced_order(words)
+    if announced is None:
+        return items
+    start, end, order = announced
+    out: list[Item] = []
+    for index, item in enumerate(items):
+        if start <= item.start < end:
+            continue
+        out.append(item)
+        before, after = out[-2] if len(out) > 1 else None, items[index + 1] if index + 1 < len(items) else None
+        sided = after is not None and after.kind is ItemKind.SIDE and after.start - item.end <= 2
+        if before is not None and before.start >= end and not sided and _is_pair(before, item, words, tokens):
+            out[-1:] = [_side_of(before, order[0], len(words)), item, _side_of(item, order[1], len(words))]
+    return out
+
+
+def _announced_order(words: list[str]) -> tuple[int, int, tuple[str, str]] | None:
+    """Where "right then left" stands as an order in which sides will be said, and the order."""
+    for at, first in enumerate(words):
+        if first not in ("left", "right") or not (at == 0 or _ANNOUNCING & {*words[max(0, at - 4) : at]}):
+            continue
+        for between in _ORDERS:
+            end = at + len(between) + 2
+            if words[at + 1 : end - 1] == between and {first, *words[end - 1 : end]} == {"left", "right"}:
+                return at, end, (first, words[end - 1])
+    return None
+
+
+def _is_pair(first: Item, second: Item, words: list[str], tokens: list[Token]) -> bool:
+    """Two results in a row: "four, five", "absent and two plus"."""
+    return (
+        first.kind is second.kind is ItemKind.VALUE
+        and not (first.reaction or second.reaction)
+        and words[first.end : second.start] in ([], ["and"])
+        and all(tokens[at].boundary < BLOCK_END for at in range(first.end, second.start + 1))
+    )
+
+
+def _side_of(value: Item, side: str, size: int) -> Item:
+    """A side in no word of its own, right after a value."""
+    at = value.end if value.end < size else value.start
+    return Item(ItemKind.SIDE, at, value.end, (side,), linked=True, of=value)
+
+
+def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
+    """In "no wasting seen" the finding is the denial; "seen" adds nothing."""
+    kept: list[Item] = []
+    for item in items:
+        if (
+            item.kind is ItemKind.VALUE
+            and set(item.values.values()) & {"present", "positive"}
+            and not item.grade
+            and not item.forward
+        ):
+            back = [k for k in kept[-6:] if not any(tokens[at].boundary >= 1 for at in range(k.end, item.start + 1))]
+            while back and back[-1].kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.REGION):
+                back.pop()
+            gap = item.start - kept[-1].end if kept and kept[-1].kind is ItemKind.SUBJECT else -1
+            stated = (
+                gap in (0, 1)
+                and len(back) < len(kept) - 1
+                and (kept[-2].kind in WHERE or (gap == 1 and kept[-2].kind is not ItemKind.NEGATION))
+            )  # "no wasting in either leg, fasciculations present"
+            if back and back[-1].kind is ItemKind.NEGATION and kept[-1].kind is not ItemKind.NEGATION and not stated:
+                continue
+        kept.append(item)
+    return kept
+
+
+def _said_at(items: list[Item], words: list[str]) -> list[Item]:
+    """ "Positive at thirty degrees" is positive; "weak at three plus" is three plus: one result, not two."""
+    kept: list[Item] = []
+    for item in items:
+        back = [k for k in kept[-3:] if k.kind is not ItemKind.SIDE]
+        last = back[-1] if back else None
+        if (
+            last is not None
+            and last.kind is ItemKind.VALUE
+            and last.values
+            and item.kind is ItemKind.VALUE
+            and item.grade is not None
+            and item.start - last.end <= 6
+            and words[item.start - 1] in ("at", "to", "from", "past", "beyond", "about")
+        ):
+            if item.unit in ("degrees", "count") and "nerve_tension" in last.values:
+                continue
+            if item.unit == "grade" and last.values.get("mrc") == "reduced":
+                kept.remove(last)
+        elif (
+            last is not None
+            and last.values.get("mrc") == "normal"
+            and item.grade == "5"
+            and 0 <= item.start - last.end <= 1
+            and kept[-1] is last
+        ):
+            kept.remove(last)  # "that's full strength, five"
+        kept.append(item)
+    return kept
+
+
+def _swapped(items: list[Item], words: list[str]) -> list[Item]:
+    """ "Ankle jerk the other way round": the last result of both sides is said of another test, its sides exchanged."""
+    kept: list[Item] = []
+    for item in items:
+        last = kept[-1] if kept else None
+        if (
+            item.kind is ItemKind.SWAP
+            and last is not None
+            and last.kind is ItemKind.SUBJECT
+            and _LINKING.issuperset(words[last.end : item.start])
+        ):
+            item = replace(item, kind=ItemKind.VALUE, same=True, swapped=True)
+        kept.append(item)
+    return kept
+
+
+def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
+    """ "as well" after a stated value only underlines it; "the same" without it repeats the last result."""
+    kept: list[Item] = []
+    for item in items:
+        if item.kind is ItemKind.VALUE and item.same and not _NO_RESULT.isdisjoint(words[item.end : item.end + 1]):
+            continue  # "at the same levels", "for the same reason"
+        if item.kind is ItemKind.VALUE and item.same and words[item.start] in ("as", "likewise", "same"):
+            recent = next(
+                (k for k in reversed(kept) if k.kind in (ItemKind.VALUE, ItemKind.SIDE, ItemKind.SUBJECT)), None
+            )
+            if words[item.start] == "as" and (
+                recent is None or (recent.kind is ItemKind.VALUE and item.start - recent.end <= 4)
+            ):
+                continue
+        kept.append(item)
+    return kept

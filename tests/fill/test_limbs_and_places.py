@@ -1,0 +1,78 @@
+"""Results of two limbs, two places or two sides in one breath, and what stands between them.
+
+The talks are invented; how they are read is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.understand.talks import rows, table, told
+
+TWO_LIMBS = table("""
+tone is increased in the left arm and right leg => left tone@arm increased; right tone@leg increased
+the right arm and the left leg are normal in tone => right tone@arm normal; left tone@leg normal
+power is five throughout in the right arm and the left leg => right arm_core 5; left leg_core 5
+there is wasting in both arms and in the right leg, no wasting in the left leg => both wasting@arm present;
+ right wasting@leg present; left wasting@leg absent
+no wasting in either arm or in the right leg => both wasting@arm absent; right wasting@leg absent
+tone is reduced in the right arm and the left leg and normal in the left arm and the right leg =>
+ right tone@arm reduced; left tone@leg reduced; left tone@arm normal; right tone@leg normal
+tone is normal in the left arm, and the right leg is stiff, increased => left tone@arm normal;
+ right tone@leg increased
+""")
+
+HERE_NOT_THERE = table("""
+fasciculations in both arms, none in the right leg => both fasciculation@arm present; right fasciculation@leg absent
+fasciculations in both arms and the left leg, none in the right leg => both fasciculation@arm present;
+ left fasciculation@leg present; right fasciculation@leg absent
+fasciculations in the right leg none in the left leg there is wasting in both arms =>
+ right fasciculation@leg present; left fasciculation@leg absent; both wasting@arm present
+wasting in the right hand none in the left and no fasciculations in the left => right wasting@arm present;
+ left wasting@arm absent; left fasciculation@arm absent
+fasciculations in neither leg => both fasciculation@leg absent
+wasting right leg, none left leg. fasciculations neither leg => right wasting@leg present; left wasting@leg absent;
+ both fasciculation@leg absent
+""")
+
+PLACES = table("""
+temperature reduced at c7 on the right and at t1 on the left => right temperature@C7 reduced;
+ left temperature@T1 reduced
+light touch reduced on the right at l4 and on the left at s1 => right light_touch@L4 reduced;
+ left light_touch@S1 reduced
+vibration absent at the left great toe and at the right ankle => left vibration@great_toe absent;
+ right vibration@ankle absent
+pinprick normal at c6 on both sides and at c8 on the left => both pinprick@C6 normal; left pinprick@C8 normal
+temperature reduced on the right at l4, s2 intact => right temperature@L4 reduced; right temperature@S2 normal
+light touch on the right, absent at l5 and s1 was reduced, but l4 was normal => right light_touch@L5 absent;
+ right light_touch@S1 reduced; right light_touch@L4 normal
+light touch on the left reduced at l4 l5 normal at s1 => left light_touch@L4 reduced; left light_touch@L5 reduced;
+ left light_touch@S1 normal
+""")
+
+SIDES = table("""
+tone is increased on the left leg and the right is, let me see, brisk walking made it worse => left tone@leg increased
+rapid alternating movements are impaired on the left and the right is, well, normal => left rapid_alternating impaired;
+ right rapid_alternating normal
+finger nose ataxic on the left and fine on the right, heel shin likewise => left finger_nose impaired;
+ right finger_nose normal; left heel_shin impaired; right heel_shin normal
+in the left arm grip is four and thumb abduction is three plus in the right arm grip is three => left grip 4;
+ left thumb_abduction 3+; right grip 3
+she has three wrist extension on the right and four minus on the left => right wrist_extension 3;
+ left wrist_extension 4-
+ankle jerk brisk on the left, supinator jerk reduced. on the right both are two plus => left ankle_jerk brisk;
+ left brachioradialis_jerk reduced; right ankle_jerk 2+; right brachioradialis_jerk 2+
+heel walking normal on both sides up on your toes that's normal on the left => both heel_walk normal;
+ left toe_walk normal
+""")
+
+
+@pytest.mark.parametrize(("talk", "wanted"), TWO_LIMBS + HERE_NOT_THERE + PLACES + SIDES)
+def test_each_limb_and_place_has_the_result_that_was_said_of_it(talk: str, wanted: set[str]) -> None:
+    assert told(talk) == wanted
+
+
+def test_what_was_not_read_between_two_places_is_shown_to_a_person() -> None:
+    found = rows("light touch is normal at c6 on both sides and old third at c8 on both sides")
+    assert found
+    assert all(row.confirm for row in found)
