@@ -89,7 +89,7 @@ def test_what_the_open_listener_trusts_no_word_of_stays_unheard(talk: Samples) -
 
 
 def test_hopeless_speech_is_unheard_by_both(talk: Samples) -> None:
-    heard = listen(Sound(noisy(talk, -8)), default_listener())
+    heard = listen(Sound(noisy(talk, -12)), default_listener())
     assert heard.unheard
     assert len(words_of(heard)) < 15
 
