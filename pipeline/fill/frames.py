@@ -337,7 +337,8 @@ class _Weigher:
                 if previous is not None and self._between(previous.end, item.start) >= 1.5:
                     close()
                 if stretch and item.ids == ("both",):  # a result of both sides ends the list
-                    stretch.pop() if stretch[-1].kind is ItemKind.VALUE else None
+                    if stretch[-1].kind is ItemKind.VALUE:
+                        stretch.pop()
                     close()
                     previous = item
                     continue
@@ -959,7 +960,7 @@ class _Weigher:
 
     def _is_attributive(self, said: Item) -> bool:
         """ "A three plus left biceps jerk": an article joins the grade to the test after it."""
-        if said.grade is None or self.tokens[said.start - 1].text not in ("a", "an") or said.start < 2:
+        if said.grade is None or said.start < 2 or self.tokens[said.start - 1].text not in ("a", "an"):
             return False
         side = self.items[self._place_of[id(said)] + 1 :][:1]
         named = {said.end, *(item.end for item in side if item.kind is ItemKind.SIDE and item.start == said.end)}

@@ -573,15 +573,13 @@ class _Work:
             state.subjects = []  # "... jerks three plus": of a reflex whose name was not understood
             return [], []
         rooted = any(_ROOT.match(p) for p in places) and said.grade is None and said.kind is ItemKind.VALUE
-        lost = said.values.get("reflex") == "0" and len(places) == 1
-        goes_on = (
-            lost
-            and state.section == "reflexes"
-            and not any(  # "ankle jerks one plus on the right, absent on the left, S1"
-                self._tokens[at].boundary >= BLOCK_END for at in range(self._ended, frame.start + 1)
-            )
+        goes_on = (  # "ankle jerks one plus on the right, absent on the left, S1"
+            state.section == "reflexes"
+            and said.values.get("reflex") == "0"
+            and len(places) == 1
+            and all(token.boundary < BLOCK_END for token in self._tokens[self._ended : frame.start + 1])
+            and any(not self._filler._roots.get(one, set()).isdisjoint(places) for one in state.subjects)
         )
-        goes_on = goes_on and any(not self._filler._roots.get(one, set()).isdisjoint(places) for one in state.subjects)
         if goes_on or not (rooted and state.section != "sensation" and "sensation" in said.values):
             fitting: list[tuple[str, Item | None]] = [
                 (one, None) for one in state.subjects if self._can(one, said, places)
