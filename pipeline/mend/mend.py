@@ -152,7 +152,8 @@ class Mender:
                 continue
             name = self._index.terms.get((words[at - 1], words[at]))
             parted = name is not None and self._index.is_part(words[at - 1]) and self._index.names(name)
-            if words[at - 1] in _ENDING_NOTHING or (parted and "at" not in words[max(0, at - 4) : at - 1]):
+            sign = words[at] == "minus" and words[at - 1] in GRADE_WORDS  # "left three. Minus"
+            if sign or words[at - 1] in _ENDING_NOTHING or (parted and "at" not in words[max(0, at - 4) : at - 1]):
                 tokens[at].boundary = 0.0
 
     def _roots(self, tokens: list[Token], words: list[str]) -> list[Roots]:

@@ -155,6 +155,8 @@ ankle jerk brisk on both sides three beats of ankle. clonus on the right none on
  right ankle_clonus 3 beats; left ankle_clonus absent
 light touch at l5 is normal on the. left altered on the right => left light_touch@L5 normal;
  right light_touch@L5 altered
+thumb abduction right three left three. minus. legs. hip flexion four on the right => right thumb_abduction 3;
+ left thumb_abduction 3-; right hip_flexion 4
 triceps three on the left, c7 => left elbow_extension 3 (C7)
 clonus on the right, it's sustained => right ankle_clonus sustained
 triceps jerk two plus on the right and on the left it's dim in ished => right triceps_jerk 2+; left triceps_jerk reduced
