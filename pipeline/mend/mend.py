@@ -21,7 +21,7 @@ from pipeline.mend.nearest import Nearest, span_sounds
 from pipeline.mend.numbers import Number, Roots, number_at, roots_at
 from pipeline.mend.signs import with_sign, with_tens
 from pipeline.mend.slots import Slots, short_names
-from pipeline.mend.sound import Phones, distance
+from pipeline.mend.sound import Phones, nearest
 from pipeline.mend.terms import Meaning, Term, TermIndex, is_side
 from pipeline.mend.tokens import CLAUSE_MARK, Token
 
@@ -293,8 +293,9 @@ class Mender:
             (match.end, match.term) for match in matches if self._index.names(match.term) and not _is_part(match.term)
         ]
         values = {number.start: number.end for number in numbers if number.explicit or not number.homophone}
-        values |= {match.start: match.end for match in matches if _is_value(match.term)}
-        findings = {match.start: match.term for match in matches if _is_value(match.term)}
+        said = [match for match in matches if _is_value(match.term)]
+        values |= {match.start: match.end for match in said}
+        findings = {match.start: match.term for match in said}
         limbs = {
             at for match in matches for at in range(match.start, match.end) if _OF_LIMBS.intersection(match.term.words)
         }
@@ -648,7 +649,7 @@ class Mender:
 @lru_cache(maxsize=50_000)
 def _apart(heard: tuple[str, ...], said: tuple[str, ...]) -> float:
     """The distance of the nearest pronunciations of two phrases."""
-    return min((distance(one, two) for one in span_sounds(heard) for two in _sounds(said)), default=0.0)
+    return nearest(span_sounds(heard), _sounds(said), default=0.0)
 
 
 @lru_cache(maxsize=20_000)

@@ -5,12 +5,11 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
 
 from pipeline.lexicon.pronounce import phones
 from pipeline.mend.nearest import span_sounds
 from pipeline.mend.numbers import TENS, Number, Sign
-from pipeline.mend.sound import Phones, distance
+from pipeline.mend.sound import nearest
 from pipeline.mend.terms import TermIndex
 from pipeline.mend.tokens import COMMA, Token
 
@@ -52,15 +51,10 @@ def with_tens(number: Number, tokens: list[Token]) -> Number:
     if number.unit != "degrees" or not 0 < number.value < 10 or at < 0 or tokens[at + 1].boundary >= COMMA:
         return number
     heard = phones(tokens[at].text) if tokens[at].text.isalpha() else ()
-    gap, tens = min((distance(one, two), tens) for tens, said in _tens() for one in heard or ((),) for two in said)
-    if not heard or gap > _FARTHEST_TENS:
+    gap, tens = min((nearest(heard, phones(word)), tens) for word, tens in TENS.items())
+    if gap > _FARTHEST_TENS:
         return number
     return replace(number, start=at, value=tens + number.value, unlike=gap)
-
-
-@cache
-def _tens() -> tuple[tuple[int, tuple[Phones, ...]], ...]:
-    return tuple((tens, phones(word)) for word, tens in TENS.items())
 
 
 def _sign(said: tuple[str, ...]) -> tuple[Sign, float]:
@@ -70,7 +64,7 @@ def _sign(said: tuple[str, ...]) -> tuple[Sign, float]:
         sounds = [sound for sound in span_sounds(said) if sound[:1] == (_BEGINNING[sign],)]
         if sign == "+":
             sounds = [sound for sound in sounds if len(sound) <= _LONGEST_PLUS or said[0].startswith("plus")]
-        gap = min((distance(sound, one) for sound in sounds for one in phones(word)), default=1.0)
+        gap = nearest(sounds, phones(word))
         if gap <= (_FARTHEST[sign] if len(said) == 1 else _FARTHEST_OF_TWO):
             return sign, gap
     return "", 0.0

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from pipeline.lexicon.pronounce import phones
-from pipeline.mend.sound import Phones, distance
+from pipeline.mend.sound import Phones, distance, nearest
 from pipeline.mend.terms import Term, TermIndex
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
 
@@ -139,8 +139,7 @@ def short_names(
             term = index.terms.get((name,))
             if term is None or not (opens and close and fits) or scales.isdisjoint(index.scales(term)):
                 continue
-            said = phones(tokens[at].text)
-            gap = min((distance(one, two) for one in said for two in phones(name)), default=1.0)
+            gap = nearest(phones(tokens[at].text), phones(name))
             if gap <= limit:
                 found.append(Slot(at, at + 1, term, gap))
     return found

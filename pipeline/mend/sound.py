@@ -7,8 +7,8 @@ no source.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from itertools import chain, pairwise
+from collections.abc import Iterable, Sequence
+from itertools import chain, pairwise, product
 
 import numpy as np
 from numpy.typing import NDArray
@@ -108,6 +108,11 @@ def distance(heard: Phones, said: Phones) -> float:
             row[index] = min(previous + _SUBSTITUTION[phone, other], above + skip, row[index - 1] + drops[index - 1])
             previous = above
     return row[-1] / (500 * (len(heard) + len(said)))
+
+
+def nearest(heard: Iterable[Phones], said: Iterable[Phones], default: float = 1.0) -> float:
+    """The least distance between ways to say two words or phrases; `default` where there are none."""
+    return min((distance(one, two) for one, two in product(heard, said)), default=default)
 
 
 _CODE = {phone: code for code, phone in enumerate(_ALL, 1)}

@@ -20,7 +20,6 @@ _ANNOUNCING = frozenset(
 _STATING_ONE = (["is"], ["was"], ["'s"], ["looks"], ["seems"], ["i'd"], ["i'll"])
 _JOINING = frozenset("and or nor".split())
 _AROUND_LIMBS = _JOINING | frozenset("in the on his her".split())
-_OPPOSITE = {"left": "right", "right": "left"}
 _COUNTED = {"three": 3, "four": 4, "five": 5, "two": 2}
 _BETWEEN_COUNTS = frozenset("they they're those these are were of them and the is".split())
 _NOWADAYS = frozenset("now today currently".split())
@@ -154,13 +153,8 @@ def _but_not_there(items: list[Item], words: list[str], tokens: list[Token]) -> 
     """ "Positive on the left but not on the right": there it is absent."""
     kept: list[Item] = []
     for index, item in enumerate(items):
-        said, where = kept[-2:] if len(kept) > 1 else (None, None)
-        if (
-            said is not None
-            and where is not None
-            and where.kind is item.kind is ItemKind.SIDE
-            and where.ids != item.ids
-        ):
+        where = kept[-1] if kept else None
+        if where is not None and where.kind is item.kind is ItemKind.SIDE and where.ids != item.ids:
             at = item.start
             while at > where.end and words[at - 1] in ("on", "in", "at", "of", "the"):
                 at -= 1
@@ -259,7 +253,7 @@ def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> li
     """ "On the right both are two plus", "on the left all three are five": said of the last results."""
     dropped: set[int] = set()
     for side in items:
-        if side.kind is not ItemKind.SIDE or side.ids[0] not in _OPPOSITE:
+        if side.kind is not ItemKind.SIDE or side.ids[0] not in ("left", "right"):
             continue
         at, number = _past_fillers(words, tokens, side.end), 0
         if words[at : at + 1] == ["both"]:

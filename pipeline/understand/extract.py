@@ -1524,9 +1524,8 @@ def _without_degrees(items: list[Item], words: list[str]) -> list[Item]:
 def _supposed_of(clauses: list[Clause], tokens: list[Token]) -> set[int]:
     """The tokens of "if the left knee jerk were absent", where "but it's two plus" follows: of that test."""
     found: set[int] = set()
-    for before, clause in itertools.pairwise(clauses):
+    for first, (before, clause) in enumerate(itertools.pairwise(clauses)):
         if before.kind is Kind.TEACHING and clause.kind is Kind.RESULT and comes_true(tokens, clause.start, clause.end):
-            first = clauses.index(before)
             while (
                 first and clauses[first - 1].kind is Kind.TEACHING and tokens[clauses[first].start].boundary < BLOCK_END
             ):

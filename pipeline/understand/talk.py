@@ -411,17 +411,20 @@ class _Reader:
                     return bool(between) or self._graded_value[value] or self._tokens[start].boundary >= 1
         return False
 
+    def _is_of_then(self, value: int) -> bool:
+        return self._words[value - 1] in ("was", "were")
+
     def _was_then(self, value: int, at: int) -> bool:
         """ "Was four in March": the cue at a token says when."""
         return (
             any(start <= at < end for start, end in self._cues.get("history", ()))
-            and self._words[value - 1] in ("was", "were")
+            and self._is_of_then(value)
             and all(token.boundary < COMMA or token.text == "when" for token in self._tokens[value : at + 1])
         )
 
     def _gives_way(self, start: int, end: int) -> bool:
         """ "Was absent last week. It's two plus now": how it was, and then how it is."""
-        was = [at for at in range(start + 1, end) if self._value[at] and self._words[at - 1] in ("was", "were")]
+        was = [at for at in range(start + 1, end) if self._value[at] and self._is_of_then(at)]
         if not was or not self._has("history", start, end):
             return False
         return any(self.updates(at) for at in range(was[0] + 1, min(was[0] + _SOON, len(self._words))))
@@ -660,7 +663,7 @@ class _Reader:
             and self._tokens[end].boundary < CLAUSE_MARK
             and self._has("history", end, after)
             and bool(stated)
-            and self._words[stated[-1] - 1] in ("was", "were")
+            and self._is_of_then(stated[-1])
         )
 
     def reports(self, start: int, end: int) -> bool:
