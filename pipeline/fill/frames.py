@@ -479,6 +479,11 @@ class _Weigher:
         found: dict[int, str] = {}
         order: str | None = None
         sides = (ItemKind.SIDE, ItemKind.REGION)
+        side_ends = {
+            item.end
+            for item in self.items
+            if item.kind is ItemKind.SIDE and (item.linked or (item.ids == ("both",) and item.end - item.start > 1))
+        }
         led = {
             id(subject)
             for value, subject in itertools.pairwise(self.items)
@@ -493,8 +498,10 @@ class _Weigher:
             near = following.start - item.end <= 4 and self._between(item.end, following.start) < 1
             if order is None and near and item.kind is ItemKind.VALUE and following.is_place:
                 order = "before"
-            elif order is None and near and item.is_place and following.kind is ItemKind.VALUE:
-                order = "after"
+            elif near and item.is_place and following.kind is ItemKind.VALUE:
+                # "Intact C5 to C7 on both sides C8 reduced": the list goes on the other way
+                turns = item.start in side_ends and not item.linked and item.end == following.start
+                order = "after" if order is None or turns else order
             if order and following.kind is ItemKind.PLACE:
                 found[id(following)] = order
             if item.is_place and following.kind is ItemKind.PLACE and following.linked:
@@ -592,6 +599,8 @@ class _Weigher:
             crossing = self._crossing(nearest, said)
             if crossing > 0.3 and nearest.kind is ItemKind.SUBJECT and self._stands_alone(nearest):
                 crossing = 0.3
+            if self._is_told_of(nearest, said):
+                crossing = min(crossing, 0.1)
             if nearest.kind is ItemKind.COMMAND:
                 crossing = min(crossing, 0.3) + 0.02 * max(0, said.start - nearest.end)
                 if said.reaction and not said.values:
@@ -623,6 +632,10 @@ class _Weigher:
             cost_after = (0.0 if unsaid else self._crossing(said, nearest)) + 0.25 * max(0, gap - 2)
             if intervening:
                 cost_after += 1.0
+            if not before and any(self._place_order.get(id(item)) == "after" for item in pre):
+                cost_after += 0.5  # "reduced at the right toe, at the left normal | temperature not done"
+            if words and words[0] != "to" and self._copula_before(said) and id(said) not in self._led_by_value:
+                cost_after += 1.5  # "tone is normal | any strength lost"
             if denial:
                 pass
             elif id(said) in self._led_by_value and id(nearest) in self._led_by_value:
@@ -942,8 +955,8 @@ class _Weigher:
             owner = self._subject_at.get(item.end)
             if owner is not None and owner not in subjects and id(said) in self._led_by_value:
                 cost += 1.2  # "for the right quadriceps" is not cut in two
-        if before and after and before[-1].linked and _same_side(before[-1], after[0]) and not subjects:
-            cost += 0.4  # "there is wasting in both legs while there are none in either leg"
+        if before and after and before[-1].linked and _same_side(before[-1], after[0]):
+            cost += 0.4  # "no clonus on the left | heel shin is normal on the left"
         if (
             before
             and after
@@ -1023,17 +1036,28 @@ class _Weigher:
         subject = self._subject_at.get(side.end)
         if subject is None or subject.end >= len(self.tokens):
             return False
+        last = self._last_of_list(subject)
         if [token.text for token in self.tokens[side.start - 3 : side.start - 1]] in (["and", "in"], ["and", "on"]):
             return True
         at = self._place_of[id(said)]
         owner = self._owner_before(at)
         anew = owner is not None and owner is not subject and owner.ids == subject.ids and self._has_side(owner, at)
-        if not anew and self.tokens[subject.end].text not in ("is", "are"):
+        if not anew and self.tokens[min(last.end, len(self.tokens) - 1)].text not in ("is", "are"):
             return False
         previous = next((k for k in range(at - 1, -1, -1) if self.items[k].kind in _VALUES), None)
         return previous is None or not any(
             item.kind is ItemKind.SIDE and item.linked for item in self.items[previous + 1 : at]
         )
+
+    def _last_of_list(self, subject: Item) -> Item:
+        """ "On the right biceps and triceps are": the last of the names that follow one another."""
+        last = subject
+        for item in self.items[self._place_of[id(subject)] + 1 :]:
+            between = [self.tokens[at].text for at in range(last.end, item.start)]
+            if item.kind is not ItemKind.SUBJECT or between not in ([], ["and"]):
+                break
+            last = item
+        return last
 
     def _has_side(self, owner: Item, at: int) -> bool:
         """Whether a side was said with a subject, up to the item at a place."""
@@ -1125,6 +1149,14 @@ class _Weigher:
             cost += 1.4
         return cost
 
+    def _is_told_of(self, named: Item, said: Item) -> bool:
+        """ "Light touch at L1 I didn't do": what was left out stands before those who left it out."""
+        return (
+            said.kind is ItemKind.OMISSION
+            and self.tokens[said.start].text in _I
+            and all(token.boundary < 0.5 for token in self.tokens[named.start + 1 : said.start])
+        )
+
     def _copula_before(self, said: Item) -> bool:
         return said.start > 0 and self.tokens[said.start - 1].text in ("is", "are", "'s", "was")
 
@@ -1144,6 +1176,7 @@ def _is_listed(places: list[Item], item: Item) -> bool:
 _PLACED = Item(ItemKind.PLACE, 0, 0)
 _LED = (["in"], ["for"], ["at"], ["to"])
 _STATING = frozenset("is are was were it's that's as it".split())
+_I = frozenset("i i'm i'd i'll i've".split())
 _IT = frozenset("it's it he's she's they're they".split())
 _JOINING = frozenset("is are was were 's at on in the a about only just".split())
 _DETERMINERS = frozenset("the his her a both all each".split())

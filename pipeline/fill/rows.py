@@ -12,7 +12,7 @@ from pipeline.fill.frames import EXCEPTED, POWER_WORDS, Frame, build, places_by_
 from pipeline.fill.values import GROUPS, Values
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.mend import frequency
-from pipeline.mend.tokens import BLOCK_END, COMMA, Token
+from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token
 from pipeline.understand.items import Item, ItemKind, held
 from pipeline.understand.words import IMPERATIVES
 
@@ -1014,6 +1014,8 @@ class _Work:
                 draft.flags.add("unknown_words")
             if limbs and self._manoeuvres[draft.manoeuvre].region in _LIMB_REGIONS - limbs:
                 draft.flags.add("limb_unexpected")
+            if self._turns_to_another_limb(frame, draft):
+                draft.flags.add("limb_unexpected")
             old = self._drafts.get(draft.key)
             before.append(old)
             self._place(draft, old, frame)
@@ -1042,6 +1044,18 @@ class _Work:
         self._ended = frame.end
         self._history.append((self._frame_no, drafts, before))
         self._trail.append((self._frame_no, state.side_mention, drafts))
+
+    def _turns_to_another_limb(self, frame: Frame, draft: Draft) -> bool:
+        """ "Shoulder abduction four, adduction five": a movement without its joint, of the other limb than the last."""
+        bare = any(
+            self._tokens[item.end - 1].text in _MOVEMENTS and item.end - item.start == 1 for item in frame.subjects
+        )
+        if not bare or not self._trail or not self._trail[-1][2]:
+            return False
+        last = self._manoeuvres[self._trail[-1][2][-1].manoeuvre].region
+        here = self._manoeuvres[draft.manoeuvre].region
+        near = all(token.boundary < SENTENCE_END for token in self._tokens[self._ended : frame.start + 1])
+        return near and {last, here} == _LIMB_REGIONS
 
     def _share_roots(self, frame: Frame, drafts: list[Draft]) -> None:
         """ "Wrist extensors five on the right, four plus on the left, C6": the root is that of both."""
@@ -1419,13 +1433,22 @@ def _repair(items: list[Item], tokens: list[Token]) -> list[Item]:
             and (
                 (following.kind in (ItemKind.SIDE, ItemKind.VALUE) and following.start == item.end)
                 or (following.kind in (ItemKind.SIDE, ItemKind.PLACE) and led)  # "no, on the right", "no, at the ankle"
+                or (following.grade is not None and _is_restated(item.end, following, tokens))  # "no, call it four"
+                or (
+                    following.grade is not None
+                    and tokens[item.start].text == "no"
+                    and following.start - item.end <= _TOLD_WITHIN
+                    and _is_restated(following.start - 2, following, tokens)
+                )  # "one, no, I don't believe that, call it zero"
             )
             and (
                 tokens[item.start].boundary >= 0.5
                 or tokens[item.end].boundary >= 0.5
-                or (at > 0 and items[at - 1].grade is not None and items[at + 1].grade is not None)
+                or (at > 0 and items[at - 1].grade is not None and following.grade is not None)
             )
         )
+        if item.kind is ItemKind.REMOVE and _puts_another(items, at, tokens):
+            item.kind = ItemKind.REPAIR
         if item.kind is not ItemKind.REPAIR and not denial:
             at += 1
             continue
@@ -1438,7 +1461,36 @@ def _repair(items: list[Item], tokens: list[Token]) -> list[Item]:
     return items
 
 
+_PUT_RIGHT_WITHIN, _TOLD_WITHIN = 6, 12
+"""Most tokens from a correction to what it puts, and to what is said with "call it" or "make it"."""
 _TO_A_PLACE = frozenset("on in at over the his her".split())
+
+
+def _puts_another(items: list[Item], at: int, tokens: list[Token]) -> bool:
+    """ "Three, strike that, two": another grade of the same test follows at once."""
+    before, after = items[at - 1 : at] if at else [], items[at + 1 : at + 3]
+    return (
+        bool(before and after)
+        and before[0].grade is not None
+        and after[0].grade is not None
+        and after[0].start == items[at].end
+        and all(token.boundary < SENTENCE_END for token in tokens[before[0].end : after[0].end])
+        and not (
+            len(after) > 1
+            and after[1].kind is ItemKind.SUBJECT
+            and after[1].start - after[0].end <= 1
+            and tokens[after[1].start].boundary < COMMA
+        )
+    )
+
+
+def _is_restated(start: int, value: Item, tokens: list[Token]) -> bool:
+    """ "No, call it four": nothing from a token on to a value but words that give one."""
+    between = [token.text for token in tokens[start : value.start]]
+    return bool(between) and _RESTATING.issuperset(between)
+
+
+_RESTATING = frozenset("call make it that let's i'd i'll say it's that's put give i think just so".split())
 
 
 def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | None:
@@ -1453,7 +1505,11 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
         ItemKind.NEGATION,
     ):
         follow += 1
-    if follow >= len(items) or items[follow].start - repair.end > 6:
+    if follow >= len(items):
+        return None
+    led = max(item.end for item in items[at:follow] if item.kind in (ItemKind.REPAIR, ItemKind.NEGATION))
+    told = _is_restated(items[follow].start - 2, items[follow], tokens)
+    if items[follow].start - led > (_TOLD_WITHIN if told else _PUT_RIGHT_WITHIN):
         return None
     new = items[follow]
     kind = new.kind
@@ -1559,6 +1615,7 @@ def _subject_near(items: list[Item], at: int, step: int) -> Item | None:
     return None
 
 
+_MOVEMENTS = frozenset("flexion extension abduction adduction flexors extensors abductors adductors".split())
 _REFLEX_WORDS = frozenset("jerk jerks reflex".split())
 
 

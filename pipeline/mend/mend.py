@@ -11,19 +11,22 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import islice, pairwise, product
+from itertools import pairwise, product
 from types import MappingProxyType
 
 from wordfreq import zipf_frequency
 
 from pipeline.lexicon.pronounce import phones
-from pipeline.mend.nearest import Nearest, span_sounds
+from pipeline.mend.likely import LikelyTerms, Part
+from pipeline.mend.nearest import Nearest, unlike
+from pipeline.mend.ngrams import BEATS, COUNT, DEGREES, GRADE, ROOT, Ngrams, kind_of
 from pipeline.mend.numbers import Number, Roots, number_at, roots_at
-from pipeline.mend.signs import with_sign, with_tens
-from pipeline.mend.slots import Slots, short_names
+from pipeline.mend.sides import Around, going_on, misheard_sides
+from pipeline.mend.signs import with_grade, with_sign, with_tens
+from pipeline.mend.slots import Slots, misheard_grades, short_names
 from pipeline.mend.sound import Phones, nearest
 from pipeline.mend.terms import Meaning, Term, TermIndex, is_side
-from pipeline.mend.tokens import CLAUSE_MARK, Token
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
 
 MAX_SPAN = 6
 _OF_THE_TRADE = 3.4
@@ -40,9 +43,11 @@ _RIVAL_WINDOW = 0.12
 _REVERSAL_WINDOW = 0.25
 _REVERSAL_SHARE = 0.03
 _NEARLY_THE_SAME = 0.05
-_UNRELATED = 0.5
 _IN_SLOT = 0.6
 """Probability of a finding that was made out from where it stands."""
+_COUNTED_AS = {"grade": GRADE, "degrees": DEGREES, "beats": BEATS, "count": COUNT}
+_MADE_OUT = 0.2
+"""`Number.unlike` of a grade that was made out from its place: a person is shown it."""
 _TOO_FAR = 0.36
 """Distance at which no mend is made."""
 
@@ -83,8 +88,9 @@ class Cover:
 class Mender:
     """Finds terms in tokens. `learned` holds confirmed mishearings of one speaker: heard words -> term words."""
 
-    def __init__(self, index: TermIndex, learned: dict[str, str] | None = None) -> None:
+    def __init__(self, index: TermIndex, learned: dict[str, str] | None = None, ngrams: Ngrams | None = None) -> None:
         self._index = index
+        self._likely = LikelyTerms(index, ngrams) if ngrams is not None else None
         self._learned = {
             tuple(heard.split()): index.terms[tuple(term.split())]
             for heard, term in (learned or {}).items()
@@ -138,11 +144,53 @@ class Mender:
             matches = _best_cover(parts + candidates, worth)
         matches = [self._contested(match, at_token) for match in matches]
         matches = self._joined(matches, tokens)
-        matches = sorted(matches + self._in_slots(tokens, matches, numbers, roots), key=lambda match: match.start)
+        named = {match.end for match in matches if self._index.names(match.term)}
+        numbers = [_as_grade(number, tokens) if number.start in named else number for number in numbers]
+        placed, grades = self._in_slots(tokens, matches, numbers, roots)
+        matches = sorted(matches + placed, key=lambda match: match.start)
+        numbers = sorted(numbers + grades, key=lambda number: number.start)
         covered = {at for match in matches for at in range(match.start, match.end)}
         numbers = [replace(n, start=n.start + 1) if n.start in covered and n.explicit else n for n in numbers]
         numbers = [n for n in numbers if not any(at in covered for at in range(n.start, n.end))]
         roots = [r for r in roots if not any(at in covered for at in range(r.start, r.end))]
+        cover = Cover(matches, numbers, roots)
+        return cover if self._likely is None else self._with_likely(cover, tokens)
+
+    def parts(self, tokens: list[Token], cover: Cover) -> list[Part]:
+        """The tokens as `Ngrams` counts them."""
+        read = {match.start: (match.end, kind_of(match.term, self._index)) for match in cover.matches}
+        read |= {root.start: (root.end, ROOT) for root in cover.roots}
+        read |= {
+            number.start: (number.end, _COUNTED_AS[number.unit])
+            for number in cover.numbers
+            if number.explicit or not number.homophone
+        }
+        found: list[Part] = []
+        at = 0
+        while at < len(tokens):
+            end, word = read.get(at, (at + 1, tokens[at].text))
+            found.append(Part(at, end, word, at in read))
+            at = end
+        return found
+
+    def _with_likely(self, cover: Cover, tokens: list[Token]) -> Cover:
+        assert self._likely is not None
+        homophones = frozenset(number.start for number in cover.numbers)
+        matches, numbers, roots = list(cover.matches), list(cover.numbers), list(cover.roots)
+        for hit in self._likely.find(self.parts(tokens, cover), tokens, homophones):
+            start, end, said = hit.start, hit.end, hit.saying
+            numbers = [number for number in numbers if not start <= number.start < end]
+            if said.term is not None:
+                matches.append(Match(start, end, said.term, _IN_SLOT, hit.distance or 1e-6, placed=True))
+            elif said.grade is not None:
+                value, sign = said.grade
+                unlike = max(hit.distance, _MADE_OUT)
+                numbers.append(Number(start, end, value, sign, "grade", explicit=bool(sign), unlike=unlike))
+            else:
+                roots.append(Roots(start, end, (said.text,), made_out=True))
+        matches = self._joined(sorted(matches, key=lambda match: match.start), tokens)
+        numbers.sort(key=lambda number: number.start)
+        roots.sort(key=lambda root: root.start)
         return Cover(matches, numbers, roots)
 
     def _without_stray_stops(self, tokens: list[Token], words: list[str]) -> None:
@@ -151,9 +199,15 @@ class Mender:
             if tokens[at].boundary < CLAUSE_MARK:
                 continue
             name = self._index.terms.get((words[at - 1], words[at]))
+            whole = self._index.terms.get((words[at - 1],))
+            continued = words[at] in _COPULAS and whole is not None and self._index.names(whole)  # "tone. Is reduced"
+            continued = continued and _ASKED_OF.isdisjoint(words[at + 1 : at + 2])
+            if words[at] in _PUT_OFF and tokens[at].boundary == CLAUSE_MARK:
+                tokens[at].boundary = COMMA  # "tandem gait: deferred"
             parted = name is not None and self._index.is_part(words[at - 1]) and self._index.names(name)
             sign = words[at] == "minus" and words[at - 1] in GRADE_WORDS  # "left three. Minus"
-            if sign or words[at - 1] in _ENDING_NOTHING or (parted and "at" not in words[max(0, at - 4) : at - 1]):
+            parted = parted and "at" not in words[max(0, at - 4) : at - 1]
+            if sign or continued or parted or words[at - 1] in _ENDING_NOTHING:
                 tokens[at].boundary = 0.0
 
     def _roots(self, tokens: list[Token], words: list[str]) -> list[Roots]:
@@ -183,7 +237,7 @@ class Mender:
     def _numbers(self, tokens: list[Token], taken: list[bool]) -> list[Number]:
         found, at = [], 0
         while at < len(tokens):
-            number = None if taken[at] else number_at(tokens, at)
+            number = None if taken[at] else number_at(tokens, at) or with_grade(tokens, at, self._index)
             if number:
                 number = with_tens(with_sign(number, tokens, self._index), tokens)
                 found.append(number)
@@ -283,7 +337,7 @@ class Mender:
 
     def _in_slots(
         self, tokens: list[Token], matches: list[Match], numbers: list[Number], roots: list[Roots]
-    ) -> list[Match]:
+    ) -> tuple[list[Match], list[Number]]:
         taken = [False] * len(tokens)
         for start, end in ((part.start, part.end) for parts in (matches, numbers, roots) for part in parts):
             taken[start:end] = [True] * (end - start)
@@ -299,9 +353,23 @@ class Mender:
         limbs = {
             at for match in matches for at in range(match.start, match.end) if _OF_LIMBS.intersection(match.term.words)
         }
-        found = self._slots.find(tokens, names, taken, where, values)
+        starts = {match.start: match.end for match in matches if self._index.names(match.term)}
+        sides = {match.start: match.term.text for match in matches if is_side(match.term)}
+        around = Around(starts, values, where, sides)
+        found = misheard_sides(self._index, tokens, taken, around)
+        where |= {slot.start: slot.end for slot in found}
+        for slot in found:
+            taken[slot.start] = True
+        names += going_on(tokens, names, around)
+        found += self._slots.find(tokens, names, taken, where, values)
         found += short_names(self._index, tokens, taken, findings, limbs)
-        return [Match(slot.start, slot.end, slot.term, _IN_SLOT, slot.distance or 1e-6, placed=True) for slot in found]
+        for slot in found:
+            taken[slot.start : slot.end] = [True] * (slot.end - slot.start)
+        grades = misheard_grades(self._index, tokens, names, taken, where, frozenset(starts))
+        placed = [
+            Match(slot.start, slot.end, slot.term, _IN_SLOT, slot.distance or 1e-6, placed=True) for slot in found
+        ]
+        return placed, grades
 
     def _split(self, words: list[str], tokens: list[Token], taken: list[bool]) -> list[Match]:
         """Words that were written in two or three: "in tact", "pre served", "dim in ished"."""
@@ -430,6 +498,10 @@ class Mender:
         others = [inner for inner in held if not set(inner.term.words) <= set(mend.term.words)]
         if others or size < _LONG - 1 or mend.distance > near:
             return False
+        if any(
+            word in self._index.left_alone and len(word) > _LONG and frequency(word) < _OF_THE_TRADE for word in span
+        ):
+            return False  # "dermatome and normal"
         if span[0] in _VERBS and not _ADDRESSED.isdisjoint(span):
             return False  # "walk on your heels" is an instruction heard right
         if _FUNCTION.issuperset(span[-2:]) or span[-1] in _COPULAS or span[-1] in GRADE_WORDS:
@@ -446,7 +518,7 @@ class Mender:
             word in self._index.left_alone for word in span
         ):
             return False
-        if len(span) > 1 and not _PUT_OFF.isdisjoint(span):
+        if len(span) > 1 and not (_PUT_OFF | _REPORTING).isdisjoint(span):
             return False
         if len(span) > 1 and span[0] in self._index.reasons and span[1:] not in self._index.seconds:
             return False  # "not tested, pain, hamstrings"; but "pain prick"
@@ -469,8 +541,14 @@ class Mender:
         self, match: Match, span: tuple[str, ...], within: list[Match], held: list[Match], words: list[str]
     ) -> bool:
         """A mend may not swallow words that were heard right and mean something else."""
-        if self._index.changes_part(span, match.term) or self._takes_more(match, span):
+        if (
+            self._index.changes_part(span, match.term)
+            or self._takes_more(match, span)
+            or self._adds_a_word(match, span)
+        ):
             return False
+        if span[0] in _RESPONSES and span[1:2] in (("in",), ("on",), ("at",)):
+            return False  # "flexor in an infant"
         if any(word in _LIMBS and word not in match.term.words for word in span):
             return False  # "legs, town increased"
         if span[-1] in _REFLEXES and match.term.words[-1] not in _REFLEXES:
@@ -530,22 +608,6 @@ class Mender:
             word in _FUNCTION or (word in self._index.left_alone and frequency(word) < _OF_THE_TRADE) for word in words
         )
 
-    def _unlike(self, span: tuple[str, ...], gap: float, term: Term) -> float:
-        """The distance, where a word that both share does not make up for another that is quite unlike."""
-        words = term.words
-        if len(span) < 2 or len(words) < 2:
-            return gap
-        if span[-1] == words[-1]:
-            first, second = span[:-1], words[:-1]
-        elif span[0] == words[0]:
-            first, second = span[1:], words[1:]
-        else:
-            return gap
-        if len(first) == 1 and len(first[0]) == 1 < len(second[0]):
-            return gap + 0.3  # "a jerks"
-        apart = _apart(first, second)
-        return gap + (0.3 if apart > _UNRELATED else 0.6 * max(0.0, apart - 0.42))
-
     def _contested(self, match: Match, at_token: dict[int, list[Match]]) -> Match:
         """A mend tells of its opposite where other words at the same place may stand for it ("elbow flex tension")."""
         if not match.mended or match.rival is not None:
@@ -574,6 +636,7 @@ class Mender:
                         doubtful.distance,
                         opposite,
                         doubtful.rival_probability if opposite is not None else 0.0,
+                        placed=doubtful.placed,
                     )
                     continue
             out.append(match)
@@ -596,6 +659,19 @@ class Mender:
             for rest in rests
         )
 
+    def _adds_a_word(self, match: Match, span: tuple[str, ...]) -> bool:
+        """ "Reason, street leg raise": an everyday word taken for the first of a longer name."""
+        shorter = self._index.terms.get(match.term.words[1:])
+        return (
+            len(match.term.words) > 2
+            and shorter is not None
+            and self._index.names(shorter)
+            and span[0] != match.term.words[0]
+            and frequency(span[0]) > _EVERYDAY
+            and nearest(phones(span[0]), phones(match.term.words[0])) > _ALIKE
+            and any(term is shorter for _, term in self._nearest_terms.near(span[1:])[:1])
+        )
+
     def _is_whole_name(self, words: tuple[str, ...]) -> bool:
         term = self._index.terms.get(words)
         return term is not None and self._index.names(term) and not _is_part(term)
@@ -608,7 +684,7 @@ class Mender:
             without = self._nearest_terms.near(span[1:])
             if without and without[0][0] <= near[0][0] + _ARTICLE:
                 return None
-        near = [(self._unlike(span, gap, term), term) for gap, term in near]
+        near = [(unlike(span, gap, term.words), term) for gap, term in near]
         ranked = sorted(
             ((1 - gap + context.fit(term, start, end), 1 - gap, term) for gap, term in near),
             key=lambda hit: -hit[0],
@@ -646,21 +722,6 @@ class Mender:
         )
 
 
-@lru_cache(maxsize=50_000)
-def _apart(heard: tuple[str, ...], said: tuple[str, ...]) -> float:
-    """The distance of the nearest pronunciations of two phrases."""
-    return nearest(span_sounds(heard), _sounds(said), default=0.0)
-
-
-@lru_cache(maxsize=20_000)
-def _sounds(words: tuple[str, ...]) -> tuple[Phones, ...]:
-    """At most four ways to say words in a row."""
-    return tuple(
-        tuple(phone for part in parts for phone in part)
-        for parts in islice(product(*(phones(word)[:2] for word in words)), 4)
-    )
-
-
 def _best_of_each(found: list[Match]) -> list[Match]:
     """Of overlapping spans for the same term only the one that sounds most like it."""
     kept: list[Match] = []
@@ -676,6 +737,14 @@ def _best_of_each(found: list[Match]) -> list[Match]:
 
 def _logistic(x: float) -> float:
     return 1 / (1 + math.exp(-x))
+
+
+def _as_grade(number: Number, tokens: list[Token]) -> Number:
+    """ "Wrist extension two fingers ...": right after a name stands its grade, no count of fingers."""
+    of_fingers = [token.text for token in tokens[number.end : number.end + 1]] == ["fingers"]
+    if number.unit == "count" and number.value <= 5 and of_fingers and tokens[number.start].boundary < COMMA:
+        return replace(number, unit="grade")
+    return number
 
 
 @lru_cache(maxsize=50_000)
@@ -696,6 +765,8 @@ _NEVER_FIRST = frozenset(
 )
 _RARE, _RARE_LONG = 2.6, 3.4
 """Zipf frequencies: rarer words are worth a look where nothing else points to a name; more so if three or more."""
+_EVERYDAY = 4.3
+"""Zipf frequency of words that are likelier meant than misheard."""
 _ALIKE = 0.1
 _LONG, _LONGER = 7, 11
 """Phonemes of names that hardly anything else sounds like."""
@@ -705,6 +776,7 @@ _ARTICLE = 0.03
 """How much better a name must sound for taking in the article before it ("the anchor jerks": finger jerks?)."""
 _OPENING = frozenset("now next then so and".split())
 _POINTING = frozenset("that that's it's there's this these those".split())
+_ASKED_OF = frozenset("it this that these he she they you there your the any his her".split())
 _ENDING_NOTHING = frozenset("the an of at".split())
 _NEVER_INSIDE = frozenset("and but no not none nil gives gave against".split())
 _NEVER_LAST = frozenset(
@@ -1064,6 +1136,7 @@ GRADED = frozenset({"mrc", "reflex", "tone", "clonus", "nerve_tension"})
 _SMALL_BEFORE = frozenset("the his her of any now a or and in at on both is are".split())
 SENTENCE = 1.6
 _PUT_OFF = frozenset("deferred declined refused omitted untested likewise".split())
+_REPORTING = frozenset("says said reckons thinks tells".split())
 _LIMBS = frozenset("legs arms".split())
 _OF_LIMBS = frozenset("arm arms leg legs limb limbs".split())
 _JOINTS = frozenset("ankle knee hip toe wrist elbow shoulder finger thumb".split())

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
+from itertools import islice, product
 from operator import itemgetter
+from typing import Generic, Protocol, TypeVar
 
 import numpy as np
 from rapidfuzz import fuzz, process
 
 from pipeline.lexicon.pronounce import phones
-from pipeline.mend.sound import Indices, Phones, Sounds, coarse, distances
-from pipeline.mend.terms import Term, TermIndex
+from pipeline.mend.sound import Indices, Phones, Sounds, coarse, distances, nearest
 
 _CANDIDATES = 6
 _SHORT, _OF_SHORT = 3, 12
@@ -18,6 +20,8 @@ _SHORT, _OF_SHORT = 3, 12
 _COARSE_CUT = 58.0
 _FARTHEST = 0.45
 _SHORTEST = 3
+_UNRELATED = 0.5
+"""Distance of words that nothing joins."""
 _AT_ONCE = 1024
 """Keys scored in one step: bounds the memory."""
 _REMEMBERED = 50_000
@@ -26,12 +30,22 @@ _REMEMBERED = 50_000
 _ONE_STOP = {"T": "D", "P": "B", "K": "G"}
 """Stops made in the same place."""
 Span = tuple[str, ...]
+T = TypeVar("T")
 
 
-class Nearest:
+class Sounding(Protocol[T]):
+    """Terms of any kind, by the coarse keys of their sounds: `key_terms[k]` is a term that sounds like `keys[k]`."""
+
+    keys: list[str]
+    key_terms: list[T]
+
+    def sounds(self, term: T, /) -> tuple[Phones, ...]: ...
+
+
+class Nearest(Generic[T]):
     """Finds terms by sound; remembers what it has found."""
 
-    def __init__(self, index: TermIndex) -> None:
+    def __init__(self, index: Sounding[T]) -> None:
         self._keys = index.keys
         self._terms = list(dict.fromkeys(index.key_terms))
         places = {term: place for place, term in enumerate(self._terms)}
@@ -41,7 +55,7 @@ class Nearest:
         self._ways = np.array([len(of_term) for of_term in sounds], np.intp)
         # Dropping a phone costs 0.3 or more, so a sound seven times as long as a term is 0.45 or farther from it.
         self._longest = 7 * int(self._said.lengths.max(initial=0))
-        self._found: dict[Span, list[tuple[float, Term]]] = {}
+        self._found: dict[Span, list[tuple[float, T]]] = {}
 
     def prepare(self, spans: set[Span]) -> None:
         """Looks up many spans at once, so that `near` is quick for each of them."""
@@ -65,10 +79,10 @@ class Nearest:
                 for at in range(starts[sound], starts[sound + 1]):
                     if gaps[at] < best.get(terms[at], _FARTHEST):
                         best[terms[at]] = gaps[at]
-            nearest = sorted(best.items(), key=itemgetter(1))[:_CANDIDATES]
-            self._found[span] = [(gap, self._terms[term]) for term, gap in nearest]
+            ranked = sorted(best.items(), key=itemgetter(1))[:_CANDIDATES]
+            self._found[span] = [(gap, self._terms[term]) for term, gap in ranked]
 
-    def near(self, span: Span) -> list[tuple[float, Term]]:
+    def near(self, span: Span) -> list[tuple[float, T]]:
         """(distance, term) of at most six terms, nearest first; distance as in `pipeline.mend.sound.distance`."""
         if span not in self._found:
             self.prepare({span})
@@ -136,3 +150,34 @@ def _joined(first: Phones, second: Phones) -> Phones:
     if first and second and _ONE_STOP.get(first[-1], first[-1]) == _ONE_STOP.get(second[0], second[0]):
         return first[:-1] + second
     return first + second
+
+
+def unlike(span: Span, gap: float, words: Span) -> float:
+    """The distance, where a word that both share does not make up for another that is quite unlike."""
+    if len(span) < 2 or len(words) < 2:
+        return gap
+    if span[-1] == words[-1]:
+        first, second = span[:-1], words[:-1]
+    elif span[0] == words[0]:
+        first, second = span[1:], words[1:]
+    else:
+        return gap
+    if len(first) == 1 and len(first[0]) == 1 < len(second[0]):
+        return gap + 0.3  # "a jerks"
+    apart = _apart(first, second)
+    return gap + (0.3 if apart > _UNRELATED else 0.6 * max(0.0, apart - 0.42))
+
+
+@lru_cache(maxsize=50_000)
+def _apart(heard: Span, said: Span) -> float:
+    """The distance of the nearest pronunciations of two phrases."""
+    return nearest(span_sounds(heard), _sounds(said), default=0.0)
+
+
+@lru_cache(maxsize=20_000)
+def _sounds(words: Span) -> tuple[Phones, ...]:
+    """At most four ways to say words in a row."""
+    return tuple(
+        tuple(phone for part in parts for phone in part)
+        for parts in islice(product(*(phones(word)[:2] for word in words)), 4)
+    )

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import Literal
 
-from pipeline.mend.tokens import Token
+from pipeline.mend.tokens import COMMA, Token
 
 _WORDS = {
     "zero": 0,
@@ -128,12 +128,16 @@ class Number:
 
 @dataclass(frozen=True, slots=True)
 class Roots:
-    """Spinal roots or dermatomes named in tokens `start`..`end` (exclusive), in order of naming."""
+    """Spinal roots or dermatomes named in tokens `start`..`end` (exclusive), in order of naming.
+
+    `made_out`: told by the sound and by what examiners say there, not heard as written.
+    """
 
     start: int
     end: int
     roots: tuple[str, ...]
     last_may_be_grade: bool = False
+    made_out: bool = False
 
 
 def _plain(tokens: list[Token], at: int) -> tuple[int, int] | None:
@@ -237,12 +241,16 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
     if following in ("or", "to") and text(end + 1) in _WORDS and text(end + 2) in ("beats", "beat"):
         return Number(start, end + 3, _WORDS[text(end + 1)], "", "beats", homophone, True)
     before = tokens[start - 1].text if start and tokens[start].boundary < 1 else ""
+    if before in _POINTING and tokens[start].boundary >= COMMA:
+        before = ""  # "strike that, two"
     if before == "no" and start > 1 and tokens[start - 2].text in _GRADES | _PLUS | _MINUS:
         before = ""  # "four, no, five" is a correction, "bed no five" is not
     if before in ("that", "this") and start > 1 and tokens[start - 2].text in TELLING:
         before = ""  # "make that four", "I'd call that four"
     if not (explicit or out_of or signed) and (
-        following in _UNITS or before in _NOT_BEFORE or (text(start) == "one" and before in _NOT_BEFORE_ONE)
+        following in _UNITS
+        or before in _NOT_BEFORE
+        or (text(start) == "one" and (before in _NOT_BEFORE_ONE or following in ("side", "another", "by")))
     ):
         return Number(start, end, value, "", "count", homophone)
     if value > 5:

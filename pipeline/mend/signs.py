@@ -1,5 +1,5 @@
-"""Parts of numbers made out by their sound: the sign of a grade ("four pass", "three mine us"), the tens of an angle
-("dirty five degrees").
+"""Parts of numbers made out by their sound: the sign of a grade ("four pass", "three mine us"), a grade by its sign
+("foe plus"), the tens of an angle ("dirty five degrees").
 """
 
 from __future__ import annotations
@@ -9,21 +9,25 @@ from dataclasses import replace
 from pipeline.lexicon.pronounce import phones
 from pipeline.mend.nearest import span_sounds
 from pipeline.mend.numbers import TENS, Number, Sign
+from pipeline.mend.slots import grade_like
 from pipeline.mend.sound import nearest
 from pipeline.mend.terms import TermIndex
 from pipeline.mend.tokens import COMMA, Token
 
-_FARTHEST = {"+": 0.3, "-": 0.15}
-"""Hardly a word of one syllable that begins with a p stands after a grade; more that begin with an m do."""
-_FARTHEST_OF_TWO = 0.06
+_FARTHEST = {"+": 0.32, "-": 0.15}
+"""Hardly a word of one syllable that begins with a p or b stands after a grade; more that begin with an m do."""
+_FARTHEST_OF_TWO = 0.09
 _FARTHEST_TENS = 0.16
+_FARTHEST_GRADE = 0.33
 _SAID: dict[Sign, str] = {"+": "plus", "-": "minus"}
-_BEGINNING: dict[Sign, str] = {"+": "P", "-": "M"}
+_BEGINNING: dict[Sign, tuple[str, ...]] = {"+": ("P", "B"), "-": ("M",)}
 _LONGEST_PLUS = 5
 """Phonemes; "plus" has four."""
 _FOLLOWING = frozenset("on in and but both for at of with he she it that there".split())
+_OF_FIVE = [(*lead, five) for lead in (("out", "of"), ("over",)) for five in ("five", "5")]
 _ITSELF = frozenset(
-    """please prone pain past place places palm part patient patients power me my man men minute minutes point press
+    """but both by be because before beats bit bad best better bent bend back bed please prone pain past place places
+        palm part patient patients power me my man men minute minutes point press
         pull push pinch move""".split()
 )
 """Words that stand after a grade and mean what they say."""
@@ -45,6 +49,25 @@ def with_sign(number: Number, tokens: list[Token], index: TermIndex) -> Number:
     return number
 
 
+def with_grade(tokens: list[Token], at: int, index: TermIndex) -> Number | None:
+    """The grade that the word at a token sounds like, if a sign or "out of five" follows or "grade" stands before."""
+    word = tokens[at].text
+    known = (word,) in index.terms or word in index.pieces or word in index.left_alone
+    if known or tokens[at - 1 if at else 0].text in ("out", "of"):
+        return None
+    following = [token.text for token in tokens[at + 1 : at + 4] if token.boundary < COMMA]
+    signed: Sign = "+" if following[:1] == ["plus"] else "-" if following[:1] == ["minus"] else ""
+    rated = next((len(words) for words in _OF_FIVE if tuple(following[: len(words)]) == words), 0)
+    led = at > 0 and tokens[at - 1].text == "grade" and tokens[at].boundary < COMMA
+    if not (signed or rated or led):
+        return None
+    like = grade_like(word, _FARTHEST_GRADE)
+    end = at + 1 + (1 if signed else rated)
+    if like is None or not (rated or _closes(tokens, end, index)):
+        return None
+    return Number(at - led, end, like[0], signed, "grade", explicit=True, unlike=like[1])
+
+
 def with_tens(number: Number, tokens: list[Token]) -> Number:
     """The angle with the tens that the word before it sounds like, marked as `unlike` in so far as it is."""
     at = number.start - 1
@@ -61,7 +84,9 @@ def _sign(said: tuple[str, ...]) -> tuple[Sign, float]:
     if not all(word.isalpha() for word in said) or said[0] in _ITSELF:
         return "", 0.0
     for sign, word in _SAID.items():
-        sounds = [sound for sound in span_sounds(said) if sound[:1] == (_BEGINNING[sign],)]
+        if len(said) == 1 and said[0].startswith(word):
+            return sign, _FARTHEST_OF_TWO  # "four minuses"
+        sounds = [sound for sound in span_sounds(said) if sound and sound[0] in _BEGINNING[sign]]
         if sign == "+":
             sounds = [sound for sound in sounds if len(sound) <= _LONGEST_PLUS or said[0].startswith("plus")]
         gap = nearest(sounds, phones(word))

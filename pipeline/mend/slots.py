@@ -1,4 +1,4 @@
-"""Everyday findings that were misheard, where a statement leaves nothing else to say.
+"""Everyday findings and grades that were misheard, where a statement leaves nothing else to say.
 
 "Intact" and "sustained" are everyday words, and so are what recognisers write for them ("in fact", "stained"): sound
 alone does not tell that something else was said. But after the name of a test, with a side, a place or the end of the
@@ -11,12 +11,15 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from wordfreq import zipf_frequency
+
 from pipeline.lexicon.pronounce import phones
+from pipeline.mend.numbers import Number
 from pipeline.mend.sound import Phones, distance, nearest
 from pipeline.mend.terms import Term, TermIndex
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
 
-_FARTHEST, _FARTHEST_SHORT = 0.16, 0.09
+_FARTHEST, _FARTHEST_SHORT = 0.2, 0.12
 _SHORT = 5
 """Phonemes; findings of no more must sound nearly the same."""
 _LONGEST = 2
@@ -24,11 +27,16 @@ _MOST_DROPPED = 2
 """Phonemes that one may have more than the other."""
 _ANOTHER = 0.08
 """Where a finding that says something else sounds so nearly as like, nobody knows which was said."""
-_JOINING = frozenset("is are was were on in at the both his her that's it's".split())
+LEFT_OUT = frozenset({"not_done", "declined", "deferred"})
+_ANY = ""
+"""What stands for the scale of words that any test may have been left out with."""
+_JOINING = frozenset(
+    "is are was were on in at the both his her that's it's still just test testing sign response".split()
+)
 _GOING_ON = frozenset("and but while".split())
 """What joins another finding to the first."""
 _FOLLOWING = frozenset("on in at over from to both and bilaterally but with".split())
-_SMALL = frozenset(
+SMALL = frozenset(
     """a an and are as at be but by for from had has have he her here his i if in is it its just like me my no not now
         of on or she so some still than that the then there they this to too up us was we were what when where which
         who will with would yes you your""".split()
@@ -44,12 +52,58 @@ class _Finding:
 
 @dataclass(frozen=True, slots=True)
 class Slot:
-    """Tokens `start`..`end` (exclusive) stand for a finding that sounds so far from them."""
+    """Tokens `start`..`end` (exclusive) stand for a finding, a name or a side that sounds so far from them."""
 
     start: int
     end: int
     term: Term
     distance: float
+
+
+def misheard_grades(
+    index: TermIndex,
+    tokens: list[Token],
+    names: Iterable[tuple[int, Term]],
+    taken: list[bool],
+    where: dict[int, int],
+    starts: frozenset[int],
+) -> list[Number]:
+    """The grades that single words stand for, where after the name of a test only its grade can be said.
+
+    `starts`: where the names of tests begin; the others as for `Slots.find`.
+    """
+    found: list[Number] = []
+    for at, name in names:
+        if index.scales(name).isdisjoint(_GRADED):
+            continue
+        while at < len(tokens) and tokens[at].boundary < CLAUSE_MARK:
+            if at not in where and (taken[at] or tokens[at].text not in _JOINING):
+                closes = at + 1 in starts or _closes(tokens, at + 1, where)
+                grade = None if taken[at] or not closes else grade_like(tokens[at].text)
+                if grade and all(at != other.start for other in found):
+                    found.append(Number(at, at + 1, grade[0], "", "grade", unlike=grade[1]))
+                break
+            at = where.get(at) or at + 1
+    return found
+
+
+def grade_like(word: str, limit: float | None = None) -> tuple[int, float] | None:
+    """The grade that a word sounds like, and how far, if no other sounds nearly as like."""
+    common = zipf_frequency(word, "en") >= _COMMON
+    limit = limit or (_LIKE_COMMON if common else _LIKE_A_GRADE)
+    if not word.isalpha() or word in SMALL:
+        return None
+    heard = phones(word)
+    gaps = sorted((nearest(heard, sounds), grade) for grade, sounds in _GRADES.items())
+    (gap, grade), (other, _) = gaps[:2]
+    return (grade, gap) if gap <= limit and other - gap >= _ANOTHER else None
+
+
+_GRADES = {grade: phones(word) for grade, word in enumerate("zero one two three four five".split())}
+_COMMON = 4.3
+"""Zipf frequency of words that may well be meant."""
+_LIKE_A_GRADE, _LIKE_COMMON = 0.2, 0.06
+_GRADED = frozenset({"mrc", "reflex"})
 
 
 class Slots:
@@ -64,6 +118,8 @@ class Slots:
                 if meaning.kind == "value":
                     scale, value = meaning.id.split(":", 1)
                     said[scale].add(value)
+                elif meaning.kind in LEFT_OUT:
+                    said[_ANY].add(meaning.kind)
             if len(term.words) == 1 and len(term.text) > 3:
                 sounds = tuple(phones(term.text)[:2])
                 for scale, values in said.items():
@@ -79,39 +135,42 @@ class Slots:
     ) -> list[Slot]:
         """`names`: the tests, by where they end; `taken`: tokens that something was made of; `where`: sides, places and
         roots, start to end; `values`: findings and grades, likewise."""
-        found = []
+        found: list[Slot] = []
         for at, name in names:
             slot, told = None, False
             while slot is None and at < len(tokens) and tokens[at].boundary < CLAUSE_MARK:
                 told = told or at in values  # "normal on the left, halted on the right"
                 joins = not taken[at] and (tokens[at].text in _JOINING or (told and tokens[at].text in _GOING_ON))
                 here = at not in where and at not in values
-                slot = self._at(tokens, at, name, taken, where) if here else None
+                scales = (*self._index.scales(name), *(() if told else (_ANY,)))
+                slot = self._at(tokens, at, scales, taken, where) if here else None
                 if here and not joins:
                     break
                 at = where.get(at) or values.get(at) or at + 1
-            found += [slot] if slot else []
+            found += [slot] if slot and all(slot.start != other.start for other in found) else []
         return found
 
-    def _at(self, tokens: list[Token], start: int, name: Term, taken: list[bool], where: dict[int, int]) -> Slot | None:
+    def _at(
+        self, tokens: list[Token], start: int, scales: tuple[str, ...], taken: list[bool], where: dict[int, int]
+    ) -> Slot | None:
         heard: list[tuple[float, int, _Finding]] = []
         for end in range(start + 1, min(start + _LONGEST, len(tokens)) + 1):
             if taken[end - 1] or (end - start > 1 and tokens[end - 1].boundary >= COMMA):
                 break
             words = [token.text for token in tokens[start:end]]
-            telling = [word for word in words if word not in _SMALL]
+            telling = [word for word in words if word not in SMALL]
             alone = not telling or any(word in self._index.left_alone for word in telling)
-            if alone or not all(word.isalpha() for word in words) or not _closes(tokens, end, where):
+            if alone or not all(word.replace("'", "").isalpha() for word in words) or not _closes(tokens, end, where):
                 continue
             sound = tuple(phone for word in words for phone in next(iter(phones(word)), ()))
-            for scale in self._index.scales(name):
+            for scale in scales:
                 for finding in self._findings[scale]:
                     alike = (said for said in finding.sounds if abs(len(said) - len(sound)) <= _MOST_DROPPED)
                     heard += [(distance(sound, said), end, finding) for said in alike]
         if not heard:
             return None
         gap, end, best = min(heard, key=lambda one: one[0])
-        limit = _FARTHEST if len(best.sounds[0]) > _SHORT else _FARTHEST_SHORT
+        limit = _FARTHEST if len(best.sounds[0]) > _SHORT and best.values.isdisjoint(LEFT_OUT) else _FARTHEST_SHORT
         if gap > limit or any(far < gap + _ANOTHER and not other.values & best.values for far, _, other in heard):
             return None
         return Slot(start, end, best.term, gap)

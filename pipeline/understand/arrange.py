@@ -261,8 +261,10 @@ def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> li
         elif words[at : at + 1] == ["all"]:
             number = _COUNTED.get(words[at + 1] if at + 1 < len(words) else "", 0)
             at = _past_fillers(words, tokens, at + 2)
-        value = next((item for item in items if item.kind is ItemKind.VALUE and item.start == at), None)
-        if not number or value is None or value.reaction:
+        value = (
+            next((item for item in items if item.kind is ItemKind.VALUE and item.start == at), None) if number else None
+        )
+        if value is None or value.reaction:
             continue
         value.of_last = number
         dropped |= {id(item) for item in items if side.end <= item.start < at and item is not value}

@@ -10,6 +10,7 @@ from typing import Any
 from pipeline.lexicon.model import Lexicon, Manoeuvre
 from pipeline.mend.mend import Cover, Match
 from pipeline.mend.numbers import Number
+from pipeline.mend.terms import Term, is_side
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
 from pipeline.understand.arrange import arranged
 from pipeline.understand.commands import CommandFinder
@@ -120,25 +121,30 @@ class Extractor:
                         root.roots,
                         linked=_linked(words, root.start),
                         weak=root.last_may_be_grade,
+                        flags=("value_uncertain",) if root.made_out else (),
                     )
                 )
-        side_starts = {item.start for item in found if item.kind is ItemKind.SIDE}
+        sides = {item.start: item.end for item in found if item.kind is ItemKind.SIDE}
         for number in cover.numbers:
             if kind_at[number.start] is Kind.RESULT:
-                if (
-                    number.unit == "grade"
-                    and not number.homophone
-                    and _is_sided(number.end, words, tokens, side_starts)
-                ):
+                if number.unit == "grade" and not number.homophone and _is_sided(number.end, words, tokens, sides):
                     item_ends.add(number.start)  # "hold them there three on the right"
                 item = self._from_number(
-                    number, words, tokens, item_starts | {r.start for r in cover.roots}, item_ends, subject_ends, names
+                    number,
+                    words,
+                    tokens,
+                    item_starts | {r.start for r in cover.roots},
+                    item_ends,
+                    subject_ends,
+                    names,
+                    sides,
                 )
                 if item:
                     found.append(item)
                     item_ends.add(item.end)
         found = self._without_accompaniment(_without_echoes(found, words), words, tokens)
         found = [item for item in found if not _is_too(item, found, words, tokens)]
+        found = _without_reasons(_said_once(found, words, tokens), words, tokens)
         found += _so_are(found, words, kind_at)
         found += self._negations(words, tokens, kind_at, found)
         found = _without_worse(found, words)
@@ -197,7 +203,25 @@ class Extractor:
                 and all(tokens[at].boundary < SENTENCE_END for at in range(before + 1, item.start + 1))
             )
 
-        return [item for item in found if not accompanies(item)]
+        def repeats(item: Item) -> bool:
+            """ "Increased in the right arm with cogwheeling": said again in other words."""
+            if item.kind is not ItemKind.VALUE or words[item.start - 1 : item.start] != ["with"]:
+                return False
+            last = max(
+                (other for other in found if other.kind is ItemKind.VALUE and other.end < item.start),
+                key=lambda other: other.end,
+                default=None,
+            )
+            return (
+                last is not None
+                and bool(item.values)
+                and item.values.items() <= last.values.items()
+                and item.start - last.end <= _ACCOMPANYING
+                and all(tokens[at].boundary < SENTENCE_END for at in range(last.end, item.start + 1))
+                and not any(other.kind is ItemKind.SUBJECT and last.end <= other.start < item.start for other in found)
+            )
+
+        return [item for item in found if not (accompanies(item) or repeats(item))]
 
     def _remark(self, words: list[str], at: int) -> bool:
         """ "that's mostly L5": a root said as a remark on what was just examined."""
@@ -215,7 +239,7 @@ class Extractor:
         muscle = nerve = None
         section_only = True
         out: list[Item] = []
-        flags = ("value_uncertain",) if match.placed else ("misheard_term",) if match.mended else ()
+        flags = (_flag_of(match.term),) if match.placed else ("misheard_term",) if match.mended else ()
         common: dict[str, Any] = {"match": match, "probability": match.probability, "flags": flags}
         heading: list[str] = []
         for meaning in match.term.meanings:
@@ -288,6 +312,8 @@ class Extractor:
                 continue  # "let me repeat that on the other side"
             elif meaning.kind in _STRUCTURE and (kind is Kind.RESULT or meaning.kind in ("remove", "repair")):
                 out.append(Item(_STRUCTURE[meaning.kind], match.start, match.end, **common))
+            elif meaning.kind == "same" and words[match.end : match.end + 1] in _SAME_WAY:
+                continue  # "right leg, same game"
             elif meaning.kind in ("same", "mirror") and kind is Kind.RESULT:
                 out.append(Item(ItemKind.VALUE, match.start, match.end, same=True, **common))
             elif meaning.kind == "not_done" and kind in (Kind.RESULT, Kind.PLAN):
@@ -387,6 +413,7 @@ class Extractor:
         ends: set[int],
         subject_ends: set[int],
         names: set[int],
+        sides: dict[int, int],
     ) -> Item | None:
         if number.unit == "count" and not 10 <= number.value <= 120:
             return None
@@ -394,7 +421,7 @@ class Extractor:
             return None  # "four means against some resistance"
         if words[number.end : number.end + 1] == ["is"] and words[number.end + 1 : number.end + 2] in _DEFINING:
             return None  # "grade three is against gravity"
-        if _answers_for_roots(words, number.start):
+        if _answers_for_roots(words, number.start) or _counts_things(number, words):
             return None
         before = number.start
         near = before in ends or (before > 0 and words[before - 1] in _COPULAS and tokens[before].boundary < 1)
@@ -407,7 +434,7 @@ class Extractor:
             before -= 1
             near = before in ends or (before > 0 and words[before - 1] in _COPULAS and tokens[before].boundary < 1)
         near = near or (before > 1 and words[before - 1] in ("no", "sorry") and before - 1 in ends)
-        near = near or words[max(0, number.start - 2) : number.start] == ["make", "that"]
+        near = near or words[max(0, number.start - 2) : number.start] in _PUTTING
         near = near or (number.unit == "count" and _goes_on_in_degrees(number, words))
         near = near or (number.end in names and words[number.start - 1] in _HAS)  # "she has three wrist extension"
         opens = tokens[before].boundary >= 0.8
@@ -423,17 +450,22 @@ class Extractor:
         if number.homophone and not number.explicit:
             if words[number.start] == "for" and _is_of_a_list(words, number.start, names):
                 return None
+            closes = following >= len(words) or tokens[following].boundary >= 0.6
+            stands_alone = words[following : following + 1] == ["on"] and _is_sided(following, words, tokens, sides)
             if (
                 not (
                     number.start in subject_ends
                     or (number.start - 1 in subject_ends and words[number.start - 1] in _COPULAS)
+                    or (number.start in sides.values() and closes)  # "and the right for"
+                    or (number.start - 1 in sides.values() and words[number.start - 1] in _COPULAS and closes)
+                    or (stands_alone and words[number.start] in _NEVER_BEFORE_ON)  # "and for on the left"
                 )
                 or words[number.start] == "too"
             ):
                 return None
             ends_here = (
-                following >= len(words)
-                or tokens[following].boundary >= 0.6
+                closes
+                or stands_alone
                 or (following in starts and words[number.start] not in ("for",))
                 or (following in starts and words[following] not in ("the", "his", "her"))
             )
@@ -696,7 +728,12 @@ class Extractor:
         it is named, absent where it is denied.
         """
         following = sorted((k for k in found if item.end <= k.start < item.end + 12), key=lambda k: k.start)
-        following = [k for k in following if k.kind is not ItemKind.PLACE]
+        following = [
+            k
+            for k in following
+            if k.kind is not ItemKind.PLACE
+            and not (k.muscle is not None and {"of", "in", "over"}.intersection(words[item.end : k.start]))
+        ]  # "wasting over the thenar eminence"
         first = list(itertools.takewhile(_names_side, following))
         denial, *rest = [*following[len(first) : len(first) + 3], None]
         if denial is None or not first:
@@ -712,7 +749,9 @@ class Extractor:
         while begins > max(item.start - 4, 0) and tokens[begins].boundary < COMMA:
             begins -= 1
         said_before = any(
-            k.kind in (ItemKind.VALUE, ItemKind.SIDE) and 0 <= item.start - k.end <= 1 for k in found
+            0 <= item.start - k.end <= 1
+            and (k.kind is ItemKind.VALUE or (k.kind is ItemKind.SIDE and not _is_of_another(k, item, found)))
+            for k in found
         ) or not _DENYING.isdisjoint(words[begins : item.start])
         return (
             not said_before
@@ -834,11 +873,12 @@ class Extractor:
         """ "Finger nose, touch my finger, then your nose": an instruction in words of its own, of the test it names."""
         named: list[Item] = []
         for clause in clauses:
+            if clause.kind is not Kind.INSTRUCTION:
+                continue
             within = [item for item in found if clause.start <= item.start < clause.end]
             tests = [item for item in within if item.kind is ItemKind.SUBJECT and not item.section_only]
             if (
-                clause.kind is Kind.INSTRUCTION
-                and len(tests) == 1
+                len(tests) == 1
                 and clause.end - tests[0].end > 2
                 and not any(item.kind is ItemKind.VALUE for item in within)
                 and not any(command.start < clause.end and command.end > clause.start for command in commands)
@@ -1104,7 +1144,11 @@ def _is_order(at: int, words: list[str], tokens: list[Token]) -> bool:
 
 
 def _closes(end: int, tokens: list[Token]) -> bool:
-    return end == len(tokens) or tokens[end].boundary >= 0.5
+    """Whether "let me repeat that" stands for itself, and not of the other side ("... on the left")."""
+    return end == len(tokens) or tokens[end].boundary >= 0.5 or tokens[end].text not in _GOING_ON
+
+
+_GOING_ON = frozenset("on with for in at over to and".split())
 
 
 def _is_tool(words: list[str], start: int) -> bool:
@@ -1349,7 +1393,7 @@ def _is_of_a_name(words: list[str], at: int, names: set[int]) -> bool:
     return _past_small(words, at + 1, names) in names
 
 
-_NO_SIDES = (["when"], ["ways"], ["times"], ["because"], ["if"], ["before"], ["after"])
+_NO_SIDES = (["my"], ["our"], ["when"], ["ways"], ["times"], ["because"], ["if"], ["before"], ["after"])
 _OF_A_THING = frozenset("'s is are was were be feel feels it's that's too very so bit little rather".split())
 _ADVERBS = frozenset(
     """really very a bit quite slightly too so also still all just now both going pretty fairly totally
@@ -1429,7 +1473,87 @@ def _all_of_a_limb(found: list[Item], words: list[str], grades: set[int]) -> lis
     ]
 
 
-def _is_sided(at: int, words: list[str], tokens: list[Token], sides: set[int]) -> bool:
+_ACCOMPANYING = 8
+"""Most tokens from a result to what says it again."""
+_NEVER_BEFORE_ON = frozenset("for to fore fife".split())
+
+
+def _is_of_another(side: Item, item: Item, found: list[Item]) -> bool:
+    """ "Wasting in both arms, fasciculation in the left": the first side is that of the test before it."""
+    owners = (k for k in found if k.kind is ItemKind.SUBJECT and k is not item)
+    return side.linked and any(0 <= side.start - owner.end <= 4 for owner in owners)
+
+
+def _counts_things(number: Number, words: list[str]) -> bool:
+    """ "Squeeze your two knees in", "the two of them": no grade."""
+    if number.explicit:
+        return False
+    return words[number.start - 1 : number.start] in _OWNING or words[number.end : number.end + 2] in _OF_THEM
+
+
+_SAME_WAY = tuple(
+    [word]
+    for word in """game drill way routine order idea reason story stretch ones muscles movements tests places levels
+        dermatomes roots sites areas""".split()
+)
+_ANSWERS = (["sharp"], ["blunt"], ["dull"])
+_SAID_ANEW = (["so"], ["so", "that's"], ["that's"], ["so", "it's"])
+_PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"])
+_OWNING = (["your"], ["my"], ["these"], ["those"])
+_OF_THEM = (["of", "them"], ["of", "those"], ["of", "these"], ["of", "your"])
+
+
+def _said_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "L4 sharp, normal, L5 blunt, so reduced", "strong, full power": one result each, said in two words."""
+    normal = {item.end for item in found if item.kind is ItemKind.VALUE and item.values.get("mrc") == "normal"}
+
+    def is_repeated(item: Item) -> bool:
+        if item.kind is ItemKind.VALUE and item.start in normal and item.values.get("mrc") == "normal":
+            return "power" in words[item.start : item.end] and tokens[item.start].boundary <= COMMA
+        if item.kind is not ItemKind.VALUE or words[item.start : item.end] not in _ANSWERS:
+            return False
+        felt = item.values.get("sensation")
+        return felt is not None and any(
+            other.kind is ItemKind.VALUE
+            and other.start >= item.end
+            and other.values.get("sensation") == felt
+            and (other.start == item.end or words[item.end : other.start] in _SAID_ANEW)
+            and all(token.boundary < SENTENCE_END for token in tokens[item.end : other.start + 1])
+            for other in found
+        )
+
+    return [item for item in found if not is_repeated(item)]
+
+
+def _without_reasons(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Straight leg raise not done on either side, too painful": why it was left out, no result."""
+
+    def is_reason(item: Item) -> bool:
+        if item.kind is not ItemKind.VALUE or item.grade is not None or "pain" not in words[item.end - 1]:
+            return False
+        before = [other for other in found if other.end <= item.start]
+        last = max(before, key=lambda other: other.end, default=None)
+        while last is not None and last.kind in (ItemKind.SIDE, ItemKind.PLACE, ItemKind.REGION):
+            before.remove(last)
+            last = max(before, key=lambda other: other.end, default=None)
+        return (
+            last is not None
+            and last.kind is ItemKind.OMISSION
+            and all(token.boundary < SENTENCE_END for token in tokens[last.end : item.start + 1])
+        )
+
+    return [item for item in found if not is_reason(item)]
+
+
+def _flag_of(term: Term) -> str:
+    """What a person is asked of a term that was made out from its place."""
+    if is_side(term):
+        return "side_uncertain"
+    names = any(meaning.kind in ("manoeuvre", "muscle") for meaning in term.meanings)
+    return "manoeuvre_unsaid" if names else "value_uncertain"
+
+
+def _is_sided(at: int, words: list[str], tokens: list[Token], sides: dict[int, int]) -> bool:
     """Whether a side stands right after a number: "on the right", "right", "both sides"."""
     after = at
     while after < len(words) and after < at + 2 and words[after] in ("on", "the"):

@@ -16,6 +16,7 @@ from spacy.tokens import Doc
 from pipeline.hear.words import Heard
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.mend import Cover, Mender
+from pipeline.mend.ngrams import stored
 from pipeline.mend.terms import TermIndex
 from pipeline.mend.tokens import tokenise
 from pipeline.understand.clauses import mark_clauses, spans
@@ -33,7 +34,7 @@ class Terms:
     """Component `terms`: sets `doc._.cover` and `doc.spans["terms"]`."""
 
     def __init__(self, lexicon: Lexicon, learned: dict[str, str] | None) -> None:
-        self._mender = Mender(TermIndex(lexicon), learned)
+        self._mender = Mender(TermIndex(lexicon), learned, stored())
 
     def __call__(self, doc: Doc) -> Doc:
         doc._.cover = self._mender.cover(doc._.heard_tokens)

@@ -50,7 +50,7 @@ _POLITE_IF = (
     "if i could",
     "if i may",
 )
-_TOLD = frozenset("say call put grade give rate score make describe record agree".split())
+_TOLD = frozenset("say call put grade give rate score make describe record agree add note".split())
 _RESUME = frozenset("here now okay ok right so next today his her this in on left right both there the".split())
 _LEAD_INS = frozenset(
     """and now then okay ok right so just please sir madam love first next well good lovely great can you
@@ -78,7 +78,7 @@ _CALLS = frozenset("shout yell say holler know me out speak stop squeal sing scr
 _COMPARISONS = frozenset("than compared versus unlike whereas".split())
 _NOW = frozenset("now today currently this".split())
 _SOON = 10
-"""Most tokens from when something was to how it is now."""
+"""Most tokens from when something was to how it is now, and from an "if" to what it would mean."""
 _WHERE_IT_IS = frozenset({"it", "it's", "they", "they're"})
 """What follows "where" in "apart from C7, where it was reduced"."""
 _QUESTION_LEADS = frozenset(
@@ -111,7 +111,11 @@ class TalkTeller:
                     kind is Kind.RESULT
                     and hypothesis
                     and boundary < BLOCK_END
-                    and not (reader.starts_anew(first, last) or comes_true(tokens, first, last))
+                    and not (
+                        reader.starts_anew(first, last)
+                        or comes_true(tokens, first, last)
+                        or reader.leaves_that_out(first, last)
+                    )
                 ):
                     kind = Kind.TEACHING
                 elif (
@@ -133,7 +137,11 @@ class TalkTeller:
                     kind = Kind.TEACHING
                 if kind is Kind.ASIDE and told and reader.dated(told[-1].start, first, last):
                     told[-1].kind = Kind.ASIDE
-                bare_if = kind is Kind.TEACHING and reader.opens_hypothesis(first, last)
+                bare_if = (
+                    kind is Kind.TEACHING
+                    and reader.opens_hypothesis(first, last)
+                    and not reader.tells_its_consequence(first, last)
+                )
                 hypothesis = kind is Kind.TEACHING
                 other = kind is Kind.ASIDE
                 told.append(Clause(first, last, kind))
@@ -217,7 +225,9 @@ class _Reader:
         for at in range(size):
             if self._subject[at] and self._words[at] in IMPERATIVES:  # "grip all five"
                 after = self._subject_end[at]
-                while after < size and self._words[after] in ("is", "are", "all", "both"):
+                while after < size and (
+                    self._words[after] in ("is", "are", "all", "both") or self._side[after] or self._rooted[after]
+                ):
                     after += 1
                 self._naming[at] = self._naming[at] or (after < size and self._value[after])
 
@@ -242,7 +252,9 @@ class _Reader:
             word = self._words[at]
             boundary = self._tokens[at].boundary
             stated = [k for k in range(cuts[-1], at) if self._value[k]]
-            if spoiled and at > cuts[-1] and boundary >= 0.5 and self.corrects(at):
+            if self._is_awaited(at):
+                spoiled = True
+            elif spoiled and at > cuts[-1] and boundary >= 0.5 and self.corrects(at):
                 cuts.append(at)
                 spoiled = False
             elif word in _COMPARISONS and stated and self._has("history", at, end):
@@ -323,6 +335,8 @@ class _Reader:
                 elif stated and not spoiled and self._complete_at(stated[-1], cuts[-1]):
                     pending = next((k for k in (at, at - 1) if self._tokens[k].boundary >= 0.3), pending)
                 spoiled = True
+            elif word == "my" and self._words[at + 1 : at + 2] in _MINE and not stated:
+                spoiled = True  # "thigh up into my hand"
             elif (
                 (
                     spoiled
@@ -491,6 +505,12 @@ class _Reader:
             return True
         if self._words[first] == "no" and first + 1 < end and self._subject[first + 1]:
             return True
+        if first > at and self._value[first] and any(self._site[at:first]):
+            return True
+        if first > at and self._rooted[first]:
+            while first < end and (self._rooted[first] or self._words[first] in ("and", "to")):
+                first += 1
+            return first < end and (self._words[first] in ("is", "are") or self._value[first])
         if not self._subject[first]:
             return False
         after = self._subject_end[first]
@@ -498,7 +518,7 @@ class _Reader:
             after < end
             and not self._omission[after]
             and not (self._graded_value[after] and not self._rooted[after])
-            and (self._side[after] or self._words[after] in _BETWEEN)
+            and (self._side[after] or self._site[after] or self._rooted[after] or self._words[after] in _BETWEEN)
             and after < self._subject_end[first] + 7
         ):
             after += 1
@@ -544,7 +564,8 @@ class _Reader:
     def _gives_grades(self, at: int, end: int) -> bool:
         """ "Pull me in | five right four left", "push | that's four plus", "don't let me | five and five"."""
         if self._words[at] in ("that's", "it's"):
-            return self._grade_at(at + 1, end) is not None
+            found = at + 1 < end and self._value[at + 1] and self._words[at + 1] not in _PRAISE
+            return self._grade_at(at + 1, end) is not None or (found and not self._is_consequence(at))
         if any(self._subject[max(0, at - 5) : at]):
             return False
         if self._words[at - 1] in ("to", "for", "of", "count", "than", "about", "at"):
@@ -561,6 +582,12 @@ class _Reader:
         if after < end and self._words[after] == "throughout":
             return True
         return after == end or self._grade_at(self._past_sides(after, end, ("and", "on", "the")), end) is not None
+
+    def _is_consequence(self, at: int) -> bool:
+        """ "If it catches | that's spasticity", "he reckons | it's tingly"."""
+        return self._words[at - 1] in _GOVERNORS | _REPORTING or not _OPENING.isdisjoint(
+            self._words[max(0, at - _SOON) : at]
+        )
 
     def _grade_at(self, at: int, end: int) -> int | None:
         """Where a grade that begins at a token ends."""
@@ -672,6 +699,8 @@ class _Reader:
             return True
         if self._words[end - 1] in ("chart", "notes", "letter") and "written" in self._words[start:end]:
             return True
+        if self._tokens[end].boundary == CLAUSE_MARK and self._words[end - 1] in _WRITTEN_BY_OTHERS:
+            return True  # "listen to this from the letter: power three"
         return not self._has("remove", end - 1, end) and self._words[end - 1] in (
             "wrote",
             "writes",
@@ -696,6 +725,22 @@ class _Reader:
             self._words[k] in ("if", "unless", "suppose", "supposing", "imagine", "whenever", "when")
             for k in range(start, min(start + 4, end))
         ) and not self._has("modal", start, end)
+
+    def leaves_that_out(self, start: int, end: int) -> bool:
+        """ "I'll do that when the nurse is back, | so that's deferred": said of the test that was named before."""
+        for at in range(start, end):
+            if self._words[at] in ("that's", "it's", "so"):
+                after = at + 1 + (self._words[at + 1 : at + 2] in (["that's"], ["it's"]))
+                if any(self._omission[after : after + 2]) or self._puts_off(after, min(after + 2, end)):
+                    return True
+        return False
+
+    def tells_its_consequence(self, start: int, end: int) -> bool:
+        """ "If the thumb jumps, that is Hoffmann's"."""
+        return any(
+            word == "that's" or (word == "that" and self._words[at + 1] in ("is", "means"))
+            for at, word in enumerate(self._words[start + 2 : end - 1], start + 2)
+        )
 
     def kind(self, start: int, end: int) -> Kind:
         words = self._words[start:end]
@@ -738,9 +783,9 @@ class _Reader:
             self._brings_up_to_date(start, end) or self._gives_way(start, end) or self._leaves_out_first(start, end)
         ):
             return Kind.ASIDE
-        if words[0] == "if" and start and self._words[start - 1] in _CALLS:
-            return Kind.INSTRUCTION  # "shout if it bites"
-        opens = self._opens(words)
+        if self._is_awaited(start):
+            return Kind.INSTRUCTION
+        opens = self._opens(start, end)
         omission = (subject or (self._names_alone(start) and not self._has("general", start, end))) and (
             any(self._omission[start:end])
             or (not opens and self._is_put_off(start, end))
@@ -778,6 +823,14 @@ class _Reader:
         ):
             return Kind.INSTRUCTION
         return Kind.RESULT
+
+    def _is_awaited(self, start: int) -> bool:
+        """ "Shout | if it bites", "say yes | when you feel it": what the patient is to tell."""
+        if self._words[start] not in ("if", "when", "whenever") or not start:
+            return False
+        if self._words[start + 1 : start + 2] in _OTHERS:
+            return False
+        return self._words[start - 1] in _CALLS or self._words[max(0, start - 2)] in ("say", "shout", "tell", "nod")
 
     def _names_alone(self, start: int) -> bool:
         """A name without a result stands right before: "tandem gait, I wouldn't dare, not done"."""
@@ -829,7 +882,8 @@ class _Reader:
         """ "deferred" or "declined" soon after a subject."""
         return any(self._subject[at] and self._puts_off(at, min(end, at + 12)) for at in range(start, end))
 
-    def _opens(self, words: list[str]) -> bool:
+    def _opens(self, start: int, end: int) -> bool:
+        words = self._words[start:end]
         for k, word in enumerate(words[:4]):
             if word in ("if", "unless", "suppose", "supposing", "imagine", "whenever"):
                 return k == 0 or words[k - 1] not in ("see", "as", "even", "asked", "ask", "tell", "me")
@@ -847,10 +901,16 @@ class _Reader:
                 in ("it", "the", "he", "she", "this", "that", "there", "you", "his", "her", "both", "either", "any")
             ):
                 return True
-        return any(
-            word in ("if", "unless") and k and words[k - 1] not in ("see", "as", "even", "tell", "me", "say", "wonder")
-            for k, word in enumerate(words)
-        ) and not any(word in ("is", "are") for word in words[:3])
+        return (
+            any(
+                word in ("if", "unless")
+                and k
+                and words[k - 1] not in ("see", "as", "even", "tell", "me", "say", "wonder")
+                and not self._is_put_off(start, start + k)  # "deferred, the team will do that if he can feel"
+                for k, word in enumerate(words)
+            )
+            and not any(word in ("is", "are") for word in words[:3])
+        )
 
     def _reported(self, start: int, end: int) -> bool:
         """ "I'd call that four": the examiner hedges, but reports."""
@@ -887,6 +947,7 @@ class _Reader:
 
 _BEFORE_SUPPOSING = frozenset("and but so now even well or then because".split())
 _SUPPOSED = (["the"], ["he"], ["she"], ["it"], ["there"], ["his"], ["her"])
+_OTHERS = (["he"], ["she"], ["they"], ["people"], ["patients"])
 _PERSONS = frozenset("he she it that which who i we they you".split())
 _GOVERNORS = frozenset(
     """of if that with for the a an be been being is are was were about like than without no any expect see
@@ -898,12 +959,20 @@ _TURNS = frozenset(
         anyone plan mri we'll i'll you'll i we you let don't never""".split()
 )
 _BETWEEN = frozenset(
-    "on the both sides at in side left right either l s c one two three four five great toe toes".split()
+    """on the both sides at in side left right either l s c one two three four five great toe toes sign test
+        testing""".split()
 )
 _EVERYDAY_VALUES = frozenset(
     """down up good fine there full strong some nothing steady the same high low easy free slow over out
         trace seen""".split()
 )
+
+
+_WRITTEN_BY_OTHERS = frozenset("letter referral summary notes report chart handover".split())
+_REPORTING = frozenset("reckons reckoned says said thinks thought feels felt swears tells".split())
+_MINE = (["hand"], ["hands"], ["finger"], ["fingers"], ["fist"], ["thumb"])
+_PRAISE = _EVERYDAY_VALUES - {"full", "strong"}
+"""What is said to a patient for the trying, also where nothing was found."""
 
 
 def _positions(spans: list[tuple[int, int]], size: int) -> list[bool]:

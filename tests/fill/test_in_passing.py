@@ -116,7 +116,7 @@ left leg. ankle dorsiflexion two. big toe not tried => left ankle_dorsiflexion 2
 hip flexion five on the left. now reflexes, I'll see him later => left hip_flexion 5
 tone in the left arm is normal. the left stays normal => left tone@arm normal
 temperature, l3 on the left is normal, hang on, let me do that again further up. at l3 on the left reduced =>
- left temperature@L3 reduced contradiction
+ left temperature@L3 reduced
 left side. tone normal on the left, push your foot down, that's four => left tone normal; left ankle_plantarflexion 4
 """)
 
@@ -168,7 +168,7 @@ DOUBTFUL = [
     ("pinprick, left leg ineffect l3 to l5 right leg normal", "pinprick", "side_uncertain"),
     ("left arm. wrist flexion four, finger flexion five on the right finger abduction three", "finger_flexion",
      "side_uncertain"),
-    ("joint position at the great toe pre juiced left, normal right", "joint_position", "unknown_words"),
+    ("joint position at the great toe so trash left, normal right", "joint_position", "unknown_words"),
     ("ankle jerks two plus both sides. posts are up going on both sides", "plantar_response", "manoeuvre_unsaid"),
     ("let the hammer swing. left biceps two plus", "biceps_jerk", "manoeuvre_unsaid"),
     ("no wasting in either leg. flower is five throughout in both legs", "hip_flexion", "unknown_words"),

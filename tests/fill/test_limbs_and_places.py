@@ -73,6 +73,6 @@ def test_each_limb_and_place_has_the_result_that_was_said_of_it(talk: str, wante
 
 
 def test_what_was_not_read_between_two_places_is_shown_to_a_person() -> None:
-    found = rows("light touch is normal at c6 on both sides and old third at c8 on both sides")
+    found = rows("light touch is normal at c6 on both sides and whole furniture at c8 on both sides")
     assert found
     assert all(row.confirm for row in found)

@@ -375,7 +375,7 @@ def test_a_finding_of_an_unknown_name_is_never_a_silent_one_of_the_last_test(tal
 @pytest.mark.parametrize(
     ("talk", "flag"),
     [
-        ("left leg. hamstrings four plus. rate five throughout", "unknown_words"),
+        ("left leg. hamstrings four plus. furniture five throughout", "unknown_words"),
         ("tone normal in both arms. toe is normal in both arms", "limb_unexpected"),
         ("right arm knee extension five", "limb_unexpected"),
     ],
