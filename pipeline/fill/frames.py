@@ -899,6 +899,8 @@ class _Weigher:
             return 0.0
         if before and self._goes_with_last(before[0]):
             cost += 1.0
+        if before and said.forward and self._is_of_last_name(before[0]):
+            cost += 1.0
         cost += 0.6 * sum(self._order.get(id(item)) == "before" for item in before)
         cost += 0.6 * sum(self._order.get(id(item)) == "after" for item in after)
         for item in before:
@@ -989,6 +991,15 @@ class _Weigher:
         last = self.items[first]
         turned = {last.ids, side.ids} == {("left",), ("right",)}
         return turned and all(one.linked and one.end in self._subject_at for one in (last, side))
+
+    def _is_of_last_name(self, side: Item) -> bool:
+        """ "Wasting in both legs, fasciculation in the right": a side joined to the name right before it."""
+        at = self._place_of[id(side)]
+        last = self.items[at - 1] if at else None
+        if last is None or last.kind is not ItemKind.SUBJECT or not side.linked:
+            return False
+        between = [self.tokens[k].text for k in range(last.end, side.start)]
+        return between in (["in"], ["on"], ["in", "the"], ["on", "the"]) and self._between(last.end, side.start) < 0.5
 
     def _goes_with_last(self, side: Item) -> bool:
         """ "In the right arm and the right leg": a limb that is joined to another of the same side."""

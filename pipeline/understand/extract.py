@@ -732,7 +732,7 @@ class Extractor:
             k
             for k in following
             if k.kind is not ItemKind.PLACE
-            and not (k.muscle is not None and {"of", "in", "over"}.intersection(words[item.end : k.start]))
+            and not (k.kind is ItemKind.SUBJECT and {"of", "over"}.intersection(words[item.end : k.start]))
         ]  # "wasting over the thenar eminence"
         first = list(itertools.takewhile(_names_side, following))
         denial, *rest = [*following[len(first) : len(first) + 3], None]
@@ -784,7 +784,8 @@ class Extractor:
         stops = {
             item.start
             for item in found
-            if item.kind is ItemKind.VALUE and (item.reaction or item.grade or not item.weak)
+            if item.kind is ItemKind.VALUE
+            and (item.reaction or item.grade or not item.weak or words[item.start - 1 : item.start] == ["that's"])
         }
         mended = {
             at for item in found if item.match is not None and item.match.mended for at in range(item.start, item.end)

@@ -1,0 +1,81 @@
+"""Results that no full stop parts from an instruction, a supposition, a remark or a correction before them.
+
+The talks are invented; how they are read is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.understand.talks import rows, table, told
+
+INSTRUCTIONS = table("""
+nod when you feel it light touch left foot l4 reduced l5 absent right foot l4 normal l5 reduced =>
+ left light_touch@L4 reduced; left light_touch@L5 absent; right light_touch@L4 normal; right light_touch@L5 reduced
+tell me when the fork stops vibration left great toe absent left ankle reduced left knee normal =>
+ left vibration@great_toe absent; left vibration@ankle reduced; left vibration@knee normal
+left leg straighten the knee that's full power => left knee_extension normal
+left arm bend the elbow and pull that's strong straighten the elbow that's strong => left elbow_flexion normal;
+ left elbow_extension normal
+hold both my hands for balance heel walking is normal => midline heel_walk normal
+left leg. raise that off the bed for me. four. stretch the knee. four plus => left hip_flexion 4; left knee_extension 4+
+""")
+REMARKS = table("""
+left biceps jerk is two plus if it jumps that's brisk and in some tall people it spreads hoffmann's sign is absent on
+ both sides => left biceps_jerk 2+; right hoffmann_sign absent; left hoffmann_sign absent
+pinprick left c5 reduced he reckons it's prickly left c6 altered left c7 normal => left pinprick@C5 reduced;
+ left pinprick@C6 altered; left pinprick@C7 normal
+left finger nose is impaired as you see there right heel shin is normal => left finger_nose impaired;
+ right heel_shin normal
+tone is raised in the left arm with cogwheeling at the elbow and it is normal in the right arm =>
+ left tone@arm increased; right tone@arm normal
+vibration at the ankles deferred the nurse will bring the fork if she finds it => right vibration@ankle !deferred;
+ left vibration@ankle !deferred
+power is five throughout in the left leg, and i would add that left eversion is five =>
+ left hip_flexion 5; left hip_extension 5; left knee_extension 5; left knee_flexion 5; left ankle_dorsiflexion 5;
+ left ankle_plantarflexion 5; left great_toe_extension 5; left ankle_eversion 5
+""")
+TURNS = table("""
+inspection wasting over the calf on the left none on the right => left wasting@leg present; right wasting@leg absent
+wasting in both legs fasciculation in the right leg none in the left leg => right wasting@leg present;
+ left wasting@leg present; right fasciculation@leg present; left fasciculation@leg absent
+ankle clonus on the left four beats and no clonus on the right heel shin is normal on the right =>
+ left ankle_clonus 4 beats; right ankle_clonus absent; right heel_shin normal
+light touch intact l2 to l4 on both sides l5 reduced on the left normal on the right s1 normal on both sides =>
+ right light_touch@L2 normal; right light_touch@L3 normal; right light_touch@L4 normal; left light_touch@L2 normal;
+ left light_touch@L3 normal; left light_touch@L4 normal; left light_touch@L5 reduced; right light_touch@L5 normal;
+ right light_touch@S1 normal; left light_touch@S1 normal
+pin at the right l4 sharp normal l5 blunt so reduced => right pinprick@L4 normal; right pinprick@L5 reduced
+tone in the left leg is normal any weakness at all => left tone@leg normal
+""")
+CORRECTIONS = table("""
+deltoid on the left three no wait let me do that again four => left shoulder_abduction 4
+right knee jerk one plus no do it again two plus => right knee_jerk 2+
+hip adduction on the right three no hang on he slid down the bed call it three plus and on the left five =>
+ right hip_adduction 3+; left hip_adduction 5
+left hip abduction two, no, i don't trust that, call it three => left hip_abduction 3
+right eversion four, strike that, three. inversion five => right ankle_eversion 3; right ankle_inversion 5
+""")
+NO_RESULT = [
+    "Listen to this from the referral letter: power two out of five in the right arm. Who believes that?",
+    "squeeze your two knees together and then the two of them apart",
+]
+
+
+@pytest.mark.parametrize(("talk", "wanted"), [*INSTRUCTIONS, *REMARKS, *TURNS, *CORRECTIONS])
+def test_each_result_is_read_as_it_was_said(talk: str, wanted: set[str]) -> None:
+    found = {each.replace(" contradiction", "") for each in told(talk)}
+    assert found == wanted
+
+
+@pytest.mark.parametrize("talk", NO_RESULT)
+def test_what_was_written_by_others_or_only_counted_is_no_result(talk: str) -> None:
+    assert not [row for row in rows(talk) if row.value and row.basis.value == "stated"]
+
+
+def test_a_movement_of_the_other_limb_than_the_last_is_shown_to_a_person() -> None:
+    found = {
+        row.manoeuvre: row for row in rows("of the muscles of the right shoulder, abduction was three, adduction four")
+    }
+    assert found["hip_adduction"].confirm
+    assert "limb_unexpected" in found["hip_adduction"].flags
