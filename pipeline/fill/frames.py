@@ -634,7 +634,12 @@ class _Weigher:
                 cost_after += 1.0
             if not before and any(self._place_order.get(id(item)) == "after" for item in pre):
                 cost_after += 0.5  # "reduced at the right toe, at the left normal | temperature not done"
-            if words and words[0] != "to" and self._copula_before(said) and id(said) not in self._led_by_value:
+            if (
+                words
+                and words[0] not in ("to", "of")
+                and self._copula_before(said)
+                and id(said) not in self._led_by_value
+            ):
                 cost_after += 1.5  # "tone is normal | any strength lost"
             if denial:
                 pass

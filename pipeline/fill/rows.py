@@ -550,6 +550,7 @@ class _Work:
             and said.kind is ItemKind.VALUE
             and set(said.match.term.words) & POWER_WORDS
             and said.values.get("mrc") == "normal"
+            and not self._is_of_last_test(frame)
         ):
             return [(one, None) for one in self._expand("group:power", frame)], []
         places = [p for item in frame.of(ItemKind.PLACE) for p in item.ids]
@@ -967,7 +968,7 @@ class _Work:
     # -- committing ---------------------------------------------------------------------------------------------------
 
     def _commit(self, frame: Frame, drafts: list[Draft]) -> None:
-        if not drafts:
+        if not drafts or self._is_remark(frame):
             return
         self._frame_no += 1
         state = self._state
@@ -1044,6 +1045,26 @@ class _Work:
         self._ended = frame.end
         self._history.append((self._frame_no, drafts, before))
         self._trail.append((self._frame_no, state.side_mention, drafts))
+
+    def _is_remark(self, frame: Frame) -> bool:
+        """ "Ankle jerks one plus, and that's still normal": what is thought of the grade that was just given."""
+        at = frame.value.start
+        led = [token.text for token in self._tokens[max(0, at - 2) : at]]
+        graded = bool(self._trail) and all(one.value and one.value[:1].isdigit() for one in self._trail[-1][2])
+        return (
+            graded
+            and frame.value.grade is None
+            and frame.value.values.get("mrc") == "normal"
+            and not (frame.subjects or frame.of(ItemKind.SIDE))
+            and (led[-1:] == ["that's"] or led in (["that's", "still"], ["that", "is"]))
+            and all(token.boundary < SENTENCE_END for token in self._tokens[self._ended : at + 1])
+        )
+
+    def _is_of_last_test(self, frame: Frame) -> bool:
+        """ "Big toe up. Good, that's full power": no limb is named, and the words point back."""
+        at = frame.value.start
+        named = any(_names_limb(item) or item.kind in (ItemKind.THROUGHOUT, ItemKind.HEADING) for item in frame.items)
+        return not named and at > 0 and self._tokens[at - 1].text in ("that's", "it's")
 
     def _turns_to_another_limb(self, frame: Frame, draft: Draft) -> bool:
         """ "Shoulder abduction four, adduction five": a movement without its joint, of the other limb than the last."""

@@ -93,4 +93,6 @@ class Values:
             return None, ()
         if system == "ashworth":
             return (f"MAS {grade}", ()) if f"MAS {grade}" in self._legal[scale] else (None, ())
+        if scale == "presence" and grade == "0":
+            return "absent", ()  # "wasting nil"
         return None, ()

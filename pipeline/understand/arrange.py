@@ -39,7 +39,7 @@ def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[I
     found = _both_sides(_two_limbs(found, words, tokens), words, tokens)
     found = _both_of_two(_of_the_last(found, words, tokens), words)
     found = _one_each(_respectively(found, words, tokens), words, tokens)
-    found = _in_announced_order(found, words, tokens)
+    found = _both_alike(_in_announced_order(found, words, tokens), words)
     found = _denied_once(found, tokens)
     found = _reported_once(found, words)
     found = _as_it_is_now(found, words, tokens)
@@ -280,6 +280,7 @@ def _past_fillers(words: list[str], tokens: list[Token], at: int) -> int:
 def _both_of_two(items: list[Item], words: list[str]) -> list[Item]:
     """ "Heel walking and toe walking are both normal", "both on the left": both of the two tests, not both sides."""
     kept: list[Item] = []
+    grades = {item.start for item in items if item.kind is ItemKind.VALUE and item.grade is not None}
     for item in items:
         pair = kept[-2:]
         if (
@@ -294,7 +295,7 @@ def _both_of_two(items: list[Item], words: list[str]) -> list[Item]:
         if (
             item.kind is ItemKind.SIDE
             and words[item.start : item.end] == ["both"]
-            and (words[item.start - 1] in ("are", "were") or all(map(_is_walk, pair)))
+            and (words[item.start - 1] in ("are", "were") or item.end in grades or all(map(_is_walk, pair)))
             and len(pair) == 2
             and all(other.kind is ItemKind.SUBJECT for other in pair)
             and words[pair[0].end : pair[1].start] == ["and"]
@@ -416,6 +417,30 @@ def _one_each(items: list[Item], words: list[str], tokens: list[Token]) -> list[
         ):
             _give_to_each(items, [one, two], [first, second], words)
     return items
+
+
+def _both_alike(items: list[Item], words: list[str]) -> list[Item]:
+    """ "Elbow flexion five and five": one grade for each side."""
+    out: list[Item] = []
+    for at, item in enumerate(items):
+        last = out[-1] if out else None
+        named = next((other for other in reversed(out[:-1]) if other.kind is not ItemKind.PLACE), None)
+        following = items[at + 1] if at + 1 < len(items) else None
+        if (
+            item.kind is ItemKind.VALUE
+            and item.grade is not None
+            and last is not None
+            and last.kind is ItemKind.VALUE
+            and words[last.start : last.end] == words[item.start : item.end]
+            and words[last.end : item.start] == ["and"]
+            and named is not None
+            and named.kind in (ItemKind.SUBJECT, ItemKind.COMMAND)
+            and not (following is not None and following.kind is ItemKind.SIDE and following.start - item.end <= 2)
+        ):
+            out.append(Item(ItemKind.SIDE, item.start, item.end, ("both",), probability=item.probability))
+        else:
+            out.append(item)
+    return out
 
 
 def _give_to_each(items: list[Item], subjects: list[Item], values: list[Item], words: list[str]) -> None:

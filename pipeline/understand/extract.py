@@ -561,6 +561,10 @@ class Extractor:
             if self._is_felt_over(item, found, words, tokens):
                 item.kind, item.ids, item.nerve = ItemKind.PLACE, (), None
                 continue
+            wasted = next((other for other in found if other.start == item.end), None)
+            if wasted is not None and wasted.ids == ("wasting",) and tokens[item.end].boundary < COMMA:
+                item.kind, item.ids = ItemKind.PLACE, (self._limb_of(item),)  # "quadriceps wasting"
+                continue
             before = next(
                 (
                     other
@@ -577,8 +581,10 @@ class Extractor:
                 continue
             apart = any(tokens[at].boundary >= SENTENCE_END for at in range(before.end, item.start + 1))
             if set(words[before.end : item.start]) & {"of", "in", "over"} and not apart:
-                item.kind = ItemKind.PLACE
-                item.ids = ("arm" if self._manoeuvres[item.ids[0]].region == "upper_limb" else "leg",)
+                item.kind, item.ids = ItemKind.PLACE, (self._limb_of(item),)
+
+    def _limb_of(self, item: Item) -> str:
+        return "arm" if self._manoeuvres[item.ids[0]].region == "upper_limb" else "leg"
 
     def _is_felt_over(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
         """ "Light touch over the deltoid": where the skin was touched."""

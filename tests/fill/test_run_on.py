@@ -56,13 +56,26 @@ hip adduction on the right three no hang on he slid down the bed call it three p
 left hip abduction two, no, i don't trust that, call it three => left hip_abduction 3
 right eversion four, strike that, three. inversion five => right ankle_eversion 3; right ankle_inversion 5
 """)
+BOTH = table("""
+triceps five right four left. finger flexion five and five => right elbow_extension 5; left elbow_extension 4;
+ right finger_flexion 5; left finger_flexion 5
+ankle eversion is a solid five and so is ankle inversion on the left => left ankle_eversion 5; left ankle_inversion 5
+left leg. inversion and eversion both five => left ankle_inversion 5; left ankle_eversion 5
+right ankle jerk two plus, left as on the other side => right ankle_jerk 2+; left ankle_jerk 2+
+there are three beats of clonus at the left ankle and none at the right => left ankle_clonus 3 beats;
+ right ankle_clonus absent
+right knee jerk one plus, and that's still normal => right knee_jerk 1+
+left leg. hip flexion three. big toe up. good, that's full power => left hip_flexion 3; left great_toe_extension normal
+clonus nil on the left => left ankle_clonus absent
+wasting is nil, left arm and right arm => left wasting@arm absent; right wasting@arm absent
+""")
 NO_RESULT = [
     "Listen to this from the referral letter: power two out of five in the right arm. Who believes that?",
     "squeeze your two knees together and then the two of them apart",
 ]
 
 
-@pytest.mark.parametrize(("talk", "wanted"), [*INSTRUCTIONS, *REMARKS, *TURNS, *CORRECTIONS])
+@pytest.mark.parametrize(("talk", "wanted"), [*INSTRUCTIONS, *REMARKS, *TURNS, *CORRECTIONS, *BOTH])
 def test_each_result_is_read_as_it_was_said(talk: str, wanted: set[str]) -> None:
     found = {each.replace(" contradiction", "") for each in told(talk)}
     assert found == wanted
