@@ -97,7 +97,12 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                 following = next(
                     (k for k in items[index + 1 : index + 3] if k.kind not in (ItemKind.REGION, ItemKind.PLACE)), None
                 )
-                denied = following is not None and following.kind is ItemKind.NEGATION and following.start == item.end
+                denied = (
+                    following is not None
+                    and following.kind is ItemKind.NEGATION
+                    and following.start == item.end
+                    and tokens[following.start].boundary < CLAUSE_MARK
+                )
                 claimed = (denied and len(between) > 1) or (
                     following is not None
                     and following.kind in (ItemKind.VALUE, ItemKind.OMISSION)

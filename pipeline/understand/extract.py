@@ -149,6 +149,7 @@ class Extractor:
         found += self._negations(words, tokens, kind_at, found)
         found = _without_worse(found, words)
         found = self._findings.read(found, words, tokens)
+        self._wasted_muscles(found, tokens)
         found += self._existential(words, tokens, kind_at, found)
         found += self._reactions(words, tokens, cues, kind_at, found)
         affirming = _affirming(found, tokens, cues)
@@ -549,6 +550,14 @@ class Extractor:
         }
         return not scales.isdisjoint(("presence", "clonus"))
 
+    def _wasted_muscles(self, found: list[Item], tokens: list[Token]) -> None:
+        """ "Quadriceps wasting" is "wasting of the quadriceps"."""
+        wasted = {item.start: item.end for item in found if item.ids == ("wasting",)}
+        for item in found:
+            end = wasted.get(item.end)
+            if item.muscle is not None and item.kind is ItemKind.SUBJECT and end and tokens[item.end].boundary < COMMA:
+                item.kind, item.ids, item.start, item.end = ItemKind.PLACE, (self._limb_of(item),), end, end
+
     def _muscles_as_places(self, found: list[Item], words: list[str], tokens: list[Token]) -> None:
         """In "wasting of the right quadriceps" the muscle is where the finding is, not what was tested."""
         for item in found:
@@ -560,10 +569,6 @@ class Extractor:
                 continue
             if self._is_felt_over(item, found, words, tokens):
                 item.kind, item.ids, item.nerve = ItemKind.PLACE, (), None
-                continue
-            wasted = next((other for other in found if other.start == item.end), None)
-            if wasted is not None and wasted.ids == ("wasting",) and tokens[item.end].boundary < COMMA:
-                item.kind, item.ids = ItemKind.PLACE, (self._limb_of(item),)  # "quadriceps wasting"
                 continue
             before = next(
                 (
@@ -687,7 +692,7 @@ class Extractor:
         at, placed = item.end, False
         after = (k for k in found if k.start >= item.end and k.kind is not ItemKind.COMMAND)
         for following in sorted(after, key=lambda k: k.start):
-            if following.start < at:
+            if following.start < at or (following.kind is ItemKind.PLACE and following.end == following.start):
                 continue
             if words[following.start] == "neither":
                 return False

@@ -703,6 +703,7 @@ class _Reader:
             return True  # "listen to this from the letter: power three"
         return not self._has("remove", end - 1, end) and self._words[end - 1] in (
             "wrote",
+            "charted",
             "writes",
             "says",
             "said",

@@ -67,10 +67,14 @@ there are three beats of clonus at the left ankle and none at the right => left 
 right knee jerk one plus, and that's still normal => right knee_jerk 1+
 left leg. hip flexion three. big toe up. good, that's full power => left hip_flexion 3; left great_toe_extension normal
 clonus nil on the left => left ankle_clonus absent
+biceps wasting on the left and on the right. no fasciculations in the arms => left wasting@arm present;
+ right wasting@arm present; right fasciculation@arm absent; left fasciculation@arm absent
+no quadriceps wasting on the left => left wasting@leg absent
 wasting is nil, left arm and right arm => left wasting@arm absent; right wasting@arm absent
 """)
 NO_RESULT = [
     "Listen to this from the referral letter: power two out of five in the right arm. Who believes that?",
+    "the physio charted right arm power is three. i have not seen him move it",
     "squeeze your two knees together and then the two of them apart",
 ]
 
