@@ -65,7 +65,7 @@ def misheard_sides(index: TermIndex, tokens: list[Token], taken: list[bool], aro
         if gaps[side] > limit or gaps[other] - gaps[side] < _APART:
             continue
         near = range(max(0, at - _CONTRAST), at + _CONTRAST)
-        if common and other not in {heard for start, heard in around.sides.items() if start in near}:
+        if common and not any(other in heard.split() for start, heard in around.sides.items() if start in near):
             continue
         found.append(Slot(at, at + 1, index.terms[(side,)], gaps[side]))
     return found
