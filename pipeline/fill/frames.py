@@ -13,7 +13,7 @@ from bisect import bisect_left
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token
+from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind, held
 
 _VALUES = (ItemKind.VALUE, ItemKind.OMISSION)
@@ -115,7 +115,7 @@ def _is_begun(parts: list[Frame | Item], item: Item, tokens: list[Token]) -> boo
         isinstance(last, Item)
         and any(isinstance(part, Frame) for part in parts)
         and (last.kind in _SUBJECTS or (last.kind is ItemKind.SIDE and _is_begun(parts[:-1], item, tokens)))
-        and all(token.boundary < SENTENCE_END for token in tokens[last.end : item.start + 1])
+        and in_one_sentence(tokens, last.end, item.start + 1)
     )
 
 

@@ -12,7 +12,7 @@ from pipeline.fill.frames import EXCEPTED, POWER_WORDS, Frame, build, places_by_
 from pipeline.fill.values import GROUPS, Values
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.mend import frequency
-from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token
+from pipeline.mend.tokens import BLOCK_END, COMMA, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind, held
 from pipeline.understand.words import IMPERATIVES
 
@@ -1057,7 +1057,7 @@ class _Work:
             and frame.value.values.get("mrc") == "normal"
             and not (frame.subjects or frame.of(ItemKind.SIDE))
             and (led[-1:] == ["that's"] or led in (["that's", "still"], ["that", "is"]))
-            and all(token.boundary < SENTENCE_END for token in self._tokens[self._ended : at + 1])
+            and in_one_sentence(self._tokens, self._ended, at + 1)
         )
 
     def _is_of_last_test(self, frame: Frame) -> bool:
@@ -1075,7 +1075,7 @@ class _Work:
             return False
         last = self._manoeuvres[self._trail[-1][2][-1].manoeuvre].region
         here = self._manoeuvres[draft.manoeuvre].region
-        near = all(token.boundary < SENTENCE_END for token in self._tokens[self._ended : frame.start + 1])
+        near = in_one_sentence(self._tokens, self._ended, frame.start + 1)
         return near and {last, here} == _LIMB_REGIONS
 
     def _share_roots(self, frame: Frame, drafts: list[Draft]) -> None:
@@ -1454,13 +1454,7 @@ def _repair(items: list[Item], tokens: list[Token]) -> list[Item]:
             and (
                 (following.kind in (ItemKind.SIDE, ItemKind.VALUE) and following.start == item.end)
                 or (following.kind in (ItemKind.SIDE, ItemKind.PLACE) and led)  # "no, on the right", "no, at the ankle"
-                or (following.grade is not None and _is_restated(item.end, following, tokens))  # "no, call it four"
-                or (
-                    following.grade is not None
-                    and tokens[item.start].text == "no"
-                    and following.start - item.end <= _TOLD_WITHIN
-                    and _is_restated(following.start - 2, following, tokens)
-                )  # "one, no, I don't believe that, call it zero"
+                or (following.grade is not None and _is_put_instead(item, following, tokens))
             )
             and (
                 tokens[item.start].boundary >= 0.5
@@ -1495,7 +1489,7 @@ def _puts_another(items: list[Item], at: int, tokens: list[Token]) -> bool:
         and before[0].grade is not None
         and after[0].grade is not None
         and after[0].start == items[at].end
-        and all(token.boundary < SENTENCE_END for token in tokens[before[0].end : after[0].end])
+        and in_one_sentence(tokens, before[0].end, after[0].end)
         and not (
             len(after) > 1
             and after[1].kind is ItemKind.SUBJECT
@@ -1503,6 +1497,12 @@ def _puts_another(items: list[Item], at: int, tokens: list[Token]) -> bool:
             and tokens[after[1].start].boundary < COMMA
         )
     )
+
+
+def _is_put_instead(denial: Item, value: Item, tokens: list[Token]) -> bool:
+    """ "No, call it four", "no, I don't believe that, call it zero"."""
+    near = tokens[denial.start].text == "no" and value.start - denial.end <= _TOLD_WITHIN
+    return _is_restated(denial.end, value, tokens) or (near and _is_restated(value.start - 2, value, tokens))
 
 
 def _is_restated(start: int, value: Item, tokens: list[Token]) -> bool:

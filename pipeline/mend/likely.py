@@ -12,10 +12,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import accumulate, product
 
-from wordfreq import zipf_frequency
-
 from pipeline.lexicon.pronounce import phones
-from pipeline.mend.nearest import Nearest, unlike
+from pipeline.mend.nearest import Nearest, unlike, ways_to_say
 from pipeline.mend.ngrams import GRADE, NAMED, ROOT, Ngrams, kind_of
 from pipeline.mend.numbers import Sign
 from pipeline.mend.slots import LEFT_OUT, SMALL
@@ -30,16 +28,13 @@ _LIKELIER = 5.0
 _FARTHEST, _FARTHEST_OF_MANY = 0.25, 0.2
 """Distances; the second for three words or more."""
 _LONGEST = 4
-_SAYING = frozenset(
-    "when if because while who which what how why where unless until whenever says said reckons thinks tells".split()
-)
+REPORTING = frozenset("says said reckons thinks tells".split())
+_SAYING = REPORTING | frozenset("when if because while who which what how why where unless until whenever".split())
 """Words that say how the rest is meant; no term is heard for them."""
 _PERSONS = frozenset(
     "i i'd i'll i'm i've he he'd he'll he's she she'd she'll she's you they we him her them me".split()
 )
 """Long names are misheard so ("but tell her clonus"); short findings are not ("saw him")."""
-_OF_THE_TRADE, _LONG = 3.4, 8
-"""Zipf frequency and letters."""
 _WORTH_A_LOOK = -15.0
 """Where the words as written are likelier than this, no term is looked for."""
 _LETTERS = {"C": range(3, 9), "T": range(1, 13), "L": range(1, 6), "S": range(1, 6)}
@@ -98,10 +93,10 @@ class _Sayings:
         for value, (sign, words) in product(range(6), _SIGNS.items()):
             if value or not sign:
                 grade = Saying(f"{value}{sign}", GRADE, grade=(value, sign))
-                self._add(grade, _in_a_row(_NUMBERS[value], *words))
+                self._add(grade, ways_to_say((_NUMBERS[value], *words)))
         for letter, numbers in _LETTERS.items():
             for number in numbers:
-                self._add(Saying(f"{letter}{number}", ROOT), _in_a_row(letter.lower(), _NUMBERS[number]))
+                self._add(Saying(f"{letter}{number}", ROOT), ways_to_say((letter.lower(), _NUMBERS[number])))
 
     def _add(self, saying: Saying, sounds: tuple[Phones, ...]) -> None:
         self._sounds[saying] = sounds
@@ -117,10 +112,7 @@ class LikelyTerms:
     """Finds them in the words of which nothing was made."""
 
     def __init__(self, index: TermIndex, ngrams: Ngrams) -> None:
-        # "Dermatome": nobody says it who does not mean it.
-        self._of_the_trade = frozenset(
-            word for word in index.left_alone if len(word) >= _LONG and zipf_frequency(word, "en") < _OF_THE_TRADE
-        )
+        self._of_the_trade = index.of_the_trade
         self._sayings = _Sayings(index)
         self._nearest = Nearest(self._sayings)
         self._ngrams = ngrams
@@ -131,19 +123,16 @@ class LikelyTerms:
         known = [self._ngrams.likelihood(word, words[max(0, at - 2) : at]) for at, word in enumerate(words)]
         known += [self._ngrams.ends(words[-2:]), 0.0]
         before = [0.0, *accumulate(known)]
-        spans = [
-            (first, last)
-            for first, last in _unread(parts, tokens, never_alone)
-            if before[min(last + 2, len(words) + 1)] - before[first] < _WORTH_A_LOOK
-        ]
-        self._nearest.prepare({tuple(words[first:last]) for first, last in spans})
-        found: list[tuple[float, Likelier]] = []
-        for first, last in spans:
+        spans: list[tuple[int, int, tuple[str, ...], float]] = []
+        for first, last in _unread(parts, tokens, never_alone):
             span = tuple(words[first:last])
-            heard = sum(len(next(iter(phones(word)), ())) for word in span)
             written = before[min(last + 2, len(words) + 1)] - before[first]
-            if not self._of_the_trade.isdisjoint(span):
-                continue
+            if written < _WORTH_A_LOOK and self._of_the_trade.isdisjoint(span):
+                spans.append((first, last, span, written))
+        self._nearest.prepare({span for _, _, span, _ in spans})
+        found: list[tuple[float, Likelier]] = []
+        for first, last, span, written in spans:
+            heard = sum(len(next(iter(phones(word)), ())) for word in span)
             personal = not _PERSONS.isdisjoint(span)
             around: dict[str, float] = {}
             for gap, saying in self._nearest.near(span):
@@ -201,8 +190,3 @@ def _is_said_alone(term: Term, index: TermIndex) -> bool:
     kinds = {meaning.kind for meaning in term.meanings}
     finding = not kinds.isdisjoint(("value", *LEFT_OUT)) and len(term.text) > 3
     return finding or index.names(term) or not kinds.isdisjoint(("side_left", "side_right"))
-
-
-def _in_a_row(*words: str) -> tuple[Phones, ...]:
-    ways = product(*(phones(word)[:2] for word in words))
-    return tuple(tuple(phone for part in way for phone in part) for way in ways)

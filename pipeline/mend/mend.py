@@ -17,7 +17,7 @@ from types import MappingProxyType
 from wordfreq import zipf_frequency
 
 from pipeline.lexicon.pronounce import phones
-from pipeline.mend.likely import LikelyTerms, Part
+from pipeline.mend.likely import REPORTING, LikelyTerms, Part
 from pipeline.mend.nearest import Nearest, unlike
 from pipeline.mend.ngrams import BEATS, COUNT, DEGREES, GRADE, ROOT, Ngrams, kind_of
 from pipeline.mend.numbers import Number, Roots, number_at, roots_at
@@ -184,8 +184,8 @@ class Mender:
                 matches.append(Match(start, end, said.term, _IN_SLOT, hit.distance or 1e-6, placed=True))
             elif said.grade is not None:
                 value, sign = said.grade
-                unlike = max(hit.distance, _MADE_OUT)
-                numbers.append(Number(start, end, value, sign, "grade", explicit=bool(sign), unlike=unlike))
+                far = max(hit.distance, _MADE_OUT)
+                numbers.append(Number(start, end, value, sign, "grade", explicit=bool(sign), unlike=far))
             else:
                 roots.append(Roots(start, end, (said.text,), made_out=True))
         matches = self._joined(sorted(matches, key=lambda match: match.start), tokens)
@@ -498,9 +498,7 @@ class Mender:
         others = [inner for inner in held if not set(inner.term.words) <= set(mend.term.words)]
         if others or size < _LONG - 1 or mend.distance > near:
             return False
-        if any(
-            word in self._index.left_alone and len(word) > _LONG and frequency(word) < _OF_THE_TRADE for word in span
-        ):
+        if not self._index.of_the_trade.isdisjoint(span):
             return False  # "dermatome and normal"
         if span[0] in _VERBS and not _ADDRESSED.isdisjoint(span):
             return False  # "walk on your heels" is an instruction heard right
@@ -518,7 +516,7 @@ class Mender:
             word in self._index.left_alone for word in span
         ):
             return False
-        if len(span) > 1 and not (_PUT_OFF | _REPORTING).isdisjoint(span):
+        if len(span) > 1 and not (_PUT_OFF | REPORTING).isdisjoint(span):
             return False
         if len(span) > 1 and span[0] in self._index.reasons and span[1:] not in self._index.seconds:
             return False  # "not tested, pain, hamstrings"; but "pain prick"
@@ -1136,7 +1134,6 @@ GRADED = frozenset({"mrc", "reflex", "tone", "clonus", "nerve_tension"})
 _SMALL_BEFORE = frozenset("the his her of any now a or and in at on both is are".split())
 SENTENCE = 1.6
 _PUT_OFF = frozenset("deferred declined refused omitted untested likewise".split())
-_REPORTING = frozenset("says said reckons thinks tells".split())
 _LIMBS = frozenset("legs arms".split())
 _OF_LIMBS = frozenset("arm arms leg legs limb limbs".split())
 _JOINTS = frozenset("ankle knee hip toe wrist elbow shoulder finger thumb".split())

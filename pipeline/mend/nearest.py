@@ -171,11 +171,11 @@ def unlike(span: Span, gap: float, words: Span) -> float:
 @lru_cache(maxsize=50_000)
 def _apart(heard: Span, said: Span) -> float:
     """The distance of the nearest pronunciations of two phrases."""
-    return nearest(span_sounds(heard), _sounds(said), default=0.0)
+    return nearest(span_sounds(heard), ways_to_say(said), default=0.0)
 
 
 @lru_cache(maxsize=20_000)
-def _sounds(words: Span) -> tuple[Phones, ...]:
+def ways_to_say(words: Span) -> tuple[Phones, ...]:
     """At most four ways to say words in a row."""
     return tuple(
         tuple(phone for part in parts for phone in part)

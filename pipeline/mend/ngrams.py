@@ -66,6 +66,7 @@ class Ngrams:
         for gram, count in self._counts.items():
             self._totals[gram[:-1]] += count
             self._kinds[gram[:-1]] += 1
+        self._of_kind = {kind: texts.total() for kind, texts in self.said.items()}
         self._remembered: dict[tuple[str, str, str], float] = {}
 
     @classmethod
@@ -117,7 +118,7 @@ class Ngrams:
     def share(self, kind: str, text: str) -> float:
         """The logarithm of a term's share of its class."""
         texts = self.said.get(kind)
-        return math.log((texts[text] + 0.3) / (texts.total() + 5)) if texts else 0.0
+        return math.log((texts[text] + 0.3) / (self._of_kind[kind] + 5)) if texts else 0.0
 
     def ends(self, before: Sequence[str]) -> float:
         """The logarithm of the chance that the talk ends after two words."""

@@ -83,9 +83,9 @@ def going_on(tokens: list[Token], names: list[tuple[int, Term]], around: Around)
             lead -= 1
         follows = lead == start and (_joins(tokens, start) or start in around.values.values())
         stands = lead < start and lead > 0 and tokens[lead].boundary < COMMA and _joins(tokens, lead - 1)
-        place = around.where.get(start, start + 1) if follows or lead == start else lead - 1
         if not (follows or stands):
             continue
+        place = around.where.get(start, start + 1) if follows else lead - 1
         owner = max(
             (name for name in names if place - _GOING_ON <= name[0] < start), key=lambda name: name[0], default=None
         )

@@ -34,6 +34,8 @@ _STRUCTURAL = (
 """Phrase kinds that are parts of a result; the others are cues for the kind of talk (`pipeline.understand.cues`)."""
 _REASONS = ("unable", "pain", "declined", "deferred")
 _MAX_VARIANTS = 6
+_LONG_WORD, _OF_THE_TRADE = 8, 3.4
+"""Letters, and Zipf frequency."""
 _VOICELESS = frozenset({"P", "T", "K", "F", "TH"})
 _HISSING = frozenset({"S", "Z", "SH", "ZH", "CH", "JH"})
 
@@ -123,6 +125,10 @@ class TermIndex:
         self.reasons = frozenset(name for name in reasons if " " not in name)
         rare = {word for name in reasons for word in name.split() if zipf_frequency(word, "en") < 5.0}
         self.left_alone = frozenset(said | rare)
+        # "Dermatome": nobody says it who does not mean it.
+        self.of_the_trade = frozenset(
+            word for word in self.left_alone if len(word) >= _LONG_WORD and zipf_frequency(word, "en") < _OF_THE_TRADE
+        )
         self.parts = _interchanged(self.terms)
         self.seconds = frozenset(
             words[1:] for words in self.terms if len(words) == 2 and zipf_frequency(words[1], "en") < 4

@@ -43,6 +43,11 @@ class Token:
     asked: bool = False
 
 
+def in_one_sentence(tokens: list[Token], start: int, end: int) -> bool:
+    """No sentence begins at the tokens `start`..`end` (exclusive)."""
+    return all(token.boundary < SENTENCE_END for token in tokens[start:end])
+
+
 def tokenise(heard: Heard) -> tuple[list[Token], list[Word]]:
     """Tokens of all utterances in order of time, and the words they index."""
     tokens: list[Token] = []

@@ -11,7 +11,7 @@ from pipeline.lexicon.model import Lexicon, Manoeuvre
 from pipeline.mend.mend import Cover, Match
 from pipeline.mend.numbers import Number
 from pipeline.mend.terms import Term, is_side
-from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.arrange import arranged
 from pipeline.understand.commands import CommandFinder
 from pipeline.understand.cues import OF_A_SIDE
@@ -201,7 +201,7 @@ class Extractor:
             return (
                 before is not None
                 and self._manoeuvres[item.ids[0]].scale == "presence"
-                and all(tokens[at].boundary < SENTENCE_END for at in range(before + 1, item.start + 1))
+                and in_one_sentence(tokens, before + 1, item.start + 1)
             )
 
         def repeats(item: Item) -> bool:
@@ -218,7 +218,7 @@ class Extractor:
                 and bool(item.values)
                 and item.values.items() <= last.values.items()
                 and item.start - last.end <= _ACCOMPANYING
-                and all(tokens[at].boundary < SENTENCE_END for at in range(last.end, item.start + 1))
+                and in_one_sentence(tokens, last.end, item.start + 1)
                 and not any(other.kind is ItemKind.SUBJECT and last.end <= other.start < item.start for other in found)
             )
 
@@ -599,7 +599,7 @@ class Extractor:
             and other.ids[0] in self._manoeuvres
             and self._manoeuvres[other.ids[0]].scale == "sensation"
             and 0 <= item.start - other.end <= 12
-            and all(token.boundary < SENTENCE_END for token in tokens[other.end : item.start + 1])
+            and in_one_sentence(tokens, other.end, item.start + 1)
             for other in found
         )
 
@@ -1530,7 +1530,7 @@ def _said_once(found: list[Item], words: list[str], tokens: list[Token]) -> list
             and other.start >= item.end
             and other.values.get("sensation") == felt
             and (other.start == item.end or words[item.end : other.start] in _SAID_ANEW)
-            and all(token.boundary < SENTENCE_END for token in tokens[item.end : other.start + 1])
+            and in_one_sentence(tokens, item.end, other.start + 1)
             for other in found
         )
 
@@ -1548,11 +1548,7 @@ def _without_reasons(found: list[Item], words: list[str], tokens: list[Token]) -
         while last is not None and last.kind in (ItemKind.SIDE, ItemKind.PLACE, ItemKind.REGION):
             before.remove(last)
             last = max(before, key=lambda other: other.end, default=None)
-        return (
-            last is not None
-            and last.kind is ItemKind.OMISSION
-            and all(token.boundary < SENTENCE_END for token in tokens[last.end : item.start + 1])
-        )
+        return last is not None and last.kind is ItemKind.OMISSION and in_one_sentence(tokens, last.end, item.start + 1)
 
     return [item for item in found if not is_reason(item)]
 
@@ -1680,7 +1676,7 @@ def _is_restated(item: Item, found: list[Item], tokens: list[Token]) -> bool:
         other.kind is ItemKind.SUBJECT
         and other.ids == item.ids
         and 0 < other.start - item.end <= 3
-        and all(token.boundary < SENTENCE_END for token in tokens[item.end : other.start + 1])
+        and in_one_sentence(tokens, item.end, other.start + 1)
         for other in found
     )
 
