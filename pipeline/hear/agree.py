@@ -17,6 +17,7 @@ from math import inf
 
 from rapidfuzz.distance import Levenshtein
 
+from pipeline.hear.trigrams import talk
 from pipeline.hear.words import Word
 from pipeline.lexicon import Lexicon, phones, phrase_phones
 from pipeline.lexicon.model import Manoeuvre, Muscle, Nerve, Site
@@ -47,6 +48,8 @@ _LEAST_SURE, _LESS_SURE = 0.4, 0.2
 _LEADS, _LEADS_BY, _LEADS_ON = 0.6, 0.2, 0.6
 """Mean confidence, its lead over the open listener's, and the share of telling words, with which the lexicon listener's
 words of an utterance stand. These and the three above: the best row F1 of some tens tried on 24 recordings."""
+_UNLIKELIER = 2.0
+"""How much less likely examiners may be to say what takes the place of other words, as a logarithm."""
 _GAP = 0.55
 _SLACK = 0.4
 """Seconds by which the two listeners may place one word differently."""
@@ -146,7 +149,7 @@ class Agreement:
             if a < b and min(opened[token.word].confidence for token in left[a:b]) >= self._trusted:
                 continue
             better = self._better(left[a:b], right[c:d], opened, lexicon) if replaces else None
-            if better is not None:
+            if better is not None and not _is_unlikelier(opened, *better):
                 first, last, words = better
                 won[first] = (last, words)
             else:
@@ -325,6 +328,17 @@ def in_place(garbled: Sequence[Word], heard: Sequence[Word]) -> list[Word]:
             )
         )
     return words
+
+
+def _is_unlikelier(opened: Sequence[Word], first: int, last: int, instead: Sequence[Word]) -> bool:
+    """Whether examiners would hardly say the new words between those around: "ten normal throughout" for "tone"."""
+
+    def said(words: Sequence[Word]) -> list[str]:
+        return [part for word in words for part in spoken_words(word.text)]
+
+    before, after = said(opened[:first])[-2:], said(opened[last + 1 :])[:2]
+    was, would_be = (talk().of([*before, *said(words), *after]) for words in (opened[first : last + 1], instead))
+    return would_be < was - _UNLIKELIER
 
 
 def _overlap(words: Sequence[Word], others: Sequence[Word]) -> bool:

@@ -20,6 +20,7 @@ import numpy as np
 from numpy.typing import NDArray
 from rapidfuzz.distance import Levenshtein
 
+from pipeline.hear import trigrams
 from pipeline.hear.agree import spoken_words, zipf
 from pipeline.hear.align import other_readings, plain_word
 from pipeline.hear.audio import RATE, Samples
@@ -48,6 +49,8 @@ _READINGS = 10
 """Readings among which another listener's words choose; so many beams cost little more than five."""
 _ADVICE = 0.5
 """What a word that differs from the other listener's costs, as a logarithm of probability (`docs/listeners.md`)."""
+_HABIT = 0.15
+"""How much of what examiners are likely to say counts beside what the sound is likely to be (`docs/listeners.md`)."""
 LONG_WINDOW = 30.0
 _PUBLISHED_WINDOWS = (15.0, LONG_WINDOW)
 TAUGHT_WINDOWS = (5.0, 10.0, 15.0, LONG_WINDOW)
@@ -162,14 +165,14 @@ class OpenListener:
         )
 
     def _advised(self, readings: list[list[int]], scores: Sequence[float], other: Sequence[Word]) -> int:
-        """The place of the reading that is likeliest with the other listener's words in mind."""
+        """The place of the reading that is likeliest, with the other listener's words and examiners' ways in mind."""
         wanted = [part for word in other for part in spoken_words(word.text)]
-        if not wanted:
-            return 0
+        talk = trigrams.talk()
 
         def likely(place: int) -> float:
             said = spoken_words(self._tokenizer.decode(readings[place]))
-            return scores[place] * len(readings[place]) - _ADVICE * Levenshtein.distance(said, wanted)
+            advice = _ADVICE * Levenshtein.distance(said, wanted) if wanted else 0.0
+            return scores[place] * len(readings[place]) - advice + _HABIT * talk.of(said)
 
         return max(range(len(readings)), key=likely)
 

@@ -127,6 +127,15 @@ def test_the_surer_of_two_like_readings_stands_if_it_tells_something(agreement: 
     assert texts(agreement.merge(opened, unsure)) == "then we said rate five on that side"
 
 
+def test_what_examiners_would_hardly_say_replaces_nothing(agreement: Agreement) -> None:
+    """A surer "ten" does not make "ten normal in both legs" of the tone."""
+    opened, lexicon = said("tone normal in both legs", 0.45), said("ten normal in both legs", 0.6)
+    merged = agreement.merge(opened, lexicon)
+    assert texts(merged) == "tone normal in both legs"
+    assert flagged(merged, DISAGREE) == "tone"
+    assert texts(agreement.merge(said("the rate is ten", 0.45), said("the right is ten", 0.6))) == "the right is ten"
+
+
 def test_a_side_never_replaces_the_other(agreement: Agreement) -> None:
     opened = said("then we said left five on that side", 0.4)
     merged = agreement.merge(opened, said("then we said right five on that side", 0.9))
