@@ -63,7 +63,8 @@ class Frame:
 
     @property
     def end(self) -> int:
-        return max(item.end for item in self.items)
+        # What "respectively" puts elsewhere has no words of its own
+        return max(self.start + 1, *(item.end for item in self.items))
 
     def of(self, kind: ItemKind) -> list[Item]:
         return [item for item in self.pre + self.post if item.kind is kind]
@@ -92,7 +93,9 @@ def build(items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies
         segment, excepted = [], False
 
     for item in items:
-        if item.kind in (ItemKind.REMOVE, ItemKind.SWAP):
+        if item.kind is ItemKind.REMOVE and segment and _opens_alone(segment[-1], item, tokens):
+            segment.pop()
+        elif item.kind in (ItemKind.REMOVE, ItemKind.SWAP):
             flush()
             if item.kind is ItemKind.REMOVE and _is_begun(out, item, tokens):
                 while isinstance(out[-1], Item):  # "right knee jerk, scratch that": nothing was said of it yet
@@ -106,6 +109,16 @@ def build(items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies
             segment.append(item)
     flush()
     return out
+
+
+def _opens_alone(side: Item, removal: Item, tokens: list[Token]) -> bool:
+    """ "Left, strike that, still on the right": a side in a sentence of its own, and no result is taken back."""
+    return (
+        side.kind is ItemKind.SIDE
+        and tokens[side.start].boundary >= SENTENCE_END
+        and in_one_sentence(tokens, side.end, removal.start + 1)
+        and removal.start - side.end <= 1
+    )
 
 
 def _is_begun(parts: list[Frame | Item], item: Item, tokens: list[Token]) -> bool:
@@ -251,6 +264,8 @@ class _Weigher:
         self._subject_at = {item.start: item for item in reversed(items) if item.kind is ItemKind.SUBJECT}
         self._opened = {item.start for item in items if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING)}
         self._understood = held(items)
+        # "Light touch in the arms": of a test of roots or joints that is no place
+        self._regions = {item.start for item in items if item.kind is ItemKind.REGION}
         self._value_starts = {item.start for item in items if item.kind is ItemKind.VALUE}
         self._in_order = sorted(items, key=lambda item: item.start)
         self._item_starts = [item.start for item in self._in_order]
@@ -492,7 +507,13 @@ class _Weigher:
             and subject.start == value.end
             and self.tokens[value.start].boundary >= 0.5
         }  # "reduced pinprick left L5"
-        for item, following in itertools.pairwise(item for item in self.items if item.kind not in sides):
+        said: list[Item] = []
+        placed = False
+        for item in self.items:
+            placed = self._fits(item, _PLACED) if item.kind is ItemKind.SUBJECT else placed
+            if not (item.kind in sides or (placed and item.start in self._regions)):
+                said.append(item)
+        for item, following in itertools.pairwise(said):
             if item.kind is ItemKind.SUBJECT and not item.section_only:
                 order = "before" if id(item) in led else None
             near = following.start - item.end <= 4 and self._between(item.end, following.start) < 1
@@ -612,7 +633,7 @@ class _Weigher:
                 cost_before += 0.15 * max(0, said.start - nearest.end - 2)
             if not any(self._fits(subject, said) for subject in before):
                 cost_before += 4.0
-            if id(said) in self._led_by_value:
+            if id(said) in self._led_by_value or self._has_its_object(said):
                 cost_before += 2.5
             if denial:
                 cost_before += 2.5
@@ -732,7 +753,7 @@ class _Weigher:
         led = next((item.limbs for item in reversed(pre) if item.limbs), ())
         # "In the left arm it's normal, and in the legs it is increased"
         cost += sum(bool(led) and not set(item.limbs) <= set(led) for item in regions)
-        cost += sum(0.6 * self._crossing(item, said) for item in pre if item.kind is ItemKind.THROUGHOUT)
+        cost += sum(1.2 * self._crossing(item, said) for item in pre if item.kind is ItemKind.THROUGHOUT)
         if any(item.kind is ItemKind.SUBJECT and not item.section_only for item in subjects):
             # "Absent throughout, arms and legs; plantars mute": of one test nobody says that.
             cost += 1.2 * sum(item.kind is ItemKind.THROUGHOUT or item.ids == ("all",) for item in pre)
@@ -1112,6 +1133,8 @@ class _Weigher:
         if subjects and not sensory:  # "knee jerks two, L3 4, ankle jerks absent"
             strange = (item for item in (*before, *after) if not any(self._supplies(s, item) for s in subjects))
             cost += 0.7 * sum(1 for _ in strange)
+        if sensory and (subjects or owner is not None):
+            before = [item for item in before if item.start not in self._regions]
         for item in after:
             anchor = max([said, *(s for s in subjects if s.start < item.start)], key=lambda s: s.end)
             cost += self._crossing(anchor, item)
@@ -1123,8 +1146,9 @@ class _Weigher:
             if closed and anew and item.end in self._value_starts:
                 cost += 0.9  # "reduced at T9 on both sides, T8 normal", "..., and S1 normal"
             order = self._place_order.get(id(item))
-            if item.end < len(self.tokens) and self.tokens[item.end].text in _IT:
-                cost += 0.9  # "normal on the right, and at S1 it's normal on both"
+            said_of = self.tokens[item.end].text if item.end < len(self.tokens) else ""
+            if said_of in _IT or (said_of in ("is", "are") and item.end + 1 not in self._value_starts):
+                cost += 0.9  # "normal on the right, and at S1 it's normal on both", "C6 is under the cast"
             if sensory and not _is_listed(after, item) and order != "before" and (order or not item.linked):
                 cost += 0.45
             if (
@@ -1165,12 +1189,21 @@ class _Weigher:
             cost += 1.4
         return cost
 
+    def _has_its_object(self, said: Item) -> bool:
+        """ "I'll skip the plantars": what is left out stands after those who leave it out."""
+        if said.kind is not ItemKind.OMISSION or self.tokens[said.end - 1].text not in _LEAVING:
+            return False
+        at = said.end + (self.tokens[said.end].text in _DETERMINERS if said.end < len(self.tokens) else 0)
+        return at in self._subject_at and self._between(said.end, at) < COMMA
+
     def _is_told_of(self, named: Item, said: Item) -> bool:
         """ "Light touch at L1 I didn't do": what was left out stands before those who left it out."""
+        at = said.start - (self.tokens[said.start - 1].text in _I if said.start else 0)
         return (
             said.kind is ItemKind.OMISSION
-            and self.tokens[said.start].text in _I
-            and all(token.boundary < 0.5 for token in self.tokens[named.start + 1 : said.start])
+            and self.tokens[at].text in _I
+            and not self._has_its_object(said)
+            and all(token.boundary < COMMA for token in self.tokens[named.start + 1 : at])
         )
 
     def _copula_before(self, said: Item) -> bool:
@@ -1195,6 +1228,7 @@ _STATING = frozenset("is are was were it's that's as it".split())
 _I = frozenset("i i'm i'd i'll i've".split())
 _IT = frozenset("it's it he's she's they're they".split())
 _JOINING = frozenset("is are was were 's at on in the a about only just".split())
+_LEAVING = frozenset("skip skipping omit omitting".split())
 _DETERMINERS = frozenset("the his her a both all each".split())
 _BEFORE_LEADING = frozenset("and but though only also just then with gives give scores or so yet while whereas".split())
 _MOST_LINKING = 8

@@ -106,6 +106,7 @@ class _State:
     subjects: list[str] = field(default_factory=list)
     grouped: bool = False
     regions: tuple[str, ...] = ()
+    limb_at: int = -1  # where a limb was named last
     limb_named: bool = False
 
 
@@ -172,6 +173,8 @@ class Filler:
                     section = sections[0]
                     if section != "sensation":
                         modality = None
+                elif group:
+                    section = GROUPS[group]
                 if group and self._is_group_subject(items, index, tokens, group):
                     section = GROUPS[group]
                     item.kind, item.ids = ItemKind.SUBJECT, (group,)
@@ -219,7 +222,10 @@ class Filler:
         return sections >= {"power", "reflexes"} and value is not None and value.grade in _OF_REFLEXES
 
     def _claimed(self, items: list[Item], index: int) -> bool:
-        """A value right after the word fits what the word would mean in its own section."""
+        """A value right after the word, or a root, fits what the word would mean in its own section."""
+        if any(self._manoeuvres[one].sites == "dermatome" for one in items[index].ids):
+            near = (nxt for nxt in items[index + 1 : index + 4] if nxt.start - items[index].end <= _TO_A_ROOT)
+            return any(nxt.kind is ItemKind.PLACE and any(map(_ROOT.match, nxt.ids)) for nxt in near)
         for nxt in items[index + 1 : index + 4]:
             if nxt.kind is ItemKind.VALUE:
                 return (
@@ -298,6 +304,7 @@ class _Work:
         self._side_frame = 0
         self._carried: tuple[str | None, str] = (None, "unsaid")
         self._ended = 0
+        self._contrasted = False
         self._pin_at = next(
             (i for i, t in enumerate(tokens) if t.text in ("pin", "pinprick", "neurotip", "sharp")), None
         )
@@ -361,7 +368,7 @@ class _Work:
         """The word that named a test, where it may have been another one: the doubt goes on with the test."""
         named = self._named.get(manoeuvre)
         doubtful = named is not None and named.match is not None and named.match.probability < _DOUBTFUL
-        return named if doubtful else None
+        return named if doubtful or (named is not None and "manoeuvre_unsaid" in named.flags) else None
 
     def _is_of_all(self, side: Item) -> bool:
         """ "All on the left", "both on the left"."""
@@ -376,7 +383,7 @@ class _Work:
                 state.modality = None
         elif item.kind is ItemKind.REGION:
             state.regions = item.limbs
-            state.limb_named = True
+            state.limb_named, state.limb_at = True, item.start
             if self._tokens[item.end - 1].text.endswith("s") and not quiet and state.side_source == "unsaid":
                 state.side, state.side_source = "both", "heading"
         elif item.kind is ItemKind.SIDE:
@@ -384,7 +391,7 @@ class _Work:
             if side == "other":
                 return
             if item.sites:
-                state.regions, state.limb_named = item.sites, True
+                state.regions, state.limb_named, state.limb_at = item.sites, True, item.start
             state.side, state.side_source, state.side_mention = side, "said", item.start
             state.side_section, state.doubtful = state.section, False
             if self._stands_alone(item):
@@ -683,11 +690,43 @@ class _Work:
             return _BOTH, "region"
         if plural:
             return _BOTH, "plural"
+        grouped = any(one.ids[0] in ("group:power", "group:reflexes") for one in frame.subjects)
+        if (grouped or frame.of(ItemKind.THROUGHOUT) or self._goes_on_with(manoeuvre)) and self._was_of_each():
+            return _BOTH, "unsaid"
         if state.side == "both":
             return _BOTH, "carried" if state.side_source == "said" else state.side_source
         if state.side:
             return (state.side,), "carried" if state.side_source == "said" else state.side_source
         return (), "unsaid"
+
+    def _follows_a_reflex(self, draft: Draft) -> bool:
+        """ "Push down on my hand. Two plus.", after a reflex: the patient may have pushed to bring it out."""
+        last = self._trail[-1][2] if self._trail else []
+        return (
+            bool(last)
+            and self._manoeuvres[draft.manoeuvre].section == "power"
+            and self._manoeuvres[last[-1].manoeuvre].section == "reflexes"
+            and draft.value in _OF_REFLEXES
+        )
+
+    def _goes_on_with(self, manoeuvre: str | None) -> bool:
+        """Whether the last result was of another movement or reflex of the same limb."""
+        last = self._trail[-1][2] if self._trail else []
+        if manoeuvre is None or not last or last[-1].manoeuvre == manoeuvre:
+            return False
+        one, other = self._manoeuvres[manoeuvre], self._manoeuvres[last[-1].manoeuvre]
+        return one.section == other.section in ("power", "reflexes") and one.region == other.region
+
+    def _was_of_each(self) -> bool:
+        """ "Heel walking impaired on the left, normal on the right": of one test both sides were told, in turn."""
+        if len(self._trail) < 2 or not self._contrasted:
+            return False
+        last, other = self._trail[-1][2], self._trail[-2][2]
+        return (
+            len(last) == len(other) == 1
+            and last[0].manoeuvre == other[0].manoeuvre
+            and {last[0].side, other[0].side} == {*_BOTH}
+        )
 
     def _places(self, frame: Frame, manoeuvre: str) -> tuple[list[str | None], list[str]]:
         """(sites, roots) of the frame for a manoeuvre."""
@@ -976,6 +1015,7 @@ class _Work:
         rival_sides = self._rival(frame, drafts)
         sure = any(item.match is not None and not item.match.mended for item in frame.subjects)
         asked = any(item.kind is ItemKind.COMMAND for item in frame.subjects)
+        named = any(item.kind is ItemKind.SUBJECT for item in frame.subjects)
         unread = self._cut_off if sure or asked else self._unknown_before
         unknown = (frame.value.grade is not None and unread(frame)) or self._other_name(frame)
         unknown = (
@@ -1013,6 +1053,8 @@ class _Work:
                 )
             if unknown:
                 draft.flags.add("unknown_words")
+            if not named and self._follows_a_reflex(draft):
+                draft.flags.add("manoeuvre_unsaid")
             if limbs and self._manoeuvres[draft.manoeuvre].region in _LIMB_REGIONS - limbs:
                 draft.flags.add("limb_unexpected")
             if self._turns_to_another_limb(frame, draft):
@@ -1021,6 +1063,8 @@ class _Work:
             before.append(old)
             self._place(draft, old, frame)
         sides = frame.of(ItemKind.SIDE)
+        if not sides and state.side in _BOTH and all(draft.side_source == "unsaid" for draft in drafts):
+            state.side, state.side_source = "both", "unsaid"  # after "two on the left, three on the right"
         last = [item for item in frame.post if item.kind is ItemKind.SIDE]
         if last and len(last) == len(sides):
             self._side_for_all(last[0], 1.5)
@@ -1043,6 +1087,7 @@ class _Work:
                     state.apart = None
                 state.side_mention = sides[0].start
         self._ended = frame.end
+        self._contrasted = not frame.subjects
         self._history.append((self._frame_no, drafts, before))
         self._trail.append((self._frame_no, state.side_mention, drafts))
 
@@ -1076,7 +1121,7 @@ class _Work:
         last = self._manoeuvres[self._trail[-1][2][-1].manoeuvre].region
         here = self._manoeuvres[draft.manoeuvre].region
         near = in_one_sentence(self._tokens, self._ended, frame.start + 1)
-        return near and {last, here} == _LIMB_REGIONS
+        return {last, here} == _LIMB_REGIONS and (near or self._state.limb_at < self._ended)
 
     def _share_roots(self, frame: Frame, drafts: list[Draft]) -> None:
         """ "Wrist extensors five on the right, four plus on the left, C6": the root is that of both."""
@@ -1157,11 +1202,14 @@ class _Work:
         if frame.value.kind is not ItemKind.VALUE:
             return False
         taken = held(frame.items)
-        roots = [item for item in frame.post if item.kind is ItemKind.PLACE and item.ids and _ROOT.match(item.ids[0])]
         sides = [item for item in frame.post if item.kind is ItemKind.SIDE and item.ids[0] in _OPPOSITE]
+        roots = [
+            [item for item in items if item.kind is ItemKind.PLACE and item.ids and _ROOT.match(item.ids[0])]
+            for items in (frame.pre, frame.post)
+        ]
         return any(
             at not in taken and self._tokens[at].text.isalpha() and self._tokens[at].text not in _AMONG_PLACES
-            for one, other in (*pairwise(roots), *pairwise(sides))
+            for one, other in (pair for items in (*roots, sides) for pair in pairwise(items))
             if other.start - one.end <= _NEAR
             and one.ids != other.ids
             and all(token.boundary < COMMA for token in self._tokens[one.end : other.start])
@@ -1192,7 +1240,8 @@ class _Work:
     def _led_by_unread(self, frame: Frame) -> bool:
         """ "Rate five throughout": the word before a result for a whole limb may be the side, or another test."""
         at = frame.value.start - 1
-        if frame.subjects or frame.of(ItemKind.SIDE) or not frame.of(ItemKind.THROUGHOUT) or at < self._ended:
+        led = any(item.kind is ItemKind.SIDE for item in frame.pre)
+        if frame.subjects or led or not frame.of(ItemKind.THROUGHOUT) or at < self._ended:
             return False
         word = self._tokens[at].text
         named = at in held(frame.items) or word in _LEADING or not word.isalpha()
@@ -1650,6 +1699,8 @@ _LEADING = frozenset(
         movements muscles groups everything legs arms limb limbs""".split()
 )
 """Words that lead to a result for a whole limb and name no side."""
+_TO_A_ROOT = 5
+"""Most tokens from "cold" to the root at which it was felt: then it is a test."""
 _LIMB_REGIONS = frozenset({"upper_limb", "lower_limb"})
 
 

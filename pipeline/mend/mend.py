@@ -18,11 +18,11 @@ from wordfreq import zipf_frequency
 
 from pipeline.lexicon.pronounce import phones
 from pipeline.mend.likely import REPORTING, LikelyTerms, Part
-from pipeline.mend.nearest import Nearest, unlike
+from pipeline.mend.nearest import Nearest, unlike, ways_to_say
 from pipeline.mend.ngrams import BEATS, COUNT, DEGREES, GRADE, ROOT, Ngrams, kind_of
 from pipeline.mend.numbers import Number, Roots, number_at, roots_at
 from pipeline.mend.sides import Around, going_on, misheard_sides
-from pipeline.mend.signs import with_grade, with_sign, with_tens
+from pipeline.mend.signs import with_grade, with_ones, with_sign, with_tens
 from pipeline.mend.slots import Slots, misheard_grades, short_names
 from pipeline.mend.sound import Phones, nearest
 from pipeline.mend.terms import Meaning, Term, TermIndex, is_side
@@ -113,6 +113,7 @@ class Mender:
         by_sound = self._by_sound(
             tokens, words, exact, taken, _Context(self._index, tokens, exact, numbers, roots), [True] * len(tokens)
         )
+        by_sound = _without_padding(by_sound, exact, words)
         candidates = exact + learned + _best_of_each(by_sound)
         sure = [
             match for match in _best_cover(candidates, [0.0] * len(tokens)) if match.mended and match.probability > 0.8
@@ -125,6 +126,7 @@ class Mender:
             context = _Context(self._index, tokens, exact + sure, numbers, roots)
             by_sound = [match for match in by_sound if not around[match.start]]
             by_sound += self._by_sound(tokens, words, exact, taken, context, around)
+            by_sound = _without_padding(by_sound, exact, words)
             candidates = exact + learned + _best_of_each(by_sound)
         worth = [0.0] * len(tokens)
         for number in numbers:
@@ -239,7 +241,7 @@ class Mender:
         while at < len(tokens):
             number = None if taken[at] else number_at(tokens, at) or with_grade(tokens, at, self._index)
             if number:
-                number = with_tens(with_sign(number, tokens, self._index), tokens)
+                number = with_ones(with_tens(with_sign(number, tokens, self._index), tokens), tokens)
                 found.append(number)
                 at = number.end
             else:
@@ -427,6 +429,10 @@ class Mender:
                 last = end - 1
                 if end - start > 1 and words[last] in _VERBS and words[end : end + 1] in (["it"], ["that"], ["your"]):
                     continue  # "knee straighten it" is an instruction heard right
+                if words[start] in _DIRECTIONS and words[last] in _MANNERS:
+                    continue  # so is "foot up strong"
+                if words[start] in _JOINTS and words[start + 1 : start + 2] in _HELD and end > start + 1:
+                    continue  # and "with the knee bent"
                 if barred[last] or (end - start > 1 and tokens[last].boundary >= 0.5):
                     break
                 span = tuple(words[start:end])
@@ -718,6 +724,24 @@ class Mender:
             rival_probability,
             len(span) == len(term.words) == 2 and span[0] == term.words[0] and self._index.is_part(span[0]),
         )
+
+
+def _without_padding(found: list[Match], exact: list[Match], words: list[str]) -> list[Match]:
+    """Without "reverse straight leg raise" for "to the couch straight leg race": what leads it sounds otherwise."""
+    ending: dict[int, list[Match]] = {}
+    for match in (*found, *exact):
+        if match.distance <= _NEARLY_SAID:
+            ending.setdefault(match.end, []).append(match)
+
+    def is_padded(match: Match) -> bool:
+        for inner in ending.get(match.end, ()):
+            more = len(match.term.words) - len(inner.term.words)
+            if inner.start > match.start and more > 0 and match.term.words[more:] == inner.term.words:
+                led, meant = tuple(words[match.start : inner.start]), match.term.words[:more]
+                return nearest(ways_to_say(led), ways_to_say(meant)) > _OTHERWISE
+        return False
+
+    return [match for match in found if not is_padded(match)]
 
 
 def _best_of_each(found: list[Match]) -> list[Match]:
@@ -1145,6 +1169,10 @@ _VERBS = frozenset(
 )
 _OBJECTS = frozenset("the it them that this these those your my his her".split())
 _DIRECTIONS = frozenset("up down back in out under forward straight apart together off round over".split())
+_HELD = (["bent"], ["straight"], ["flexed"])
+_MANNERS = frozenset("strong stronger hard harder high higher tight straight".split())
+_NEARLY_SAID, _OTHERWISE = 0.06, 0.4
+"""Distances: up to which a name was all but said, and from which two words have nothing to do with each other."""
 _NAMED_BY = frozenset("nerve muscle sign reflex jerk jerks reflexes tendon root lesion palsy patch territory".split())
 """Words that follow a name of the trade."""
 _BEFORE_NAMES = frozenset("no without nor grade there's has shows".split())

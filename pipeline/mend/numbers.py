@@ -38,6 +38,7 @@ _WORDS = {
     "twos": 2,
 }
 TENS = {"twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90}
+ONES = {word: value for word, value in _WORDS.items() if 0 < value < 10 and not word.endswith("s")}
 _HOMOPHONES = {"for": 4, "fore": 4, "to": 2, "too": 2, "won": 1, "free": 3, "tree": 3, "fife": 5}
 _GRADES = frozenset("zero one two three four five 0 1 2 3 4 5".split())
 _PLUS, _MINUS = frozenset({"+", "plus"}), frozenset({"-", "minus"})
@@ -319,11 +320,15 @@ def _is_place_due(tokens: list[Token], at: int) -> bool:
     )
 
 
+_SIDES = (["left"], ["right"], ["both"])
+
+
 def _is_graded(tokens: list[Token], at: int) -> bool:
     number = number_at(tokens, at)
     if number is None:
         return False
-    told = tokens[at].boundary >= 0.5 and [token.text for token in tokens[number.end : number.end + 1]] in _OF_A_NAME
+    following = [token.text for token in tokens[number.end : number.end + 1]]
+    told = tokens[at].boundary >= COMMA and (following in _OF_A_NAME or following in _SIDES)
     return number.explicit or number.unit in ("degrees", "beats") or told
 
 

@@ -1,5 +1,5 @@
 """Parts of numbers made out by their sound: the sign of a grade ("four pass", "three mine us"), a grade by its sign
-("foe plus"), the tens of an angle ("dirty five degrees").
+("foe plus"), the tens or the ones of an angle ("dirty five degrees", "eighty hive degrees").
 """
 
 from __future__ import annotations
@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from pipeline.lexicon.pronounce import phones
 from pipeline.mend.nearest import span_sounds
-from pipeline.mend.numbers import TENS, Number, Sign
+from pipeline.mend.numbers import ONES, TENS, Number, Sign
 from pipeline.mend.slots import grade_like
 from pipeline.mend.sound import nearest
 from pipeline.mend.terms import TermIndex
@@ -18,6 +18,9 @@ _FARTHEST = {"+": 0.32, "-": 0.15}
 """Hardly a word of one syllable that begins with a p or b stands after a grade; more that begin with an m do."""
 _FARTHEST_OF_TWO = 0.09
 _FARTHEST_TENS = 0.16
+_FARTHEST_ONES = 0.3
+_OF_ANGLES = (["degrees"], ["degree"])
+_BEFORE_DEGREES = frozenset("or of maybe odd plus minus ish".split())
 _FARTHEST_GRADE = 0.33
 _SAID: dict[Sign, str] = {"+": "plus", "-": "minus"}
 _BEGINNING: dict[Sign, tuple[str, ...]] = {"+": ("P", "B"), "-": ("M",)}
@@ -78,6 +81,19 @@ def with_tens(number: Number, tokens: list[Token]) -> Number:
     if gap > _FARTHEST_TENS:
         return number
     return replace(number, start=at, value=tens + number.value, unlike=gap)
+
+
+def with_ones(number: Number, tokens: list[Token]) -> Number:
+    """The angle with the ones that a word before "degrees" sounds like: "eighty hive degrees"."""
+    end = number.end + 2
+    if number.value not in TENS.values() or [token.text for token in tokens[end - 1 : end]] not in _OF_ANGLES:
+        return number
+    heard = tokens[number.end]
+    if heard.boundary >= COMMA or not heard.text.isalpha() or heard.text in _BEFORE_DEGREES:
+        return number
+    gap, ones = min((nearest(phones(heard.text), phones(word)), ones) for word, ones in ONES.items())
+    value = number.value + (ones if gap <= _FARTHEST_ONES else 0)
+    return replace(number, end=end, value=value, unit="degrees", unlike=max(gap, _FARTHEST_TENS))
 
 
 def _sign(said: tuple[str, ...]) -> tuple[Sign, float]:

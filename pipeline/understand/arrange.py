@@ -6,10 +6,11 @@ result for each of two tests, "both", "the same", "but not on the right".
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 
 from pipeline.mend.numbers import roots_at
-from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.items import WHERE, Item, ItemKind
 
 _ANNOUNCING = frozenset(
@@ -17,6 +18,13 @@ _ANNOUNCING = frozenset(
         dictating listed throughout as""".split()
 )
 """Words that lead to the order in which the sides will be said."""
+_SIDES = frozenset(("left", "right"))
+_RESPECTIVE = 30
+"""Most tokens from what "respectively" arranges to the word itself."""
+_SKIPPING = frozenset("skip skipping omit omitting".split())
+_PERSONS = frozenset("he she he's she's they it".split())
+_SAME_FOR = 4
+"""Most tokens from "the same" to the test that it is for."""
 _STATING_ONE = (["is"], ["was"], ["'s"], ["looks"], ["seems"], ["i'd"], ["i'll"])
 _JOINING = frozenset("and or nor".split())
 _AROUND_LIMBS = _JOINING | frozenset("in the on his her".split())
@@ -38,13 +46,103 @@ def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[I
     found = _last_root_apart(_but_not_there(_each_side(items, words), words, tokens), words, tokens)
     found = _both_sides(_two_limbs(found, words, tokens), words, tokens)
     found = _both_of_two(_of_the_last(found, words, tokens), words)
-    found = _one_each(_respectively(found, words, tokens), words, tokens)
+    found = _one_each(_listed_for(_respectively(found, words, tokens), words), words, tokens)
     found = _both_alike(_in_announced_order(found, words, tokens), words)
     found = _denied_once(found, tokens)
-    found = _reported_once(found, words)
+    found = _reported_once(_stated_once(found, tokens), words)
     found = _as_it_is_now(found, words, tokens)
     found = _said_at(found, words)
     return _resolve_same(_swapped(found, words), words)
+
+
+def without_stories(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Romberg declined, she fell doing it in clinic": what was left out has no result, but a story.
+
+    "I'll skip the plantars, not done on either side" leaves them out once.
+    """
+    kept: list[Item] = []
+    for at, item in enumerate(items):
+        kinds = [other.kind for other in items[at : at + 3]]
+        if kinds == [ItemKind.OMISSION, ItemKind.SUBJECT, ItemKind.OMISSION] and words[item.end - 1] in _SKIPPING:
+            continue
+        if (
+            item.kind is ItemKind.OMISSION
+            and words[item.end - 1] == "skipped"
+            and _is_of_what_follows(item, items, words)
+        ):
+            continue  # "oh, I skipped reflexes": it comes now
+        last = next((other for other in reversed(kept) if other.kind not in WHERE), None)
+        if (
+            last is not None
+            and last.kind is ItemKind.OMISSION
+            and item.kind is ItemKind.VALUE
+            and item.grade is None
+            and not (item.same or item.reaction)
+            and in_one_sentence(tokens, last.end, item.start + 1)
+            and _tells_a_story(kept[-1].end, item.start, words, tokens)
+        ):
+            continue
+        kept.append(item)
+    return kept
+
+
+def _tells_a_story(start: int, end: int, words: list[str], tokens: list[Token]) -> bool:
+    """ "She fell", ", the fork's gone": of somebody, or of a thing."""
+    of_a_thing = words[start : start + 1] == ["the"] and tokens[start].boundary >= COMMA and end - start > 1
+    return of_a_thing or not _PERSONS.isdisjoint(words[start:end])
+
+
+def _is_of_what_follows(item: Item, items: list[Item], words: list[str]) -> bool:
+    return words[item.end : item.end + 1] == ["the"] or any(
+        other.start == item.end and other.kind in (ItemKind.SUBJECT, ItemKind.HEADING) for other in items
+    )
+
+
+def same_for(items: list[Item], words: list[str]) -> list[Item]:
+    """ "The left hip not tested, same for the left knee": the last result, or that there was none, once more."""
+    kept: list[Item] = []
+    repeated = -1
+    for at, item in enumerate(items):
+        if item.start == repeated and item.same:
+            continue
+        stated = _result_for(item, kept, items[at + 1 :], words) if item.kind is ItemKind.VALUE and item.same else None
+        if stated is not None:
+            repeated = item.start
+            kept.append(replace(stated, start=item.start, end=item.end))
+        else:
+            kept.append(item)
+    return kept
+
+
+def _result_for(item: Item, before: list[Item], after: list[Item], words: list[str]) -> Item | None:
+    """The result that "the same for left hip abduction" or "triceps ditto" gives to another test: the last one."""
+    told = [k for k in before if k.kind in (ItemKind.VALUE, ItemKind.OMISSION, ItemKind.SUBJECT)]
+    led = bool(told) and told[-1].kind is ItemKind.SUBJECT and _is_said_of(item, told[-1], words)
+    ahead = (k for k in after if not (k.kind is ItemKind.SIDE or k.same))
+    named = told.pop() if led else next(ahead, item)
+    last = next((k for k in reversed(told) if k.kind is not ItemKind.SUBJECT), None)
+    tested = next((k for k in reversed(told) if k.kind is ItemKind.SUBJECT), None)
+    if (
+        last is None
+        or tested is None
+        or last.reaction
+        or named.kind is not ItemKind.SUBJECT
+        or named.ids == tested.ids
+        or sum(k.kind is not ItemKind.SUBJECT and k.start > tested.start for k in told) > 1  # one for each side
+    ):
+        return None
+    if led:
+        return last if last.kind is ItemKind.OMISSION or words[item.start] == "ditto" else None
+    goes = 2 if words[item.end : item.end + 1] == ["goes"] else 1
+    joined = words[item.end : item.end + goes] in (["for"], ["with"], ["goes", "for"])
+    joined = joined or (words[item.start] == "ditto" and named.start == item.end)
+    again = any(k.kind in (ItemKind.VALUE, ItemKind.OMISSION) and k.start - named.end <= 2 for k in after if not k.same)
+    return None if again or not joined or named.start - item.end > _SAME_FOR else last
+
+
+def _is_said_of(item: Item, named: Item, words: list[str]) -> bool:
+    """ "Triceps ditto", "and the right finger jerk as well"."""
+    return item.start - named.end <= 1 and words[item.start] in ("ditto", "as", "likewise")
 
 
 def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
@@ -115,6 +213,7 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                     following is not None
                     and following.kind is ItemKind.SUBJECT
                     and following.start == item.end
+                    and tokens[item.end].boundary < SENTENCE_END
                     and len(between) > 1
                 )
                 graded = (
@@ -168,7 +267,7 @@ def _but_not_there(items: list[Item], words: list[str], tokens: list[Token]) -> 
             own = after is not None and after.kind is ItemKind.VALUE and after.start - item.end <= 3
             if (
                 words[at - 1] == "not"
-                and (words[at - 2] == "but" or tokens[at - 1].boundary >= COMMA)
+                and (words[at - 2] in ("but", "and") or tokens[at - 1].boundary >= COMMA)
                 and at - 2 <= where.end
                 and present is not None
                 and present.values.get("presence") == "present"
@@ -336,6 +435,24 @@ def _as_it_is_now(items: list[Item], words: list[str], tokens: list[Token]) -> l
     return kept
 
 
+def _stated_once(items: list[Item], tokens: list[Token]) -> list[Item]:
+    """ "Fine, normal from L4 to S1": the same result twice, the second time in full."""
+    kept: list[Item] = []
+    for item, following in itertools.zip_longest(items, items[1:]):
+        again = (
+            following is not None
+            and item.kind is following.kind is ItemKind.VALUE
+            and item.end == following.start
+            and not (item.same or item.reaction or item.negated or following.negated)
+            and tokens[following.start].boundary < SENTENCE_END
+            and tokens[item.start].text != tokens[following.start].text  # "absent, absent": one for each side
+            and item.values.get("sensation", "") == following.values.get("sensation")
+        )
+        if not again:
+            kept.append(item)
+    return kept
+
+
 def _reported_once(items: list[Item], words: list[str]) -> list[Item]:
     """ "Altered, he says it's fuzzy": the patient's own word for a result that was just stated."""
     kept: list[Item] = []
@@ -357,51 +474,80 @@ def _reported_once(items: list[Item], words: list[str]) -> list[Item]:
 
 
 def _respectively(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "Eversion and inversion are zero and one respectively": each subject gets its own value."""
+    """ "Eversion and inversion are zero and one respectively": each subject gets its own value, or each side."""
     for at, word in enumerate(words):
         if word != "respectively":
             continue
-        values = [
+        said = [
             item
             for item in items
-            if item.kind is ItemKind.VALUE
-            and item.end <= at
-            and at - item.end < 20
+            if item.end <= at
+            and at - item.start < _RESPECTIVE
             and not any(tokens[k].boundary >= 1.2 for k in range(item.end, at + 1))
         ]
+        values = [item for item in said if item.kind is ItemKind.VALUE]
+        ordered = next((item for item in reversed(said) if _order_of(item, words)), None)
+        if ordered is not None:
+            pairs = [pair for pair in itertools.pairwise(values) if _is_pair(*pair, words, tokens)]
+            for pair in pairs:
+                for side, value in zip(_order_of(ordered, words), pair, strict=True):
+                    items.insert(items.index(value) + 1, _side_of(value, side, len(words)))
+            if pairs:
+                items.remove(ordered)
+            continue
+        places = [item for item in said if item.kind is ItemKind.PLACE and values and item.end <= values[0].start]
+        if places and len(values) > 1 and len(places[-1].ids) == len(values):
+            _give_to_each_root(items, places[-1], values)
+            continue
         parted = (k for k in range(len(values) - 1, 0, -1) if not _is_pair(values[k - 1], values[k], words, tokens))
         values = values[next(parted, 0) :]
-        subjects = [item for item in items if item.kind is ItemKind.SUBJECT and values and item.end <= values[0].start]
-        subjects = (
-            [
-                item
-                for item in subjects
-                if not any(tokens[k].boundary >= 1.2 for k in range(item.end, values[0].start + 1))
-            ]
-            if values
-            else []
-        )
-        ordered = next(
-            (
-                item
-                for item in items
-                if item.kind is ItemKind.SIDE and item.unit and values and values[-1].end <= item.start <= at
-            ),
-            None,
-        )
-        if len(values) == 2 and ordered is not None and ordered.unit:
-            first, second = (
-                replace(ordered, ids=(side,), unit=None, start=value.end, end=value.end)
-                for side, value in zip(ordered.unit.split(), values, strict=True)
-            )
-            items.remove(ordered)
-            items.insert(items.index(values[0]) + 1, first)
-            items.insert(items.index(values[1]) + 1, second)
-            continue
+        subjects = [item for item in said if item.kind is ItemKind.SUBJECT and values and item.end <= values[0].start]
         if len(values) < 2 or len(subjects) < len(values):
             continue
         _give_to_each(items, subjects[-len(values) :], values, words)
     return items
+
+
+def _give_to_each_root(items: list[Item], place: Item, values: list[Item]) -> None:
+    """ "C6, C7 and C8 on the right are normal, reduced and normal respectively": each root and its value in turn."""
+    at = items.index(place)
+    side = next((item for item in items[at + 1 :] if item.kind is ItemKind.SIDE and item.end <= values[0].start), None)
+    pairs: list[Item] = []
+    for number, (root, value) in enumerate(zip(place.ids, values, strict=True)):
+        items.remove(value)
+        start = min(place.start + number, place.end - 1)
+        value.start = value.end = start + 1
+        own = [] if side is None else [_side_of(value, side.ids[0], place.end + 1)]
+        pairs += [replace(place, ids=(root,), start=start, end=start + 1), value, *own]
+    items[at : at + 1] = pairs
+    if side is not None:
+        items.remove(side)
+
+
+def _listed_for(items: list[Item], words: list[str]) -> list[Item]:
+    """ "Five, five and four plus for hip flexion, knee extension and knee flexion": the results, and then the tests."""
+    for at in range(len(items)):
+        values = list(
+            itertools.takewhile(lambda item: item.kind is ItemKind.VALUE and item.grade is not None, items[at:])
+        )
+        if len(values) < 2 or words[values[-1].end : values[-1].end + 1] != ["for"]:
+            continue
+        named = itertools.takewhile(
+            lambda item: item.kind in (ItemKind.SUBJECT, ItemKind.SIDE), items[at + len(values) :]
+        )
+        subjects = [item for item in named if item.kind is ItemKind.SUBJECT]
+        if len(subjects) != len(values) or subjects[0].start - values[-1].end > _SAME_FOR:
+            continue
+        _give_to_each(items, subjects, values, words)
+    return items
+
+
+def _order_of(item: Item, words: list[str]) -> list[str]:
+    """The sides of "left and right" in their order; empty where it names no two."""
+    if item.kind is not ItemKind.SIDE:
+        return []
+    sides = item.unit.split() if item.unit else [word for word in words[item.start : item.end] if word in _SIDES]
+    return sides if {*sides} == _SIDES and len(sides) == len(_SIDES) else []
 
 
 def _one_each(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
@@ -457,7 +603,7 @@ def _give_to_each(items: list[Item], subjects: list[Item], values: list[Item], w
     side = after if close else led
     for subject, value in zip(subjects, values, strict=True):
         items.remove(value)
-        value.start = value.end = subject.end
+        value.start = value.end = min(subject.end, len(words) - 1)
         own = [] if side is None else [_side_of(value, side.ids[0], len(words))]
         place = items.index(subject) + 1
         items[place:place] = [value, *own]
@@ -586,7 +732,13 @@ def _swapped(items: list[Item], words: list[str]) -> list[Item]:
 def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
     """ "as well" after a stated value only underlines it; "the same" without it repeats the last result."""
     kept: list[Item] = []
-    for item in items:
+    for at, item in enumerate(items):
+        if (
+            item.kind is ItemKind.VALUE
+            and words[item.start : item.end] == ["likewise"]
+            and _is_stated_next(item, items[at + 1 :])
+        ):
+            continue  # "likewise reduced at S1": no other place is
         if item.kind is ItemKind.VALUE and item.same and not _NO_RESULT.isdisjoint(words[item.end : item.end + 1]):
             continue  # "at the same levels", "for the same reason"
         if item.kind is ItemKind.VALUE and item.same and words[item.start] in ("as", "likewise", "same"):
@@ -599,3 +751,9 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
                 continue
         kept.append(item)
     return kept
+
+
+def _is_stated_next(item: Item, following: list[Item]) -> bool:
+    """Whether a value of its own stands right after "likewise"."""
+    other = next((other for other in following if not other.same), None)
+    return other is not None and other.kind is ItemKind.VALUE and bool(other.values) and other.start == item.end

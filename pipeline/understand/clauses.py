@@ -5,7 +5,7 @@ from __future__ import annotations
 from pipeline.mend.mend import Cover, Match
 from pipeline.mend.numbers import TELLING
 from pipeline.mend.terms import is_side
-from pipeline.mend.tokens import CLAUSE_MARK, Token
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
 from pipeline.understand.words import IMPERATIVES
 
 CLAUSE = 1.0
@@ -45,6 +45,9 @@ _SOFT_AFTER_OPENER = {
 }
 
 
+_HEARERS = frozenset("you anyone anybody".split())
+_PONDERED = (["see"], ["think"], ["check"], ["look"])
+_SOUGHT = frozenset("if how what whether you your that this the it for at".split())
 _SPEAKERS = frozenset("i i'd i'll i've we we'd we'll".split())
 
 
@@ -65,6 +68,12 @@ def _tells(tokens: list[Token], at: int, told: set[int]) -> bool:
         if tokens[after].text not in ("it", "that", "this", "at", "as", "about", "a", "maybe"):
             return False
     return after + 1 in told
+
+
+def is_pondering(tokens: list[Token], at: int) -> bool:
+    """Whether "let me see" is said at a token, and nothing that is looked for."""
+    said = [token.text for token in tokens[at : at + 4]]
+    return said[:2] == ["let", "me"] and said[2:3] in _PONDERED and _SOUGHT.isdisjoint(said[3:])
 
 
 def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, int]]) -> None:
@@ -106,8 +115,12 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         following = tokens[at + 1].text if at + 1 < len(tokens) else ""
         if (token.text in ("it", "you") and following not in _PREDICATES) or (token.text == "it's" and at in sides):
             pass
+        elif token.text == "before" and following in _HEARERS and at in ends | {end + 1 for end in ends}:
+            raised = max(raised, CLAUSE)  # "two beats, and before you ask, two can be normal"
+        elif is_pondering(tokens, at):
+            pass  # "the right leg, let me see, also increased"
         elif token.text in _INVERTED:
-            if at + 1 < len(tokens) and tokens[at + 1].text in _ASKED and before not in _BIND:
+            if at + 1 < len(tokens) and tokens[at + 1].text in _ASKED and before not in _BIND and before != "me":
                 raised = max(raised, CLAUSE)
         elif (
             token.text in ("had", "were", "should")
@@ -118,7 +131,11 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, CLAUSE)  # "had the reflexes been brisk", "were the toes upgoing"
         elif token.text in ("there", "there's") and at in last and _leads_in(tokens, last[at]):
             pass  # "in the legs there is wasting"
-        elif token.text in _SPEAKERS and at in ends and _tells(tokens, at, told):
+        elif (
+            token.text in _SPEAKERS
+            and (at in ends or is_pondering(tokens, max(0, at - 3)))
+            and _tells(tokens, at, told)
+        ):
             pass  # "hip flexion I make that four"
         elif token.text in _OPENERS and before not in _BIND:
             raised = max(raised, _SOFT_AFTER_OPENER.get(token.text, CLAUSE))
@@ -177,6 +194,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
                 "and",
                 "his",
                 "her",
+                "that",
+                "this",
                 "no",
                 "on",
                 "for",
@@ -207,6 +226,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, CLAUSE)
         token.boundary = raised
     for start, end in reactions:
+        if start in sides and end in told and start - 1 not in inside and tokens[start].boundary < COMMA:
+            continue  # "on the right fine, normal"
         if start > 0 and start not in inside:
             tokens[start].boundary = max(tokens[start].boundary, CLAUSE)
         if end < len(tokens) and end not in inside:

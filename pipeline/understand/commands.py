@@ -37,7 +37,8 @@ class CommandFinder:
     def find(self, words: list[str], region: str | None = None) -> str | None:
         """The manoeuvre that these words ask for, or None; the pattern that explains most words wins.
 
-        Of patterns that explain as much, one of the `region` under examination is preferred.
+        Of patterns that explain as much, one of the `region` under examination is preferred, and one of what is the
+        patient's: in "curl your toes round my finger" no finger curls.
         """
         plain = [word.replace("'", "") for word in words]
         present = set(plain)
@@ -50,6 +51,8 @@ class CommandFinder:
                     if not hits:
                         break
                     size += max(hits)
+                    if hits == [1] and _is_mine(plain, choices):
+                        size -= 0.25
                 else:
                     if any(phrase[0] in present and _stands(plain, phrase) for phrase in pattern.barred):
                         continue
@@ -57,6 +60,12 @@ class CommandFinder:
                     if best is None or size > best[0] or (size == best[0] and pattern.manoeuvre < best[1]):
                         best = size, pattern.manoeuvre
         return best[1] if best else None
+
+
+def _is_mine(words: list[str], choices: tuple[Phrase, ...]) -> bool:
+    """Whether the choice that stands there is the examiner's hand or finger each time."""
+    said = {phrase[0] for phrase in choices if len(phrase) == 1}
+    return all(words[at - 1] == "my" for at in range(1, len(words)) if words[at] in said)
 
 
 def _stands(words: list[str], phrase: Phrase) -> bool:

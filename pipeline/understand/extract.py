@@ -12,7 +12,7 @@ from pipeline.mend.mend import Cover, Match
 from pipeline.mend.numbers import Number
 from pipeline.mend.terms import Term, is_side
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
-from pipeline.understand.arrange import arranged
+from pipeline.understand.arrange import arranged, same_for, without_stories
 from pipeline.understand.commands import CommandFinder
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.findings import FindingNames
@@ -21,7 +21,7 @@ from pipeline.understand.talk import Clause, Cues, Kind, comes_true
 from pipeline.understand.words import IMPERATIVES
 
 _LIMBS = {
-    **dict.fromkeys(("leg", "legs", "foot", "feet", "lower"), "lower_limb"),
+    **dict.fromkeys(("leg", "legs", "foot", "feet", "lower", "thighs", "calves"), "lower_limb"),
     **dict.fromkeys(("arm", "arms", "hand", "hands", "upper"), "upper_limb"),
 }
 _SIDES = {"side_left": "left", "side_right": "right", "side_both": "both", "side_other": "other", "side_that": "that"}
@@ -49,7 +49,7 @@ _RIGHT_TALK_BEFORE = frozenset("all that's alright you're quite yes yeah okay ok
 _AFTER_NORMAL_TO = [[word] for word in "be feel have get need want find see hear".split()]
 _APOLOGIES = [[word] for word in "about if did for to love dear sir madam mr mrs you was".split()]
 _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work hospital".split())
-_LEFT_TALK_BEFORE = frozenset("what's is have has had i we he she they be".split())
+_LEFT_TALK_BEFORE = frozenset("what's is have has had i i've we we've he she they be".split())
 _CONNECTORS_BEFORE_NUMBER = frozenset("is are was were at a of grade about only just".split())
 _REASON_REACH = 18
 _CAUSE_REACH = 20
@@ -59,6 +59,14 @@ _OF_ONE = frozenset("strong weaker weak stronger good lovely fine normal better 
 _THERE = frozenset(
     "there's has have shows showing showed see noted displays displayed reveals revealed demonstrates".split()
 )
+_SOME = frozenset("some few several occasional frequent widespread".split())
+_OTHERS = (["folk"], ["folks"], ["people"], ["of"], ["patients"], ["examiners"])
+_HANDLING = tuple([word] for word in "pulling holding tapping tugging gripping squeezing leaning resting".split())
+_CLASPING = (["hook"], ["link"], ["lock"], ["clasp"], ["grip"], ["squeeze"])
+_TOES = frozenset("toe toes".split())
+_MOVEMENTS = frozenset("rotation abduction adduction flexion extension".split())
+_TESTS = ("manoeuvre", "muscle")
+_ITS = frozenset("it's it his hers her one ones".split())
 _THERE_REACH = 6
 """Most tokens from "there is" to what is there."""
 _THERE_IS = {
@@ -101,9 +109,12 @@ class Extractor:
         for match in cover.matches:
             if _is_of_a_movement(match, words) or _is_no_complaint(match, words) or _is_remark(match, words):
                 continue
+            if _is_mine(match, words) or _is_joint_of(match, words, cover.matches):
+                continue
             told = any(meaning.kind in ("manoeuvre", "muscle", *_SIDES) for meaning in match.term.meanings)
             kind = Kind.RESULT if match.start in supposed and told else kind_at[match.start]
             found += self._from_match(match, words, plain, tokens, kind)
+        found += self._spoken_of(cover, clauses, words, plain, tokens)
         found += _all_of_a_limb(found, words, {number.start for number in cover.numbers if number.unit == "grade"})
         item_starts = {item.start for item in found}
         item_ends = {item.end for item in found if item.kind is not ItemKind.NEGATION} | {r.end for r in cover.roots}
@@ -125,6 +136,7 @@ class Extractor:
                     )
                 )
         sides = {item.start: item.end for item in found if item.kind is ItemKind.SIDE}
+        counted = _counted_aloud(cover.numbers)
         for number in cover.numbers:
             if kind_at[number.start] is Kind.RESULT:
                 if number.unit == "grade" and not number.homophone and _is_sided(number.end, words, tokens, sides):
@@ -138,6 +150,7 @@ class Extractor:
                     subject_ends,
                     names,
                     sides,
+                    counted,
                 )
                 if item:
                     found.append(item)
@@ -184,7 +197,36 @@ class Extractor:
         found = self._drop_everyday(found, words, tokens, full)
         self._omissions(found, words, tokens, cues, kind_at)
         found.sort(key=lambda item: (item.start, item.end))
-        return found
+        return without_stories(same_for(found, words), words, tokens)
+
+    def _spoken_of(
+        self, cover: Cover, clauses: list[Clause], words: list[str], plain: list[str], tokens: list[Token]
+    ) -> list[Item]:
+        """ "You lose the ankle jerks first. His right one is absent": the test spoken of, for a person to see."""
+        out: list[Item] = []
+        spoken: Match | None = None
+        starts = [match.start for match in cover.matches]
+        for clause in clauses:
+            within = cover.matches[bisect_left(starts, clause.start) : bisect_left(starts, clause.end)]
+            named = [
+                match for match in within if any(m.section is None and m.kind in _TESTS for m in match.term.meanings)
+            ]
+            if clause.kind in (Kind.TEACHING, Kind.PLAN, Kind.ASIDE):
+                sure = [match for match in named if not match.mended]
+                spoken = sure[-1] if sure else spoken
+                continue
+            if clause.kind is not Kind.RESULT or not (within or clause.end - clause.start > 1):
+                continue
+            opens = words[clause.start : min(clause.start + 4, clause.end)]
+            if spoken is not None and not named and not _ITS.isdisjoint(opens):
+                items = self._from_match(spoken, words, plain, tokens, Kind.RESULT)
+                out += [
+                    replace(item, start=clause.start, end=clause.start, flags=("manoeuvre_unsaid",))
+                    for item in items
+                    if item.kind is ItemKind.SUBJECT
+                ]
+            spoken = None
+        return out
 
     def _without_accompaniment(self, found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
         """ "Finger nose is impaired, with a tremor, and normal on the right": the tremor is no test of its own."""
@@ -275,7 +317,8 @@ class Extractor:
                     continue
                 if match.term.text == "both" and words[match.end : match.end + 1] in _NO_SIDES:
                     continue  # "I do it both when I'm sure and when I'm not"
-                if match.term.text == "either" and not _is_joint(words[match.end : match.end + 1]):
+                ended = match.end >= len(tokens) or tokens[match.end].boundary >= SENTENCE_END
+                if match.term.text == "either" and not (ended or _is_joint(words[match.end : match.end + 1])):
                     continue  # "either way"
                 if meaning.kind == "side_left" and match.term.text == "left" and not _is_side_left(match, plain):
                     continue
@@ -309,11 +352,15 @@ class Extractor:
                 continue  # "I make that four" is a result, "make that four" a correction
             elif meaning.kind == "remove" and not _is_order(match.start, words, tokens):
                 continue  # "people forget that"
-            elif meaning.kind == "repair" and match.term.text.startswith("let me") and not _closes(match.end, tokens):
+            elif (
+                meaning.kind == "repair"
+                and match.term.text.startswith("let me")
+                and (not _closes(match.end, tokens) or words[match.end : match.end + 1] in (["yes"], ["yeah"], ["yep"]))
+            ):
                 continue  # "let me repeat that on the other side"
             elif meaning.kind in _STRUCTURE and (kind is Kind.RESULT or meaning.kind in ("remove", "repair")):
                 out.append(Item(_STRUCTURE[meaning.kind], match.start, match.end, **common))
-            elif meaning.kind == "same" and words[match.end : match.end + 1] in _SAME_WAY:
+            elif meaning.kind == "same" and _is_of_named_things(words, match.end):
                 continue  # "right leg, same game"
             elif meaning.kind in ("same", "mirror") and kind is Kind.RESULT:
                 out.append(Item(ItemKind.VALUE, match.start, match.end, same=True, **common))
@@ -339,6 +386,10 @@ class Extractor:
             and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.QUESTION)
             and not (kind is not Kind.RESULT and section_only)
         ):
+            if section_only and _is_held(words, match.start):
+                return out  # "pulling on the finger"
+            if section_only and "plantar_response" in subjects and _is_told_to_go(words, match.end):
+                subjects, sites, section_only = ["plantar_response"], [], False  # "the toes are up"
             last = match.term.words[-1]
             plural = last.endswith("s") and not last.endswith(_SINGULAR) and last not in ("quads", "fasciculations")
             out.append(
@@ -361,6 +412,7 @@ class Extractor:
             kind is Kind.RESULT
             and values
             and words[match.start - 1 : match.start] != ["any"]
+            and not (match.term.text == "some" and words[match.end : match.end + 1] in _OTHERS)
             and words[match.end : match.end + 2] != ["for", "me"]  # "loose for me"
             and not (
                 words[match.end : match.end + 1] == ["to"] and words[match.end + 1 : match.end + 2] in _AFTER_NORMAL_TO
@@ -375,6 +427,9 @@ class Extractor:
                 and tokens[match.start].boundary < 1
             )
             out = [item for item in out if not item.same]
+            if "plantar" in values and match.term.words[0] in _TOES and _is_told_of_a_side(words, match.end):
+                named = Item(ItemKind.SUBJECT, match.start, match.start, ("plantar_response",), plural=True, **common)
+                out.append(named)  # "toes down both sides": an order names no two sides
             everyday = len(match.term.words) == 1 and match.term.words[0] in _EVERYDAY
             out.append(
                 Item(
@@ -415,6 +470,7 @@ class Extractor:
         subject_ends: set[int],
         names: set[int],
         sides: dict[int, int],
+        counted: set[int],
     ) -> Item | None:
         if number.unit == "count" and not 10 <= number.value <= 120:
             return None
@@ -422,7 +478,7 @@ class Extractor:
             return None  # "four means against some resistance"
         if words[number.end : number.end + 1] == ["is"] and words[number.end + 1 : number.end + 2] in _DEFINING:
             return None  # "grade three is against gravity"
-        if _answers_for_roots(words, number.start) or _counts_things(number, words):
+        if number.start in counted or _answers_for_roots(words, number.start) or _counts_things(number, words):
             return None
         before = number.start
         near = before in ends or (before > 0 and words[before - 1] in _COPULAS and tokens[before].boundary < 1)
@@ -438,7 +494,7 @@ class Extractor:
         near = near or words[max(0, number.start - 2) : number.start] in _PUTTING
         near = near or (number.unit == "count" and _goes_on_in_degrees(number, words))
         near = near or (number.end in names and words[number.start - 1] in _HAS)  # "she has three wrist extension"
-        opens = tokens[before].boundary >= 0.8
+        opens = tokens[before].boundary >= 0.8 or _ends_alone(number, tokens)
         near = near or (number.unit == "grade" and words[number.end : number.end + 1] == ["throughout"])
         near = near or (number.unit == "grade" and not number.homophone and _is_of_a_name(words, number.end, names))
         if not (near or opens) and number.unit == "grade" and not number.homophone:
@@ -477,6 +533,7 @@ class Extractor:
             and not number.explicit
             and words[number.start - 1] in ("left", "right", "other")
             and words[number.start - 2 : number.start - 1] in (["the"], ["his"], ["her"], ["your"])
+            and not (words[number.end : number.end + 1] == ["on"] and _is_sided(number.end, words, tokens, sides))
         ):
             return None  # "and the left one"
         if (
@@ -612,6 +669,15 @@ class Extractor:
                 self._manoeuvres[one].scale == "presence" for one in item.ids
             ):
                 continue
+            if (
+                words[max(0, item.start - 1)] in _SOME
+                and kind_at[item.start] is Kind.RESULT
+                and "any" not in words[max(0, item.start - 4) : item.start]
+            ):
+                out.append(
+                    Item(ItemKind.VALUE, item.start - 1, item.start, values={"presence": "present"}, forward=True)
+                )
+                continue
             at = item.start
             while at > 0 and item.start - at < 8 and tokens[at].boundary < 1:
                 at -= 1
@@ -667,6 +733,7 @@ class Extractor:
                 for other in found
                 if abs(other.start - item.start) < 10
                 and not any(tokens[k].boundary >= 0.5 for k in range(item.end, other.start + 1))
+                and in_one_sentence(tokens, other.end, item.start + 1)
                 and (other.kind is ItemKind.NEGATION or (other.kind is ItemKind.VALUE and "presence" in other.values))
                 and not self._denies_another(other, item, found)
             ]
@@ -707,6 +774,7 @@ class Extractor:
                 return self._found_there(following, found, words, tokens)
             else:
                 claims = following.kind in (ItemKind.VALUE, ItemKind.OMISSION) and not following.reaction
+                claims = claims and not (following.weak and following.grade is None)  # "with the high arches"
                 apart = any(token.boundary >= SENTENCE_END for token in tokens[at : following.end])
                 return placed and not (claims and len(between) <= 2 and not apart)
         return placed
@@ -869,7 +937,24 @@ class Extractor:
                     at += width
                 else:
                     at += 1
+        ending = {item.end: item for item in found}
+        graded = {item.start for item in found if item.grade is not None}
+        out = [item for item in out if not self._tells_how(item, ending, graded, tokens)]
         return out + self._named_commands(clauses, found, out)
+
+    def _tells_how(self, command: Item, ending: dict[int, Item], graded: set[int], tokens: list[Token]) -> bool:
+        """ "Hip abduction, push out against me, five": how the test that was just named is done."""
+        named = next((ending[at] for at in range(command.start, command.start - 3, -1) if at in ending), None)
+        return (
+            named is not None
+            and named.kind is ItemKind.SUBJECT
+            and not named.section_only
+            and named.ids[0] in self._manoeuvres
+            and self._manoeuvres[named.ids[0]].section == "power"
+            and named.ids != command.ids
+            and not graded.isdisjoint((command.end, command.end + 1))
+            and in_one_sentence(tokens, named.end, command.start + 1)
+        )
 
     @staticmethod
     def _is_told_of(manoeuvre: str, start: int, end: int, found: list[Item]) -> bool:
@@ -895,7 +980,7 @@ class Extractor:
                 and not any(item.kind is ItemKind.VALUE for item in within)
                 and not any(command.start < clause.end and command.end > clause.start for command in commands)
             ):
-                named.append(Item(ItemKind.COMMAND, tests[0].end, clause.end, tests[0].ids[:1]))
+                named.append(Item(ItemKind.COMMAND, tests[0].end, clause.end, tests[0].ids[-1:]))
         return named
 
     @staticmethod
@@ -951,7 +1036,7 @@ class Extractor:
                     at > 0
                     and item.start - at < 3
                     and at not in near
-                    and (words[at - 1] in _ADVERBS or words[at - 1] in _COPULAS or words[at - 1] == "it's")
+                    and (words[at - 1] in _ADVERBS or words[at - 1] in _COPULAS or words[at - 1] in ("it's", "but"))
                 ):
                     at -= 1
                 anchor = near.get(at)
@@ -1029,6 +1114,13 @@ class Extractor:
                     and meant not in groups
                     and all(tokens[at].boundary < CLAUSE_MARK for at in range(meant, start + 1))
                     and not any(meant < at <= start for at in stops)
+                )
+            if not direct and words[start] in ("declined", "refused"):  # "pinprick, he does not wish it, so declined"
+                named = max((item.end for item in subjects if item.end <= start), default=-_REASON_REACH)
+                direct = (
+                    start - named < _REASON_REACH
+                    and in_one_sentence(tokens, named, start + 1)
+                    and not any(named <= at < start for at in (*stops, *omitted, *(item.start for item in added)))
                 )
             ahead = (
                 kind in ("declined", "unable", "deferred")
@@ -1233,7 +1325,7 @@ def _is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:
         or words[match.end + 1] in ("left", "and", "going")
     ):
         return True
-    if after in _RIGHT_TALK_AFTER:
+    if after in _RIGHT_TALK_AFTER or (after == "there's" and before in ("that", "this", "it's")):
         return False
     return not (
         tokens[at].boundary >= 1
@@ -1266,10 +1358,14 @@ def _is_side_left(match: Match, words: list[str]) -> bool:
     if before == "the" and words[at - 2 : at - 1] in (["on"], ["to"], ["in"], ["at"], ["for"]):
         return True  # "on the left it's reduced"
     return after not in _LEFT_TALK_AFTER and not (
-        before in _LEFT_TALK_BEFORE and after not in ("leg", "foot", "side", "hip", "knee", "ankle", "normal")
+        before in _LEFT_TALK_BEFORE
+        and after not in ("leg", "foot", "side", "hip", "knee", "ankle", "normal")
+        and not (before == "is" and after in _STATED)
     )
 
 
+_STATED = frozenset("absent present reduced increased brisk zero one two three four five".split())
+"""What a side has in "the knee jerk is left absent, right two plus"."""
 _AFTER_GRADE = frozenset(
     """on in bilaterally both each out and or with throughout apiece again there too either all symmetrical
         now at but while whereas for here overall equally""".split()
@@ -1306,6 +1402,45 @@ def _is_remark(match: Match, words: list[str]) -> bool:
     """ "The fork's cold, sorry", "my hands are warm": something is said of a thing, no test is named."""
     return match.term.text in ("cold", "warm", "hot") and not _OF_A_THING.isdisjoint(
         words[max(0, match.start - 1) : match.start]
+    )
+
+
+def _is_told_of_a_side(words: list[str], at: int) -> bool:
+    """ "Bilaterally", "on both sides", "on the left"."""
+    after = words[at : at + 3]
+    if after[:1] == ["on"]:
+        after = [word for word in after[1:] if word != "the"]
+        return after[:1] in (["left"], ["right"], ["both"])
+    return after[:1] == ["bilaterally"] or after[:2] == ["both", "sides"]
+
+
+def _is_of_named_things(words: list[str], at: int) -> bool:
+    """ "The same muscles", "the same three on the left"."""
+    counted = words[at : at + 1] in _SOME_TESTS and words[at + 1 : at + 2] in (["on"], ["are"], ["in"])
+    return counted or words[at : at + 1] in _SAME_WAY
+
+
+def _is_held(words: list[str], at: int) -> bool:
+    """What is pulled, held or tapped: no name of a test."""
+    before = [word for word in words[max(0, at - 4) : at] if word not in ("the", "his", "her", "their", "on", "at")]
+    return before[-1:] in _HANDLING or (before[-1:] == ["your"] and before[-2:-1] in _CLASPING)
+
+
+def _is_told_to_go(words: list[str], at: int) -> bool:
+    """ "Are up", "both go down"."""
+    told = [word for word in words[at : at + 4] if word not in ("both", "clearly", "definitely", "still")]
+    return (
+        told[:1] in (["is"], ["are"], ["go"], ["goes"], ["went"])
+        and told[1:2] in (["up"], ["down"])
+        and told[2:3] != ["in"]
+    )
+
+
+def _is_mine(match: Match, words: list[str]) -> bool:
+    """ "I put my best shoulder behind it": the examiner's own."""
+    before = words[max(0, match.start - 2) : match.start]
+    return _is_joint([word.removesuffix("s") for word in words[match.start : match.end]]) and (
+        before[-1:] == ["my"] or (before[:1] == ["my"] and before[-1] in _OWN)
     )
 
 
@@ -1406,6 +1541,7 @@ def _is_of_a_name(words: list[str], at: int, names: set[int]) -> bool:
 
 
 _NO_SIDES = (["my"], ["our"], ["when"], ["ways"], ["times"], ["because"], ["if"], ["before"], ["after"])
+_OWN = frozenset("own best good other whole left right".split())
 _OF_A_THING = frozenset("'s is are was were be feel feels it's that's too very so bit little rather".split())
 _ADVERBS = frozenset(
     """really very a bit quite slightly too so also still all just now both going pretty fairly totally
@@ -1496,13 +1632,40 @@ def _is_of_another(side: Item, item: Item, found: list[Item]) -> bool:
     return side.linked and any(0 <= side.start - owner.end <= 4 for owner in owners)
 
 
+def _ends_alone(number: Number, tokens: list[Token]) -> bool:
+    """ "I think it's weak but, four.": a grade between a comma and the end of the sentence."""
+    return (
+        number.unit == "grade"
+        and not number.homophone
+        and tokens[number.start].boundary >= COMMA
+        and (number.end >= len(tokens) or tokens[number.end].boundary >= SENTENCE_END)
+    )
+
+
+def _counted_aloud(numbers: list[Number]) -> set[int]:
+    """Where numbers begin that lead up to a count: "one, two, three beats"."""
+    found: set[int] = set()
+    for number, following in reversed(list(itertools.pairwise(numbers))):
+        if (
+            (following.unit == "beats" or following.start in found)
+            and number.end == following.start
+            and number.value == following.value - 1
+            and not number.explicit
+        ):
+            found.add(number.start)
+    return found
+
+
 def _counts_things(number: Number, words: list[str]) -> bool:
     """ "Squeeze your two knees in", "the two of them": no grade."""
     if number.explicit:
         return False
+    if words[number.start - 1 : number.start] == ["same"] and _is_of_named_things(words, number.start):
+        return True
     return words[number.start - 1 : number.start] in _OWNING or words[number.end : number.end + 2] in _OF_THEM
 
 
+_SOME_TESTS = (["two"], ["three"], ["four"], ["five"])
 _SAME_WAY = tuple(
     [word]
     for word in """game drill way routine order idea reason story stretch ones muscles movements tests places levels
@@ -1567,6 +1730,19 @@ def _is_sided(at: int, words: list[str], tokens: list[Token], sides: dict[int, i
     while after < len(words) and after < at + 2 and words[after] in ("on", "the"):
         after += 1
     return after in sides and all(tokens[k].boundary < 0.5 for k in range(at, after + 1))
+
+
+def _is_joint_of(match: Match, words: list[str], matches: list[Match]) -> bool:
+    """ "External rotation of the left shoulder": the joint of a movement that was named is no test of its own."""
+    at = match.start
+    while at > 0 and words[at - 1] in ("the", "left", "right", "his", "her"):
+        at -= 1
+    return (
+        at > 1
+        and words[at - 1] == "of"
+        and _is_joint(words[match.start : match.end])
+        and any(other.end == at - 1 and other.term.words[-1] in _MOVEMENTS for other in matches)
+    )
 
 
 def _is_of_a_movement(match: Match, words: list[str]) -> bool:

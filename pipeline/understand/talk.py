@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from pipeline.mend.mend import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
-from pipeline.understand.clauses import CLAUSE
+from pipeline.understand.clauses import CLAUSE, is_pondering
 from pipeline.understand.words import IMPERATIVES
 
 
@@ -135,6 +135,9 @@ class TalkTeller:
                     kind = Kind.ASIDE
                 if kind is Kind.RESULT and told and reader.answers(told[-1], first, last):
                     kind = Kind.TEACHING
+                if kind is Kind.RESULT and boundary < SENTENCE_END and told:
+                    general = reader.tells_of_people(told[-1].start, told[-1].end)
+                    kind = Kind.TEACHING if general else kind
                 if kind is Kind.ASIDE and told and reader.dated(told[-1].start, first, last):
                     told[-1].kind = Kind.ASIDE
                 bare_if = (
@@ -159,6 +162,9 @@ def comes_true(tokens: list[Token], start: int, end: int) -> bool:
 
 _IN_FACT = frozenset("but yet however actually well in fact as it happens here".split())
 
+_ENTERED = frozenset("recorded noted entered documented charted".split())
+"""What "must be" or "should be" tells the record to hold."""
+
 
 class _Reader:
     def __init__(self, tokens: list[Token], cues: Cues, cover: Cover) -> None:
@@ -172,8 +178,23 @@ class _Reader:
             span
             for span in self._cues.get("modal", [])
             if self._words[span[1] : span[1] + 1] != ["not"]
+            and not (
+                self._words[span[1] : span[1] + 1] == ["be"] and _ENTERED & {*self._words[span[1] + 1 : span[1] + 3]}
+            )
             and not any(start <= span[1] <= end for start, end in self._cues.get("declined", []))  # "she'd rather not"
         ]
+        written = [
+            (at, at + 2)
+            for at, word in enumerate(self._words[:-2])
+            if word in _WRITTEN_BY_OTHERS and not _TELLS.isdisjoint(self._words[at + 1 : at + 3])
+        ]  # "the GP's letter is saying power two"
+        self._cues["other_person"] = sorted([*self._cues.get("other_person", []), *written])
+        for unreal in ("modal", "general"):
+            self._cues[unreal] = [span for span in self._cues.get(unreal, []) if not self._is_as_expected(span[0])]
+        pondered = {at for at in range(len(tokens)) if is_pondering(tokens, at)}
+        self._cues = {
+            kind: [span for span in spans if pondered.isdisjoint(range(*span))] for kind, spans in self._cues.items()
+        }
         self._cue_at = {kind: _positions(spans, len(tokens)) for kind, spans in self._cues.items()}
         size = len(tokens)
         self._subject_end = [0] * (size + 1)
@@ -222,6 +243,8 @@ class _Reader:
         self._corrections = {start for start, _ in self._cues.get("repair", ())}
         for start, end in self._cues.get("repair", ()):
             self._naming[start:end] = [True] * (end - start)  # "make that four" is no order
+        for at in pondered:
+            self._naming[at : at + 3] = [True] * 3
         for at in range(size):
             if self._subject[at] and self._words[at] in IMPERATIVES:  # "grip all five"
                 after = self._subject_end[at]
@@ -230,6 +253,11 @@ class _Reader:
                 ):
                     after += 1
                 self._naming[at] = self._naming[at] or (after < size and self._value[after])
+
+    def _is_as_expected(self, at: int) -> bool:
+        """ "As one would expect", "as you'd expect": said of what was found."""
+        before = self._words[max(0, at - 3) : at]
+        return "as" in before and _EXPECTING.issuperset(before[before.index("as") + 1 :])
 
     def _has(self, kind: str, start: int, end: int) -> bool:
         return any(self._cue_at.get(kind, ())[start:end])
@@ -270,6 +298,9 @@ class _Reader:
             elif spoiled and at > cuts[-1] and self._has("history", cuts[-1], at) and self.updates(at):
                 cuts.append(at)
                 spoiled = False
+            elif word == "remember" and at > cuts[-1] and self._leaves_out(cuts[-1], at):
+                cuts.append(at)
+                spoiled = True
             elif self._marks_unreal(at):
                 defines = word == "means" and len(stated) > 1 and self._value_end[stated[-1]] == at
                 if defines and any(self._subject[cuts[-1] : stated[0]]) and not spoiled:
@@ -457,11 +488,11 @@ class _Reader:
         )
 
     def _marks_unreal(self, at: int) -> bool:
-        if self._supposes(at):
+        if self._supposes(at) or self._turns_to_people(at):
             return True
         if self._words[at] in ("impression", "diagnosis", "conclusion"):
             return True
-        if any(word in _TOLD for word in self._words[at + 1 : at + 3]) or self._words[at + 1 : at + 2] == ["not"]:
+        if self._tells_after(at) or self._words[at + 1 : at + 2] == ["not"]:
             return False
         return any(
             self._cue_at.get(kind) and self._cue_at[kind][at]
@@ -500,14 +531,22 @@ class _Reader:
             first > at
             and self._side[first - 1]
             and self._words[first] in ("is", "are", "it's")
-            and self._value[first + 1 : first + 2] == [True]
+            and (
+                self._value[first + 1 : first + 2] == [True]
+                or self._subject[first + 1 : first + 2] == [True]  # "neither leg is wasted"
+                or self._words[first + 1 : first + 3] == ["the", "same"]
+            )
         ):
             return True
+        if self._contrasts(at, end):
+            return True
+        if first == at and self._value[at] and self._words[at] not in _EVERYDAY_VALUES:
+            return self._words[self._value_end[at] : self._value_end[at] + 1] in (["there"], ["here"], ["throughout"])
         if self._words[first] == "no" and first + 1 < end and self._subject[first + 1]:
             return True
         if first > at and self._value[first] and any(self._site[at:first]):
             return True
-        if first > at and self._rooted[first]:
+        if self._rooted[first] and (first > at or self._tokens[at].boundary >= COMMA or self._words[at - 1] in _CALLED):
             while first < end and (self._rooted[first] or self._words[first] in ("and", "to")):
                 first += 1
             return first < end and (self._words[first] in ("is", "are") or self._value[first])
@@ -529,6 +568,17 @@ class _Reader:
             and (self._words[after] in ("is", "are", "'s") or self._value[after])
             and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end)))
         )
+
+    def _contrasts(self, at: int, end: int) -> bool:
+        """ "Left absent, right one plus": a side and its result, twice."""
+        if any(self._subject[max(0, at - 4) : at]):
+            return False
+        for _ in range(2):
+            value = self._past_sides(at, end, ("on", "the", "and"))
+            if value == at or value >= end or not self._value[value]:
+                return False
+            at = self._value_end[value]
+        return True
 
     def _tells_of_a_finding(self, at: int) -> bool:
         """ "There is wasting": a statement of its own, whatever stood before it."""
@@ -661,6 +711,8 @@ class _Reader:
             return True
         if self._words[first] in ("no", "there's", "there") and any(self._subject[first : first + 6]):
             return True
+        if self._rooted[first] and self._words[start] not in _TO and any(self._value[first:end]):
+            return True
         return (self._subject[first] and any(self._value[first:end])) or (
             self._subject[first] and (any(self._omission[first:end]) or self._puts_off(first, end))
         )
@@ -736,6 +788,20 @@ class _Reader:
                     return True
         return False
 
+    def tells_of_people(self, start: int, end: int) -> bool:
+        """ "In a healthy adult", "in babies": people in general, not this patient."""
+        first = start + (self._words[start] in ("and", "but", "now", "so"))
+        said = self._words[first + 1 : min(first + 6, end)]
+        people = next((at for at, word in enumerate(said) if word in _PEOPLE), None)
+        return self._words[first : first + 1] == ["in"] and people is not None and _THIS_ONE.isdisjoint(said[:people])
+
+    def _turns_to_people(self, at: int) -> bool:
+        """ "In a healthy adult the toe goes down", and not "two beats in a healthy person would be nothing"."""
+        if not self.tells_of_people(at, len(self._words)):
+            return False
+        people = next(k for k in range(at, len(self._words)) if self._words[k] in _PEOPLE)
+        return self._words[people + 1 : people + 2] in (["the"], ["a"], ["an"], ["it"], ["they"], ["you"])
+
     def tells_its_consequence(self, start: int, end: int) -> bool:
         """ "If the thumb jumps, that is Hoffmann's"."""
         return any(
@@ -769,6 +835,8 @@ class _Reader:
                     and words[asks + 1 : asks + 2] in (["is"], ["are"], ["was"], ["were"])
                     and words[asks + 2 : asks + 3] != ["what"]
                 )
+                and not (words[asks] == "do" and words[asks + 2 : asks + 3] in (["now"], ["again"]))
+                and not (words[asks] == "which" and self._names_alone(start) and self._leaves_out(start, end))
                 and not (words[asks] == "where" and not _WHERE_IT_IS.isdisjoint(words[asks + 1 : asks + 2]))
             )
             and not self._stated(start, end)
@@ -794,6 +862,8 @@ class _Reader:
         )
         supposed = next((at for at in range(start, end) if self._supposes(at)), None)
         if (opens or (supposed is not None and not any(self._value[start:supposed]))) and not omission:
+            return Kind.TEACHING
+        if self.tells_of_people(start, end) or (words[0] in _SOME and not _PEOPLE.isdisjoint(words[1:2])):
             return Kind.TEACHING
         if words[:2] == ["a", "normal"] and subject and any(word in ("is", "are", "goes", "means") for word in words):
             return Kind.TEACHING  # "a normal straight leg raise is eighty degrees"
@@ -848,6 +918,9 @@ class _Reader:
         named = any(self._subject[start:left]) or alone
         return named and any(self._tokens[at].boundary >= 0.5 for at in range(left + 1, past + 1) if at < end)
 
+    def _leaves_out(self, start: int, end: int) -> bool:
+        return any(self._omission[start:end]) or self._puts_off(start, end)
+
     def _explains_a_name(self, start: int, end: int) -> bool:
         """ "The deltoid, supplied by C5, is four": said between commas of a name that then has its grade."""
         general = [span for span in self._cues.get("general", ()) if start <= span[0] and span[1] <= end]
@@ -864,6 +937,10 @@ class _Reader:
 
     def _asks_after(self, start: int, end: int) -> bool:
         """ "Four on the left, and what root is that?": a result, and a question about it in the same sentence."""
+        if self._words[start] not in _QUESTION_LEADS and self._stated(start, end):
+            last = next(at for at in range(end - 1, start - 1, -1) if self._value[at])
+            if any(self._words[at] in _SENSED and self._tokens[at].boundary >= COMMA for at in range(last + 1, end)):
+                return True  # "gait impaired, hear the slap?"
         at = end
         while at < len(self._words) and self._words[at] in ("and", "so", "but", "now"):
             at += 1
@@ -917,9 +994,14 @@ class _Reader:
         """ "I'd call that four": the examiner hedges, but reports."""
         return any(
             self._words[k] in ("i'd", "would", "might", "could", "you'd", "you'll", "i", "can", "going")
-            and any(word in _TOLD for word in self._words[k + 1 : k + 3])
+            and self._tells_after(k)
             for k in range(start, end)
         )
+
+    def _tells_after(self, at: int) -> bool:
+        """ "Would call it", "would have to call it"."""
+        after = at + 1 + 2 * (self._words[at + 1 : at + 3] == ["have", "to"])
+        return any(word in _TOLD for word in self._words[after : after + 2])
 
     def _stated(self, start: int, end: int) -> bool:
         """A subject directly followed by a value or a copula and a value."""
@@ -946,6 +1028,17 @@ class _Reader:
         return any(f" {phrase} " in text for phrase in _TO_PATIENT)
 
 
+_CALLED = frozenset("it yes sharp now".split())
+"""What stands before the first root of a list ("tell me when you feel it L4 is normal")."""
+_EXPECTING = frozenset("one you we i would you'd we'd i'd one'd might have".split())
+_TO = frozenset("to for from".split())
+_SENSED = frozenset("hear see feel notice did isn't".split())
+_PEOPLE = frozenset(
+    """adult adults people person persons folk folks man men woman women child children baby babies infant infants
+        newborn newborns teenager teenagers athlete athletes diabetics smokers drinkers anyone someone""".split()
+)
+_SOME = frozenset("some most many".split())
+_THIS_ONE = frozenset("this that our my his her the both such is are was".split())
 _BEFORE_SUPPOSING = frozenset("and but so now even well or then because".split())
 _SUPPOSED = (["the"], ["he"], ["she"], ["it"], ["there"], ["his"], ["her"])
 _OTHERS = (["he"], ["she"], ["they"], ["people"], ["patients"])
@@ -970,6 +1063,7 @@ _EVERYDAY_VALUES = frozenset(
 
 
 _WRITTEN_BY_OTHERS = frozenset("letter referral summary notes report chart handover".split())
+_TELLS = frozenset("says said say saying states stated reads describes described mentions quotes quoted".split())
 _REPORTING = frozenset("reckons reckoned says said thinks thought feels felt swears tells".split())
 _MINE = (["hand"], ["hands"], ["finger"], ["fingers"], ["fist"], ["thumb"])
 _PRAISE = _EVERYDAY_VALUES - {"full", "strong"}

@@ -1,0 +1,143 @@
+"""What is said between results and is none: remarks, generalities, stories. What a short word gives to another test.
+
+The talks are invented; how they are read is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.understand.talks import rows, table, told
+
+LEFT_OUT = table("""
+Right hip extension not tested for pain, same for right hip abduction. => right hip_extension !pain;
+ right hip_abduction !pain
+Toe walk not tested because of the pain, ditto heel walk. => midline toe_walk !pain; midline heel_walk !pain
+The left Hoffmann's I left out, and the left finger jerk as well. => left hoffmann_sign !not_done;
+ left finger_jerk !not_done
+Left deltoid four, left wrist flexion I skipped, left grip three. => left shoulder_abduction 4;
+ left wrist_flexion !not_done; left grip 3
+Light touch, she does not want that, so declined on both sides. => right light_touch !declined;
+ left light_touch !declined
+Right ankle jerk one plus. The left I couldn't get at because of the boot. => right ankle_jerk 1+;
+ left ankle_jerk !unable
+Romberg declined, she fell at home last week. => midline romberg !declined
+Vibration at the great toe not done on either side, the fork's gone missing. => right vibration@great_toe !not_done;
+ left vibration@great_toe !not_done
+Knee jerks both two plus, I'll skip the plantars, not done on either side. => right knee_jerk 2+; left knee_jerk 2+;
+ right plantar_response !not_done; left plantar_response !not_done
+Oh, I skipped tone. Tone is normal in both legs. => right tone@leg normal; left tone@leg normal
+""")
+AGAIN = table("""
+Pinprick absent at L4 and L5 on the left. Light touch is likewise absent at L5 on the left. =>
+ left pinprick@L4 absent; left pinprick@L5 absent; left light_touch@L5 absent
+Left triceps jerk three plus, biceps ditto. => left triceps_jerk 3+; left biceps_jerk 3+
+Light touch fine, normal from L3 to L5 in both legs. => right light_touch@L3 normal; right light_touch@L4 normal;
+ right light_touch@L5 normal; left light_touch@L3 normal; left light_touch@L4 normal; left light_touch@L5 normal
+The knee jerks are two plus on the right and, let me repeat it, yes, two plus on the left. => right knee_jerk 2+;
+ left knee_jerk 2+
+Left leg tone is reduced, and the right leg, let me see, also reduced. => left tone@leg reduced; right tone@leg reduced
+Eversion one on the left, one on the right. => left ankle_eversion 1; right ankle_eversion 1
+""")
+IN_TURN = table("""
+The left and right ankle jerks are one plus and three plus respectively. => left ankle_jerk 1+; right ankle_jerk 3+
+Reflexes. Knees one plus and two plus, ankles two plus and three plus, left and right respectively. =>
+ left knee_jerk 1+; right knee_jerk 2+; left ankle_jerk 2+; right ankle_jerk 3+
+Pinprick at C5, C6 and C7 on the left is normal, absent and reduced respectively. => left pinprick@C5 normal;
+ left pinprick@C6 absent; left pinprick@C7 reduced
+Four, three and five for left hip flexion, knee extension and knee flexion. => left hip_flexion 4;
+ left knee_extension 3; left knee_flexion 5
+Knee extension, L three four, five left, four minus right. => left knee_extension 5 (L3 L4);
+ right knee_extension 4- (L3 L4)
+Ankle clonus on the left, one, two, three, four beats. Right none. => left ankle_clonus 4 beats;
+ right ankle_clonus absent
+Light touch in the legs normal L2 to L4 on both sides, L5 reduced on the right. => right light_touch@L2 normal;
+ right light_touch@L3 normal; right light_touch@L4 normal; left light_touch@L2 normal; left light_touch@L3 normal;
+ left light_touch@L4 normal; right light_touch@L5 reduced
+Left leg. Ankle inversion five, S1. Right, strike that, still on the left, ankle eversion four. =>
+ left ankle_inversion 5 (S1) root_unexpected; left ankle_eversion 4
+""")
+GENERAL = table("""
+Plantars extensor on both sides. In a healthy adult the toe goes down. => right plantar_response extensor;
+ left plantar_response extensor
+toes are down on both sides in babies the toe goes up => right plantar_response flexor; left plantar_response flexor
+There is no wasting in either arm, as one would expect so soon. => right wasting@arm absent; left wasting@arm absent
+Right ankle clonus six beats, and before you ask, two can be normal. => right ankle_clonus 6 beats
+Anal tone is reduced. If that tone had been normal we might have waited. => midline anal_tone reduced
+The GP's letter says power two by five. Left ankle dorsiflexion is four. => left ankle_dorsiflexion 4
+Gait impaired, hear the slap? => midline gait impaired
+Right plantar down going, and the left plantar, well, I'd have to call that equivocal. => right plantar_response flexor;
+ left plantar_response equivocal
+Tremor must be recorded as present in the left arm. => left involuntary_movement@arm present
+""")
+NAMES = table("""
+No wasting in the left arm, a few fasciculations over the triceps. => left wasting@arm absent;
+ left fasciculation@arm present
+Cold is normal at T10 on both sides. => right temperature@T10 normal; left temperature@T10 normal
+Reflexes. Knees two plus on both sides. Toes down on both sides. => right knee_jerk 2+; left knee_jerk 2+;
+ right plantar_response flexor; left plantar_response flexor
+All the reflexes, knee, ankle and biceps, are absent bilaterally. => right knee_jerk 0; left knee_jerk 0;
+ right ankle_jerk 0; left ankle_jerk 0; right biceps_jerk 0; left biceps_jerk 0
+Curl your toes round my finger, left four. => left toe_flexion 4
+Left elbow, pull me in. Four minus. => left elbow_flexion 4-
+right hip abduction push out against me four => right hip_abduction 4
+left leg foot up strong that's five => left ankle_dorsiflexion 5
+External rotation of the left shoulder not tested, shoulder abduction on the left three. =>
+ left shoulder_external_rotation !not_done; left shoulder_abduction 3
+Abnormal posture in both legs, with the high arches. => right abnormal_posture@leg present;
+ left abnormal_posture@leg present
+Knee jerk is left absent, right one plus. => left knee_jerk 0; right knee_jerk 1+
+Left arm. Triceps four minus, and that right there's C7. Wrist extension three. => left elbow_extension 4- (C7);
+ left wrist_extension 3
+heel walking normal on both sides now on to the couch straight leg race sixty degrees on the left =>
+ left straight_leg_raise 60 degrees; right heel_walk normal; left heel_walk normal
+Left ankle jerk one plus. Hook your fingers together and pull. Yeah, one plus still. => left ankle_jerk 1+
+""")
+
+
+@pytest.mark.parametrize(("talk", "wanted"), [*LEFT_OUT, *AGAIN, *IN_TURN, *GENERAL, *NAMES])
+def test_each_result_is_read_as_it_was_said(talk: str, wanted: set[str]) -> None:
+    found = {each.replace(" contradiction", "") for each in told(talk)}
+    assert found == wanted
+
+
+@pytest.mark.parametrize(
+    ("talk", "flag", "row"),
+    [
+        # Of one movement both sides were told: whose is the next?
+        ("Dorsiflexion two on the left and three on the right. Plantarflexion four.", "side_unsaid",
+         "ankle_plantarflexion"),
+        ("Heel walking impaired on the left, normal on the right. Reflexes two plus throughout.", "side_unsaid",
+         "knee_jerk"),
+        # Named only in talk about others
+        ("In general the ankle jerks go first. His left one is absent.", "manoeuvre_unsaid", "ankle_jerk"),
+        ("Suppose the supinator jerk were absent, you'd think of C6. Hers is brisk on the left.", "manoeuvre_unsaid",
+         "brachioradialis_jerk"),
+        # The push may have brought the reflex out
+        ("Ankle jerks one plus on the right. Push down on my hand. Two plus on the left.", "manoeuvre_unsaid",
+         "ankle_plantarflexion"),
+        ("Left arm. Shoulder abduction three. Elbow flexion two. Adduction four.", "limb_unexpected", "hip_adduction"),
+        ("straight leg raise on the left eighty hive degrees", "value_uncertain", "straight_leg_raise"),
+        ("sensation with pin right l5 demolished right l4 intact", "unknown_words", "pinprick"),
+        ("triceps jerks three plus on both sides down to the legs hour four plus throughout on the right",
+         "unknown_words", "knee_jerk"),
+    ],
+)  # fmt: skip
+def test_what_may_be_meant_otherwise_is_shown_to_a_person(talk: str, flag: str, row: str) -> None:
+    found = [each for each in rows(talk) if each.manoeuvre == row]
+    assert found
+    assert all(each.confirm and flag in each.flags for each in found)
+
+
+@pytest.mark.parametrize(
+    "talk",
+    [
+        "I put my best shoulder behind it",
+        "In babies the plantars are extensor.",
+        "Right dorsiflexion, no dramas.",
+        "Some folks have a Hoffmann's.",
+        "No, that was me pulling on the finger.",
+    ],
+)
+def test_what_tells_of_no_test_gives_no_row(talk: str) -> None:
+    assert rows(talk) == []
