@@ -79,16 +79,16 @@ def without_stories(items: list[Item], words: list[str], tokens: list[Token]) ->
             and item.grade is None
             and not (item.same or item.reaction)
             and in_one_sentence(tokens, last.end, item.start + 1)
-            and _tells_a_story(kept[-1].end, item.start, words, tokens)
+            and _tells_a_story(kept[-1].end, item.start, words)
         ):
             continue
         kept.append(item)
     return kept
 
 
-def _tells_a_story(start: int, end: int, words: list[str], tokens: list[Token]) -> bool:
-    """ "She fell", ", the fork's gone": of somebody, or of a thing."""
-    of_a_thing = words[start : start + 1] == ["the"] and tokens[start].boundary >= COMMA and end - start > 1
+def _tells_a_story(start: int, end: int, words: list[str]) -> bool:
+    """ "She fell", "the fork's gone": of somebody, or of a thing."""
+    of_a_thing = words[start : start + 1] == ["the"] and end - start > 1
     return of_a_thing or not _PERSONS.isdisjoint(words[start:end])
 
 

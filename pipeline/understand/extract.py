@@ -761,8 +761,8 @@ class Extractor:
         for following in sorted(after, key=lambda k: k.start):
             if following.start < at or (following.kind is ItemKind.PLACE and following.end == following.start):
                 continue
-            if words[following.start] == "neither":
-                return False
+            if words[following.start] in ("neither", "either"):
+                return False  # nobody finds it "in either leg": a denial was not heard
             between = words[at : following.start]
             broken = any(tokens[k].boundary >= 0.5 for k in range(at, min(following.start + 1, len(tokens))))
             is_part = following.kind is ItemKind.SUBJECT and following.section_only and bool(following.sites)

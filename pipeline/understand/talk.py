@@ -188,7 +188,9 @@ class _Reader:
             for at, word in enumerate(self._words[:-2])
             if word in _WRITTEN_BY_OTHERS and not _TELLS.isdisjoint(self._words[at + 1 : at + 3])
         ]  # "the GP's letter is saying power two"
-        self._cues["other_person"] = sorted([*self._cues.get("other_person", []), *written])
+        told = self._cues.get("other_person", [])
+        others = [span for span in told if self._words[max(0, span[0] - 1)] != "dear"]
+        self._cues["other_person"] = sorted([*others, *written])  # a letter to a "dear colleague" is no aside
         for unreal in ("modal", "general"):
             self._cues[unreal] = [span for span in self._cues.get(unreal, []) if not self._is_as_expected(span[0])]
         pondered = {at for at in range(len(tokens)) if is_pondering(tokens, at)}
@@ -546,6 +548,10 @@ class _Reader:
             return True
         if first > at and self._value[first] and any(self._site[at:first]):
             return True
+        if first > at and self._value[first] and self._words[self._value_end[first] : self._value_end[first] + 1] == [
+            "throughout"
+        ]:
+            return True  # "right arm full power throughout"
         if self._rooted[first] and (first > at or self._tokens[at].boundary >= COMMA or self._words[at - 1] in _CALLED):
             while first < end and (self._rooted[first] or self._words[first] in ("and", "to")):
                 first += 1

@@ -65,9 +65,17 @@ There is no wasting in either arm, as one would expect so soon. => right wasting
 Right ankle clonus six beats, and before you ask, two can be normal. => right ankle_clonus 6 beats
 Anal tone is reduced. If that tone had been normal we might have waited. => midline anal_tone reduced
 The GP's letter says power two by five. Left ankle dorsiflexion is four. => left ankle_dorsiflexion 4
+Right plantar extensor, no, hold on, that's flexor. => right plantar_response flexor
 Gait impaired, hear the slap? => midline gait impaired
 Right plantar down going, and the left plantar, well, I'd have to call that equivocal. => right plantar_response flexor;
  left plantar_response equivocal
+dear colleague i saw him today and there was no wasting in either arm => right wasting@arm absent;
+ left wasting@arm absent
+now you know what i'm after left leg full power throughout => left hip_flexion normal; left hip_extension normal;
+ left knee_extension normal; left knee_flexion normal; left ankle_dorsiflexion normal;
+ left ankle_plantarflexion normal; left great_toe_extension normal
+vibration at the ankles not done on either side the fork's gone missing heel shin on the left normal =>
+ right vibration@ankle !not_done; left vibration@ankle !not_done; left heel_shin normal
 Tremor must be recorded as present in the left arm. => left involuntary_movement@arm present
 """)
 NAMES = table("""
@@ -135,6 +143,7 @@ def test_what_may_be_meant_otherwise_is_shown_to_a_person(talk: str, flag: str, 
         "I put my best shoulder behind it",
         "In babies the plantars are extensor.",
         "Right dorsiflexion, no dramas.",
+        "Involuntary movement in either leg.",
         "Some folks have a Hoffmann's.",
         "No, that was me pulling on the finger.",
     ],
