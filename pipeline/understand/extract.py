@@ -65,6 +65,7 @@ _HANDLING = tuple([word] for word in "pulling holding tapping tugging gripping s
 _CLASPING = (["hook"], ["link"], ["lock"], ["clasp"], ["grip"], ["squeeze"])
 _TOES = frozenset("toe toes".split())
 _MOVEMENTS = frozenset("rotation abduction adduction flexion extension".split())
+_PRAISED = frozenset("grand good perfect lovely okay ok".split())
 _TESTS = ("manoeuvre", "muscle")
 _ITS = frozenset("it's it his hers her one ones".split())
 _THERE_REACH = 6
@@ -192,7 +193,7 @@ class Extractor:
             if not (item.kind is ItemKind.HEADING and item.start in named and tokens[item.start].boundary < 0.5)
         ]
         self._muscles_as_places(found, words, tokens)
-        found = arranged(found, words, tokens)
+        found = arranged(_fine_there(found, words, tokens), words, tokens)
         full = {at for start, end in cues.get("full", ()) if end - start > 1 for at in range(start, end)}
         found = self._drop_everyday(found, words, tokens, full)
         self._omissions(found, words, tokens, cues, kind_at)
@@ -1442,6 +1443,19 @@ def _is_mine(match: Match, words: list[str]) -> bool:
     return _is_joint([word.removesuffix("s") for word in words[match.start : match.end]]) and (
         before[-1:] == ["my"] or (before[:1] == ["my"] and before[-1] in _OWN)
     )
+
+
+def _fine_there(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Reduced at the ankles, grand at the knees": praise with a place of its own is a normal result there."""
+    places = {item.start for item in found if item.is_place and (item.sites or item.ids)}
+    praised: set[int] = set()
+    for at, word in enumerate(words[:-2]):
+        if word in _PRAISED and words[at + 1] in ("at", "over") and COMMA <= tokens[at].boundary < SENTENCE_END:
+            after = at + 2 + (words[at + 2] in ("the", "both"))
+            praised |= {at} if after in places else set()
+    kept = [item for item in found if not (item.kind is ItemKind.VALUE and item.start in praised)]
+    kept += [Item(ItemKind.VALUE, at, at + 1, values={"sensation": "normal"}) for at in sorted(praised)]
+    return sorted(kept, key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
 
 
 def _without_echoes(found: list[Item], words: list[str]) -> list[Item]:

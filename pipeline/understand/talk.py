@@ -393,7 +393,7 @@ class _Reader:
             elif at > cuts[-1] and self._tells_of_a_finding(at):
                 cuts.append(max(self._led_by_side(at), cuts[-1]))
                 spoiled = False
-        cuts = sorted(set(cuts))
+        cuts = sorted({cut for cut in cuts if cut < end})
         return list(zip(cuts, [*cuts[1:], end], strict=True))
 
     def _limit(self, value: int) -> int | None:
@@ -548,9 +548,11 @@ class _Reader:
             return True
         if first > at and self._value[first] and any(self._site[at:first]):
             return True
-        if first > at and self._value[first] and self._words[self._value_end[first] : self._value_end[first] + 1] == [
-            "throughout"
-        ]:
+        if (
+            first > at
+            and self._value[first]
+            and self._words[self._value_end[first] : self._value_end[first] + 1] == ["throughout"]
+        ):
             return True  # "right arm full power throughout"
         if self._rooted[first] and (first > at or self._tokens[at].boundary >= COMMA or self._words[at - 1] in _CALLED):
             while first < end and (self._rooted[first] or self._words[first] in ("and", "to")):
@@ -999,9 +1001,21 @@ class _Reader:
     def _reported(self, start: int, end: int) -> bool:
         """ "I'd call that four": the examiner hedges, but reports."""
         return any(
-            self._words[k] in ("i'd", "would", "might", "could", "you'd", "you'll", "i", "can", "going")
-            and self._tells_after(k)
+            (
+                self._words[k] in ("i'd", "would", "might", "could", "you'd", "you'll", "i", "can", "going")
+                and self._tells_after(k)
+            )
+            or self._calls_it(k)
             for k in range(start, end)
+        )
+
+    def _calls_it(self, at: int) -> bool:
+        """ "I'll call it three"."""
+        return (
+            self._words[at] in ("i'll", "we'll")
+            and self._words[at + 1 : at + 2] in _CALLING
+            and self._words[at + 2 : at + 3] in (["it"], ["that"], ["this"])
+            and any(self._value[at + 3 : at + 5])
         )
 
     def _tells_after(self, at: int) -> bool:
@@ -1034,6 +1048,7 @@ class _Reader:
         return any(f" {phrase} " in text for phrase in _TO_PATIENT)
 
 
+_CALLING = (["call"], ["make"], ["say"], ["put"], ["record"])
 _CALLED = frozenset("it yes sharp now".split())
 """What stands before the first root of a list ("tell me when you feel it L4 is normal")."""
 _EXPECTING = frozenset("one you we i would you'd we'd i'd one'd might have".split())

@@ -65,6 +65,10 @@ There is no wasting in either arm, as one would expect so soon. => right wasting
 Right ankle clonus six beats, and before you ask, two can be normal. => right ankle_clonus 6 beats
 Anal tone is reduced. If that tone had been normal we might have waited. => midline anal_tone reduced
 The GP's letter says power two by five. Left ankle dorsiflexion is four. => left ankle_dorsiflexion 4
+Right hip flexion four plus, no, wait, push again, four, I'll call it four. => right hip_flexion 4
+Left grip. Squeeze again. I'll call it three. => left grip 3
+Vibration absent at both great toes, grand at the knees. => right vibration@great_toe absent;
+ left vibration@great_toe absent; right vibration@knee normal; left vibration@knee normal
 Right plantar extensor, no, hold on, that's flexor. => right plantar_response flexor
 Gait impaired, hear the slap? => midline gait impaired
 Right plantar down going, and the left plantar, well, I'd have to call that equivocal. => right plantar_response flexor;
