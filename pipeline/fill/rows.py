@@ -106,8 +106,7 @@ class _State:
     subjects: list[str] = field(default_factory=list)
     grouped: bool = False
     regions: tuple[str, ...] = ()
-    limb_at: int = -1  # where a limb was named last
-    limb_named: bool = False
+    limb_at: int | None = None  # where a limb was named last
 
 
 class Filler:
@@ -364,11 +363,18 @@ class _Work:
                 del self._drafts[draft.key]
         self._loose.append(Loose(item.start, item.end, "excepted from a result, and no result of its own was said"))
 
+    @property
+    def _last(self) -> list[Draft]:
+        """The rows of the last result; none before the first."""
+        return self._trail[-1][2] if self._trail else []
+
     def _doubted(self, manoeuvre: str) -> Item | None:
         """The word that named a test, where it may have been another one: the doubt goes on with the test."""
         named = self._named.get(manoeuvre)
-        doubtful = named is not None and named.match is not None and named.match.probability < _DOUBTFUL
-        return named if doubtful or (named is not None and "manoeuvre_unsaid" in named.flags) else None
+        if named is None:
+            return None
+        doubtful = named.match is not None and named.match.probability < _DOUBTFUL
+        return named if doubtful or "manoeuvre_unsaid" in named.flags else None
 
     def _is_of_all(self, side: Item) -> bool:
         """ "All on the left", "both on the left"."""
@@ -383,7 +389,7 @@ class _Work:
                 state.modality = None
         elif item.kind is ItemKind.REGION:
             state.regions = item.limbs
-            state.limb_named, state.limb_at = True, item.start
+            state.limb_at = item.start
             if self._tokens[item.end - 1].text.endswith("s") and not quiet and state.side_source == "unsaid":
                 state.side, state.side_source = "both", "heading"
         elif item.kind is ItemKind.SIDE:
@@ -391,7 +397,7 @@ class _Work:
             if side == "other":
                 return
             if item.sites:
-                state.regions, state.limb_named, state.limb_at = item.sites, True, item.start
+                state.regions, state.limb_at = item.sites, item.start
             state.side, state.side_source, state.side_mention = side, "said", item.start
             state.side_section, state.doubtful = state.section, False
             if self._stands_alone(item):
@@ -524,7 +530,7 @@ class _Work:
             return False
         if frame.value.grade is not None or frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE):
             return False
-        last = self._trail[-1][2] if self._trail else []
+        last = self._last
         if frame.value.kind is ItemKind.OMISSION:
             return bool(last) and last[-1].reason is not None and {draft.manoeuvre for draft in last} == set(subjects)
         return (
@@ -701,7 +707,7 @@ class _Work:
 
     def _follows_a_reflex(self, draft: Draft) -> bool:
         """ "Push down on my hand. Two plus.", after a reflex: the patient may have pushed to bring it out."""
-        last = self._trail[-1][2] if self._trail else []
+        last = self._last
         return (
             bool(last)
             and self._manoeuvres[draft.manoeuvre].section == "power"
@@ -711,7 +717,7 @@ class _Work:
 
     def _goes_on_with(self, manoeuvre: str | None) -> bool:
         """Whether the last result was of another movement or reflex of the same limb."""
-        last = self._trail[-1][2] if self._trail else []
+        last = self._last
         if manoeuvre is None or not last or last[-1].manoeuvre == manoeuvre:
             return False
         one, other = self._manoeuvres[manoeuvre], self._manoeuvres[last[-1].manoeuvre]
@@ -739,11 +745,11 @@ class _Work:
         ]
         roots = sorted(dict.fromkeys(place for place, _ in named if _ROOT.match(place)), key=root_order)
         if frame.value.kind is ItemKind.OMISSION and not named:
-            last = self._trail[-1][2] if self._trail and not frame.subjects else []
+            last = [] if frame.subjects else self._last
             again = [draft.site for draft in last if draft.manoeuvre == manoeuvre and draft.reason is not None]
             return list(dict.fromkeys(again)) or [None], []
         if kind in ("dermatome", "joint") and not named and frame.of(ItemKind.SIDE):
-            last = [draft for draft in self._trail[-1][2] if draft.manoeuvre == manoeuvre] if self._trail else []
+            last = [draft for draft in self._last if draft.manoeuvre == manoeuvre]
             if last:  # "normal at S3 on the right and reduced on the left": the place holds for both
                 return list(dict.fromkeys(draft.site for draft in last)), []
         if kind == "dermatome":
@@ -769,7 +775,7 @@ class _Work:
                 side_limb = "leg" if sided == {"lower_limb"} else "arm"
                 joined = [place for place, item in named if place in _LIMBS and self._is_joined(item)]
                 return list(dict.fromkeys([side_limb, *joined])), []
-            last = self._trail[-1][2] if self._trail and not frame.subjects else []
+            last = [] if frame.subjects else self._last
             if not limbs and not self._frame_regions(frame) and last and last[-1].manoeuvre == manoeuvre:
                 return self._again(frame, manoeuvre, last), []
             joined = [place for place, item in named if place in _LIMBS and self._is_joined(item)]
@@ -820,7 +826,7 @@ class _Work:
         return any(self._tokens[at].boundary >= 1.5 for at in range(item.end, core + 1))
 
     def _limb(self, frame: Frame) -> str | None:
-        regions = self._frame_regions(frame) or (self._state.regions if self._state.limb_named else ())
+        regions = self._frame_regions(frame) or (() if self._state.limb_at is None else self._state.regions)
         if len(regions) == 1:
             return "leg" if regions[0] == "lower_limb" else "arm"
         return None
@@ -1095,7 +1101,7 @@ class _Work:
         """ "Ankle jerks one plus, and that's still normal": what is thought of the grade that was just given."""
         at = frame.value.start
         led = [token.text for token in self._tokens[max(0, at - 2) : at]]
-        graded = bool(self._trail) and all(one.value and one.value[:1].isdigit() for one in self._trail[-1][2])
+        graded = bool(self._last) and all(one.value and one.value[:1].isdigit() for one in self._last)
         return (
             graded
             and frame.value.grade is None
@@ -1116,12 +1122,12 @@ class _Work:
         bare = any(
             self._tokens[item.end - 1].text in _MOVEMENTS and item.end - item.start == 1 for item in frame.subjects
         )
-        if not bare or not self._trail or not self._trail[-1][2]:
+        if not bare or not self._last:
             return False
-        last = self._manoeuvres[self._trail[-1][2][-1].manoeuvre].region
+        last = self._manoeuvres[self._last[-1].manoeuvre].region
         here = self._manoeuvres[draft.manoeuvre].region
         near = in_one_sentence(self._tokens, self._ended, frame.start + 1)
-        return {last, here} == _LIMB_REGIONS and (near or self._state.limb_at < self._ended)
+        return {last, here} == _LIMB_REGIONS and (near or (self._state.limb_at or 0) < self._ended)
 
     def _share_roots(self, frame: Frame, drafts: list[Draft]) -> None:
         """ "Wrist extensors five on the right, four plus on the left, C6": the root is that of both."""

@@ -95,9 +95,9 @@ class Trigrams:
         """The logarithm of the chance that the talk ends after two words."""
         return self.likelihood(_END, before)
 
-    def of(self, words: Sequence[str]) -> float:
-        """The logarithm of the chance that these words are said in this order, whatever comes after."""
-        return sum(self.likelihood(word, words[max(0, at - 2) : at]) for at, word in enumerate(words))
+    def of(self, words: Sequence[str], first: int = 0) -> float:
+        """The logarithm of the chance that the words from `first` on are said in this order after those before them."""
+        return sum(self.likelihood(words[at], words[max(0, at - 2) : at]) for at in range(first, len(words)))
 
     def _known_as(self, word: str) -> str:
         return word if word in self._known else _RARE

@@ -151,9 +151,8 @@ class LikelyTerms:
     def _between(self, words: list[str], first: int, last: int, kind: str) -> float:
         """How likely a class stands between the two words before and the two after."""
         row = [*words[max(0, first - 2) : first], kind, *words[last : last + 2]]
-        at = min(2, first)
         ends = self._ngrams.ends(row[-2:]) if last + 2 > len(words) else 0.0
-        return sum(self._ngrams.likelihood(row[k], row[max(0, k - 2) : k]) for k in range(at, len(row))) + ends
+        return self._ngrams.of(row, min(2, first)) + ends
 
 
 def _unread(parts: list[Part], tokens: list[Token], never_alone: frozenset[int]) -> Iterator[tuple[int, int]]:

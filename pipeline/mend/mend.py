@@ -113,8 +113,7 @@ class Mender:
         by_sound = self._by_sound(
             tokens, words, exact, taken, _Context(self._index, tokens, exact, numbers, roots), [True] * len(tokens)
         )
-        by_sound = _without_padding(by_sound, exact, words)
-        candidates = exact + learned + _best_of_each(by_sound)
+        candidates = exact + learned + _best_of_each(_without_padding(by_sound, exact, words))
         sure = [
             match for match in _best_cover(candidates, [0.0] * len(tokens)) if match.mended and match.probability > 0.8
         ]
@@ -126,8 +125,7 @@ class Mender:
             context = _Context(self._index, tokens, exact + sure, numbers, roots)
             by_sound = [match for match in by_sound if not around[match.start]]
             by_sound += self._by_sound(tokens, words, exact, taken, context, around)
-            by_sound = _without_padding(by_sound, exact, words)
-            candidates = exact + learned + _best_of_each(by_sound)
+            candidates = exact + learned + _best_of_each(_without_padding(by_sound, exact, words))
         worth = [0.0] * len(tokens)
         for number in numbers:
             if number.unit == "grade" and not number.homophone:

@@ -25,6 +25,7 @@ _SKIPPING = frozenset("skip skipping omit omitting".split())
 _PERSONS = frozenset("he she he's she's they it".split())
 _SAME_FOR = 4
 """Most tokens from "the same" to the test that it is for."""
+_NAMING = (ItemKind.SUBJECT, ItemKind.COMMAND)
 _STATING_ONE = (["is"], ["was"], ["'s"], ["looks"], ["seems"], ["i'd"], ["i'll"])
 _JOINING = frozenset("and or nor".split())
 _AROUND_LIMBS = _JOINING | frozenset("in the on his her".split())
@@ -575,7 +576,6 @@ def _both_alike(items: list[Item], words: list[str]) -> list[Item]:
     out: list[Item] = []
     for at, item in enumerate(items):
         last = out[-1] if out else None
-        named = next((other for other in reversed(out[:-1]) if other.kind is not ItemKind.PLACE), None)
         following = items[at + 1] if at + 1 < len(items) else None
         if (
             item.kind is ItemKind.VALUE
@@ -584,8 +584,7 @@ def _both_alike(items: list[Item], words: list[str]) -> list[Item]:
             and last.kind is ItemKind.VALUE
             and words[last.start : last.end] == words[item.start : item.end]
             and words[last.end : item.start] == ["and"]
-            and named is not None
-            and named.kind in (ItemKind.SUBJECT, ItemKind.COMMAND)
+            and next((other.kind for other in reversed(out[:-1]) if other.kind is not ItemKind.PLACE), None) in _NAMING
             and not (following is not None and following.kind is ItemKind.SIDE and following.start - item.end <= 2)
         ):
             out.append(Item(ItemKind.SIDE, item.start, item.end, ("both",), probability=item.probability))

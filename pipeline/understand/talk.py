@@ -569,7 +569,7 @@ class _Reader:
             and after < self._subject_end[first] + 7
         ):
             after += 1
-        if after < end and (self._omission[after] or self._puts_off(after, after + 1)):
+        if after < end and self._leaves_out(after, after + 1):
             return True
         return bool(
             after < end
@@ -722,7 +722,7 @@ class _Reader:
         if self._rooted[first] and self._words[start] not in _TO and any(self._value[first:end]):
             return True
         return (self._subject[first] and any(self._value[first:end])) or (
-            self._subject[first] and (any(self._omission[first:end]) or self._puts_off(first, end))
+            self._subject[first] and self._leaves_out(first, end)
         )
 
     def corrects(self, start: int) -> bool:
@@ -920,7 +920,7 @@ class _Reader:
     def _leaves_out_first(self, start: int, end: int) -> bool:
         """ "Grip not tested, that hand's in a cast from last month": what was left out, and then why."""
         past = next((span[0] for span in self._cues.get("history", ()) if start <= span[0] < end), end)
-        left_out = [at for at in range(start, past) if self._omission[at] or self._puts_off(at, at + 1)]
+        left_out = [at for at in range(start, past) if self._leaves_out(at, at + 1)]
         left = left_out[-1] if left_out else past
         alone = left < past and self._names_alone(start) and not any(self._subject[past:end])
         named = any(self._subject[start:left]) or alone
