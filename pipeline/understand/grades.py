@@ -1,0 +1,235 @@
+"""Numbers in talk: which are the value of a result, and which count things, define a grade or name roots."""
+
+from __future__ import annotations
+
+import itertools
+
+from pipeline.mend.numbers import Number
+from pipeline.mend.tokens import COMMA, SENTENCE_END, Token
+from pipeline.understand.cues import OF_A_SIDE
+from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.sides import SIDE_REACH, is_sided
+from pipeline.understand.words import IMPERATIVES
+
+COPULAS = frozenset("is are was were 's be been looks seems feels remains felt at about".split())
+_HEDGES = frozenset(
+    """a an too solid only just still maybe probably about around roughly say the i'd call it that put at now also
+        again both definitely perhaps certainly i make give get got grade of um uh er erm and or very quite really
+        clearly bit slightly strength power there here think would that's it's to""".split()
+)
+_CONNECTORS_BEFORE_NUMBER = frozenset("is are was were at a of grade about only just".split())
+_OF_ONE = frozenset("strong weaker weak stronger good lovely fine normal better worse first now same too".split())
+_NEARLY_SAID = 0.08
+"""Distance up to which a word is as good as the sign that it sounds like."""
+_LIKE_TENS = range(13, 20)
+"""Degrees that may have been tens: "sixteen" for "sixty"."""
+_DEFINING = (["against"], ["movement"], ["active"], ["no"], ["gravity"], ["a"], ["when"])
+_HAS = frozenset("has have had with shows gives".split())
+_AFTER_GRADE = frozenset(
+    """on in bilaterally both each out and or with throughout apiece again there too either all symmetrical
+        now at but while whereas for here overall equally""".split()
+)
+_NEVER_BEFORE_ON = frozenset("for to fore fife".split())
+_SOME_TESTS = (["two"], ["three"], ["four"], ["five"])
+_SAME_WAY = tuple(
+    [word]
+    for word in """game drill way routine order idea reason story stretch ones muscles movements tests places levels
+        dermatomes roots sites areas""".split()
+)
+_PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"])
+_OWNING = (["your"], ["my"], ["these"], ["those"])
+_OF_THEM = (["of", "them"], ["of", "those"], ["of", "these"], ["of", "your"])
+
+
+def graded(
+    number: Number,
+    words: list[str],
+    tokens: list[Token],
+    starts: set[int],
+    ends: set[int],
+    subject_ends: set[int],
+    names: set[int],
+    sides: dict[int, int],
+    counted: set[int],
+) -> Item | None:
+    if number.unit == "count" and not 10 <= number.value <= 120:
+        return None
+    if words[number.end : number.end + 1] in (["means"], ["mean"], ["meaning"]):
+        return None  # "four means against some resistance"
+    if words[number.end : number.end + 1] == ["is"] and words[number.end + 1 : number.end + 2] in _DEFINING:
+        return None  # "grade three is against gravity"
+    if number.start in counted or _answers_for_roots(words, number.start) or _counts_things(number, words):
+        return None
+    before = number.start
+    near = before in ends or (before > 0 and words[before - 1] in COPULAS and tokens[before].boundary < 1)
+    while (
+        before > 0
+        and not near
+        and tokens[before].boundary < 1
+        and (words[before - 1] in _HEDGES or words[before - 1] in COPULAS)
+    ):
+        before -= 1
+        near = before in ends or (before > 0 and words[before - 1] in COPULAS and tokens[before].boundary < 1)
+    near = near or (before > 1 and words[before - 1] in ("no", "sorry") and before - 1 in ends)
+    near = near or words[max(0, number.start - 2) : number.start] in _PUTTING
+    near = near or (number.unit == "count" and _goes_on_in_degrees(number, words))
+    near = near or (number.end in names and words[number.start - 1] in _HAS)  # "she has three wrist extension"
+    opens = tokens[before].boundary >= 0.8 or _ends_alone(number, tokens)
+    near = near or (number.unit == "grade" and words[number.end : number.end + 1] == ["throughout"])
+    near = near or (number.unit == "grade" and not number.homophone and _is_of_a_name(words, number.end, names))
+    if not (near or opens) and number.unit == "grade" and not number.homophone:
+        at = number.start
+        while at > 0 and not near and tokens[at].boundary < 1 and number.start - at < 9:
+            near = at in subject_ends
+            at -= 1
+        near = near and _grade_may_end(words, tokens, number.end, starts)
+    following = number.end
+    if number.homophone and not number.explicit:
+        if words[number.start] == "for" and _is_of_a_list(words, number.start, names):
+            return None
+        closes = following >= len(words) or tokens[following].boundary >= 0.6
+        stands_alone = words[following : following + 1] == ["on"] and is_sided(following, words, tokens, sides)
+        if (
+            not (
+                number.start in subject_ends
+                or (number.start - 1 in subject_ends and words[number.start - 1] in COPULAS)
+                or (number.start in sides.values() and closes)  # "and the right for"
+                or (number.start - 1 in sides.values() and words[number.start - 1] in COPULAS and closes)
+                or (stands_alone and words[number.start] in _NEVER_BEFORE_ON)  # "and for on the left"
+            )
+            or words[number.start] == "too"
+        ):
+            return None
+        ends_here = (
+            closes
+            or stands_alone
+            or (following in starts and words[number.start] not in ("for",))
+            or (following in starts and words[following] not in ("the", "his", "her"))
+        )
+        if not ends_here:
+            return None
+    if (
+        words[number.start] == "one"
+        and not number.explicit
+        and words[number.start - 1] in ("left", "right", "other")
+        and words[number.start - 2 : number.start - 1] in (["the"], ["his"], ["her"], ["your"])
+        and not (words[number.end : number.end + 1] == ["on"] and is_sided(number.end, words, tokens, sides))
+    ):
+        return None  # "and the left one"
+    if (
+        words[number.start] == "one"
+        and not number.explicit
+        and words[number.start - 1] in ("left", "right", "other")
+        and following < len(words)
+        and (words[following] in IMPERATIVES or words[following] in _OF_ONE)
+    ):
+        return None  # "right one pull in strong"
+    weak = not (number.explicit or near or opens)
+    if weak or (number.value == 1 and not number.explicit and not near) or (number.unit == "count" and not near):
+        return None
+    if (
+        words[number.start] == "one"
+        and not number.explicit
+        and number.start not in subject_ends
+        and following < len(words)
+        and tokens[following].boundary < 0.5
+        and following not in starts
+        and words[following]
+        not in ("on", "in", "both", "and", "with", "throughout", "at", "bilaterally", "too", "here")
+        and not _is_of_a_name(words, following, names)
+    ):
+        return None
+    flags: tuple[str, ...] = ()
+    if number.unlike > _NEARLY_SAID or (number.unit == "degrees" and number.value in _LIKE_TENS):
+        flags = ("value_uncertain",)
+    elif number.vague or number.unlike or (number.homophone and not number.explicit):
+        flags = ("grade_uncertain",)
+    grade = number.text
+    return Item(
+        ItemKind.VALUE,
+        number.start,
+        number.end,
+        grade=grade,
+        unit=number.unit,
+        flags=flags,
+        weak=not number.explicit,
+        probability=0.8 if flags else 1.0,
+    )
+
+
+def _goes_on_in_degrees(number: Number, words: list[str]) -> bool:
+    """ "Seventy degrees on the left but only thirty five on the right"."""
+    said = "degrees" in words[max(0, number.start - SIDE_REACH) : number.start]
+    return said and words[number.end : number.end + 3] in OF_A_SIDE
+
+
+def _answers_for_roots(words: list[str], at: int) -> bool:
+    """ "The roots for biceps? Five and six": what follows the name are roots."""
+    asked = next((k for k in range(at - 1, max(at - 8, 0), -1) if words[k] in ("root", "roots")), None)
+    return asked is not None and words[asked + 1 : asked + 2] in (["for"], ["of"], ["to"], ["supplying"])
+
+
+def _grade_may_end(words: list[str], tokens: list[Token], at: int, starts: set[int]) -> bool:
+    """After a bare grade comes a break, a new item or a small word, not the noun that it counts."""
+    return at >= len(words) or tokens[at].boundary >= 0.5 or at in starts or words[at] in _AFTER_GRADE
+
+
+def is_of_named_things(words: list[str], at: int) -> bool:
+    """ "The same muscles", "the same three on the left"."""
+    counted = words[at : at + 1] in _SOME_TESTS and words[at + 1 : at + 2] in (["on"], ["are"], ["in"])
+    return counted or words[at : at + 1] in _SAME_WAY
+
+
+def past_small(words: list[str], at: int, names: set[int]) -> int:
+    """The first token from `at` on that is neither a side nor a determiner, or begins one of the `names`."""
+    while words[at : at + 1] and words[at] in ("the", "his", "her", "left", "right", "both") and at not in names:
+        at += 1
+    return at
+
+
+def _is_of_a_name(words: list[str], at: int, names: set[int]) -> bool:
+    """ "Four for the left hip flexors", "three in knee extension": a small word joins a grade to the name after it."""
+    if words[at : at + 1] not in (["for"], ["in"]):
+        return False
+    return past_small(words, at + 1, names) in names
+
+
+def _ends_alone(number: Number, tokens: list[Token]) -> bool:
+    """ "I think it's weak but, four.": a grade between a comma and the end of the sentence."""
+    return (
+        number.unit == "grade"
+        and not number.homophone
+        and tokens[number.start].boundary >= COMMA
+        and (number.end >= len(tokens) or tokens[number.end].boundary >= SENTENCE_END)
+    )
+
+
+def counted_aloud(numbers: list[Number]) -> set[int]:
+    """Where numbers begin that lead up to a count: "one, two, three beats"."""
+    found: set[int] = set()
+    for number, following in reversed(list(itertools.pairwise(numbers))):
+        if (
+            (following.unit == "beats" or following.start in found)
+            and number.end == following.start
+            and number.value == following.value - 1
+            and not number.explicit
+        ):
+            found.add(number.start)
+    return found
+
+
+def _counts_things(number: Number, words: list[str]) -> bool:
+    """ "Squeeze your two knees in", "the two of them": no grade."""
+    if number.explicit:
+        return False
+    if words[number.start - 1 : number.start] == ["same"] and is_of_named_things(words, number.start):
+        return True
+    return words[number.start - 1 : number.start] in _OWNING or words[number.end : number.end + 2] in _OF_THEM
+
+
+def _is_of_a_list(words: list[str], at: int, names: set[int]) -> bool:
+    """ "Five for hip flexion, for knee extension": the small word joined the name before, too."""
+    return at + 1 in names and any(
+        start in names and words[start - 1 - (words[start - 1] in ("the", "his", "her"))] == "for"
+        for start in range(max(2, at - 4), at)
+    )

@@ -1,0 +1,67 @@
+"""Muscles that are the place of a finding, not what was tested."""
+
+from __future__ import annotations
+
+from pipeline.lexicon.model import Manoeuvre
+from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.understand.items import Item, ItemKind
+
+
+class MusclePlaces:
+    """ "Wasting of the right quadriceps", "light touch over the deltoid"."""
+
+    def __init__(self, manoeuvres: dict[str, Manoeuvre]) -> None:
+        self._manoeuvres = manoeuvres
+
+    def of_wasting(self, found: list[Item], tokens: list[Token]) -> None:
+        """ "Quadriceps wasting" is "wasting of the quadriceps"."""
+        wasted = {item.start: item.end for item in found if item.ids == ("wasting",)}
+        for item in found:
+            end = wasted.get(item.end)
+            if item.muscle is not None and item.kind is ItemKind.SUBJECT and end and tokens[item.end].boundary < COMMA:
+                item.kind, item.ids, item.start, item.end = ItemKind.PLACE, (self._limb_of(item),), end, end
+
+    def of_findings(self, found: list[Item], words: list[str], tokens: list[Token]) -> None:
+        """In "wasting of the right quadriceps" the muscle is where the finding is, not what was tested."""
+        for item in found:
+            if (
+                item.kind is not ItemKind.SUBJECT
+                or item.muscle is None
+                or self._manoeuvres[item.ids[0]].scale == "presence"
+            ):
+                continue
+            if self._is_felt_over(item, found, words, tokens):
+                item.kind, item.ids, item.nerve = ItemKind.PLACE, (), None
+                continue
+            before = next(
+                (
+                    other
+                    for other in reversed(found)
+                    if other.kind is ItemKind.SUBJECT and 0 <= item.start - other.end <= 4
+                ),
+                None,
+            )
+            if (
+                before is None
+                or self._manoeuvres.get(before.ids[0]) is None
+                or self._manoeuvres[before.ids[0]].scale != "presence"
+            ):
+                continue
+            apart = any(tokens[at].boundary >= SENTENCE_END for at in range(before.end, item.start + 1))
+            if set(words[before.end : item.start]) & {"of", "in", "over"} and not apart:
+                item.kind, item.ids = ItemKind.PLACE, (self._limb_of(item),)
+
+    def _limb_of(self, item: Item) -> str:
+        return "arm" if self._manoeuvres[item.ids[0]].region == "upper_limb" else "leg"
+
+    def _is_felt_over(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
+        """ "Light touch over the deltoid": where the skin was touched."""
+        led = words[item.start - 1 : item.start] == ["over"] or words[item.start - 2 : item.start] == ["over", "the"]
+        return led and any(
+            other.kind is ItemKind.SUBJECT
+            and other.ids[0] in self._manoeuvres
+            and self._manoeuvres[other.ids[0]].scale == "sensation"
+            and 0 <= item.start - other.end <= 12
+            and in_one_sentence(tokens, other.end, item.start + 1)
+            for other in found
+        )

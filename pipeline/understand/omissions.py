@@ -1,0 +1,170 @@
+"""What was left out, and why."""
+
+from __future__ import annotations
+
+from pipeline.mend.tokens import CLAUSE_MARK, SENTENCE_END, Token, in_one_sentence
+from pipeline.understand.items import Item, ItemKind, held
+from pipeline.understand.talk import Cues, Kind
+
+_REASONS = ("pain", "declined", "deferred", "unable")
+_REASON_REACH = 18
+_CAUSE_REACH = 20
+"""Most tokens back to a reason that "so" refers to."""
+_WORN = frozenset("plaster cast splint brace boot dressing backslab orthosis fixator".split())
+_TO_A_REASON = frozenset(
+    """is was are were 's he she they he's she's they're he'd she'd they'd he'll she'll been has being
+        to be patient the we sides side both same reason i've i today for now no not so it that that's it's this
+        likewise also again too""".split()
+)
+_PUTTING_OFF = frozenset(
+    "i'll we'll will i we i'd we'd i'm we're am are and just then now have i've we've had on in".split()
+)
+_I_SHALL = frozenset("i'll we'll".split())
+_PROMISE = 9
+"""Most tokens from "I'll" to "later"."""
+_HAVING = frozenset("i we have i've we've had".split())
+
+
+def omissions(found: list[Item], words: list[str], tokens: list[Token], cues: Cues, kind_at: list[Kind]) -> None:
+    """Gives each omission its reason, and makes an omission of a reason that stands directly at a subject."""
+    reasons = sorted((start, end, kind) for kind in _REASONS for start, end in cues.get(kind, ()))
+    subjects = [item for item in found if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING) and not item.section_only]
+    stops = sorted(
+        item.start
+        for item in found
+        if (item.kind in (ItemKind.VALUE,) and not item.reaction and not item.weak)
+        or (item.kind is ItemKind.SUBJECT and not item.section_only)
+    )
+    omitted = {at for item in found if item.kind is ItemKind.OMISSION for at in range(item.start, item.end)}
+    sided = held(item for item in found if item.kind is ItemKind.SIDE)
+    ends = {
+        item.end
+        for item in found
+        if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.COMMAND, ItemKind.HEADING)
+    }
+    groups = {item.end for item in subjects if item.kind is ItemKind.HEADING or item.ids[0].startswith("group:")}
+    added: list[Item] = []
+    for start, end, kind in reasons:
+        if start in omitted or kind_at[start] in (Kind.TEACHING, Kind.QUESTION, Kind.ASIDE) or kind == "pain":
+            continue
+        before = start
+        while (
+            before > 0
+            and before not in ends
+            and tokens[before].boundary < SENTENCE_END
+            and words[before - 1] in _TO_A_REASON
+        ):
+            before -= 1
+        direct = before in ends and tokens[start].boundary < 1.2
+        # "Pinprick I am putting off", "light touch I have deferred"
+        putting = words[start].endswith("ing") or not _HAVING.isdisjoint(words[max(0, start - 1) : start])
+        if kind == "deferred" and not direct and (putting or set(words[start:end]) & {"that", "it", "those", "them"}):
+            opening = start
+            while opening > 0 and (words[opening - 1] in _PUTTING_OFF or opening - 1 in sided):
+                opening -= 1
+            direct = any(
+                item.end == opening and (tokens[item.start].boundary >= 1 or (putting and opening < start))
+                for item in subjects
+            )
+        if kind == "deferred" and not direct and words[start] != "come":  # "anal tone I'll do later"
+            meant = next((at for at in range(start - 1, max(start - _PROMISE, 0), -1) if words[at] in _I_SHALL), 0)
+            direct = (
+                meant in ends
+                and meant not in groups
+                and all(tokens[at].boundary < CLAUSE_MARK for at in range(meant, start + 1))
+                and not any(meant < at <= start for at in stops)
+            )
+        if not direct and words[start] in ("declined", "refused"):  # "pinprick, he does not wish it, so declined"
+            named = max((item.end for item in subjects if item.end <= start), default=-_REASON_REACH)
+            direct = (
+                start - named < _REASON_REACH
+                and in_one_sentence(tokens, named, start + 1)
+                and not any(named <= at < start for at in (*stops, *omitted, *(item.start for item in added)))
+            )
+        ahead = (
+            kind in ("declined", "unable", "deferred")
+            and any(
+                item.start - end in (0, 1, 2, 3) and all(tokens[at].boundary < 1 for at in range(end, item.start + 1))
+                for item in subjects
+            )
+            and words[end : end + 1] not in (["because"], ["to"])
+            and not any(
+                omission.start < start and start - omission.end < _REASON_REACH
+                for omission in found
+                if omission.kind is ItemKind.OMISSION
+            )
+        )
+        if (
+            words[start:end]
+            and words[start] in _WORN
+            and any(item.end == start and item.kind is ItemKind.PLACE for item in found)
+        ):
+            continue  # "elbow splint", "below knee plaster"
+        overlap = any(added_item.end > start for added_item in added)
+        if (direct or ahead) and not overlap:
+            added.append(Item(ItemKind.OMISSION, start, end, (kind,)))
+    found += added
+    for item in list(found):
+        if item.kind is not ItemKind.OMISSION or item.ids != ("not_done",):
+            continue
+        because = next(
+            (
+                k
+                for k in range(item.end, min(item.end + 7, len(words)))
+                if words[k] in ("because", "as", "since", "due")
+            ),
+            None,
+        )
+        stop = next(
+            (at for at in stops if at >= (item.end if because is None else because + 8)),
+            len(words),
+        )
+        limit = min(stop, item.end + _REASON_REACH)
+        told = [
+            (start, kind)
+            for start, end, kind in reasons
+            if item.end <= start < limit or (item.start <= start and end <= item.end)
+        ]
+        given = (kind for start, kind in told if because is not None and start > because)
+        reason = next(given, told[0][1] if told else None)
+        if reason is None:
+            floor = max(
+                (
+                    at
+                    for at in [0]
+                    + [
+                        other.end
+                        for other in found
+                        if other.end <= item.start and other.kind in (ItemKind.VALUE, ItemKind.OMISSION)
+                    ]
+                ),
+                default=0,
+            )
+            reach = _CAUSE_REACH if "so" in words[max(0, item.start - _CAUSE_REACH) : item.start] else 10
+            floor = max(floor, item.start - reach)
+            reason = next(
+                (kind for start, end, kind in reversed(reasons) if floor <= start and end <= item.start), None
+            )
+        if reason is None:  # "the ankle is in a cast, so dorsiflexion was not tested"
+            cause = next((k for k in added if 0 < item.start - k.end <= 12), None)
+            if cause is not None and set(words[cause.end : item.start]) & {"so", "therefore", "hence"}:
+                reason = cause.ids[0]
+                found[:] = [other for other in found if other is not cause]
+        if reason:
+            item.ids = (reason,)
+
+
+def without_reasons(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Straight leg raise not done on either side, too painful": why it was left out, no result."""
+
+    def is_reason(item: Item) -> bool:
+        if item.kind is not ItemKind.VALUE or item.grade is not None or "pain" not in words[item.end - 1]:
+            return False
+        before = [other for other in found if other.end <= item.start]
+        last = max(before, key=lambda other: other.end, default=None)
+        while last is not None and last.kind in (ItemKind.SIDE, ItemKind.PLACE, ItemKind.REGION):
+            before.remove(last)
+            last = max(before, key=lambda other: other.end, default=None)
+        return last is not None and last.kind is ItemKind.OMISSION and in_one_sentence(tokens, last.end, item.start + 1)
+
+    return [item for item in found if not is_reason(item)]

@@ -1,0 +1,289 @@
+"""Instructions to the patient and the reactions to them."""
+
+from __future__ import annotations
+
+import itertools
+from bisect import bisect_left
+
+from pipeline.lexicon.model import Lexicon, Manoeuvre
+from pipeline.mend.tokens import COMMA, Token, in_one_sentence
+from pipeline.understand.commands import CommandFinder
+from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.talk import Clause, Cues, Kind
+from pipeline.understand.words import IMPERATIVES
+
+_EXAMINING = frozenset(
+    """lift lifting roll rolling flick flicking bend bending flex flexing dorsiflex tap tapping stroke stroking scrape
+        scraping strike hit turn turning move moving jerk jerking support supporting hold holding""".split()
+)
+
+
+class Orders:
+    """The manoeuvres that instructions ask for."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self._manoeuvres = {m.id: m for m in lexicon.manoeuvres}
+        self._commands = CommandFinder(lexicon)
+
+    def items(self, words: list[str], tokens: list[Token], clauses: list[Clause], found: list[Item]) -> list[Item]:
+        stops = {
+            item.start
+            for item in found
+            if item.kind is ItemKind.VALUE
+            and (item.reaction or item.grade or not item.weak or words[item.start - 1 : item.start] == ["that's"])
+        }
+        mended = {
+            at for item in found if item.match is not None and item.match.mended for at in range(item.start, item.end)
+        }
+        cuts = stops | {
+            item.start
+            for item in found
+            if item.kind is ItemKind.HEADING or (item.kind is ItemKind.SUBJECT and not item.section_only)
+        }
+        regions = self._regions(found)
+        named = {
+            item.start
+            for item in found
+            if (item.kind is ItemKind.VALUE and not item.reaction and not item.weak)
+            or (item.kind is ItemKind.SUBJECT and not item.section_only)
+        }
+        out: list[Item] = []
+        segments: list[list[tuple[int, int]]] = [[]]
+        for clause in clauses:
+            pieces: list[tuple[int, int]] = []
+            if clause.kind is Kind.INSTRUCTION:
+                pieces = _cut(clause.start, clause.end, cuts)
+            elif clause.kind is Kind.RESULT:
+                pieces = [piece for piece in _cut(clause.start, clause.end, cuts) if _may_command(words, piece, named)]
+            if not pieces or clause.kind is Kind.RESULT:
+                segments.append([])
+            for piece in pieces:
+                segments[-1].append(piece)
+                if piece[1] in stops or clause.kind is Kind.RESULT:
+                    segments.append([])
+        for segment in segments:
+            at = 0
+            while at < len(segment):
+                hit = None
+                for width in (1, 2, 3):
+                    if at + width > len(segment):
+                        break
+                    start, end = segment[at][0], segment[at + width - 1][1]
+                    if end - start > 26:
+                        break
+                    # the words of a mended term are not what was said
+                    said = ["-" if k in mended else words[k] for k in range(start, end)]
+                    hit = self._commands.find(said, _region_before(regions, out, self._manoeuvres, start))
+                    if hit:
+                        break
+                if hit and self._is_told_of(hit, start, end, found):
+                    hit = None
+                if hit:
+                    quiet = bool(out) and not any(at in stops for at in range(out[-1].end, start + 1))
+                    follows = (
+                        quiet
+                        and start - out[-1].end <= 4
+                        and not any(tokens[at].boundary >= 1.6 for at in range(out[-1].end, start + 1))
+                    )
+                    if (
+                        follows
+                        and out[-1].ids != (hit,)
+                        and not any(item.kind is ItemKind.SIDE and out[-1].end <= item.start < end for item in found)
+                    ):
+                        at += width  # "bend your knee, pull me in": one instruction in two parts
+                        continue
+                    if (
+                        quiet
+                        and out[-1].ids == (hit,)
+                        and out[-1].end >= start - 3
+                        and out[-1].kind is ItemKind.COMMAND
+                    ):
+                        out[-1].end = end
+                    out.append(Item(ItemKind.COMMAND, self._past_result(start, end, found), end, (hit,)))
+                    at += width
+                else:
+                    at += 1
+        ending = {item.end: item for item in found}
+        graded = {item.start for item in found if item.grade is not None}
+        out = [item for item in out if not self._tells_how(item, ending, graded, tokens)]
+        return out + self._named_commands(clauses, found, out)
+
+    def _tells_how(self, command: Item, ending: dict[int, Item], graded: set[int], tokens: list[Token]) -> bool:
+        """ "Hip abduction, push out against me, five": how the test that was just named is done."""
+        named = next((ending[at] for at in range(command.start, command.start - 3, -1) if at in ending), None)
+        return (
+            named is not None
+            and named.kind is ItemKind.SUBJECT
+            and not named.section_only
+            and named.ids[0] in self._manoeuvres
+            and self._manoeuvres[named.ids[0]].section == "power"
+            and named.ids != command.ids
+            and not graded.isdisjoint((command.end, command.end + 1))
+            and in_one_sentence(tokens, named.end, command.start + 1)
+        )
+
+    @staticmethod
+    def _is_told_of(manoeuvre: str, start: int, end: int, found: list[Item]) -> bool:
+        """ "Light touch with a wisp of cotton on the left L2": the test is named, with the place of a result."""
+        within = [item for item in found if start <= item.start < end]
+        named = any(
+            item.kind is ItemKind.SUBJECT and not item.section_only and manoeuvre in item.ids for item in within
+        )
+        return named and any(item.kind is ItemKind.PLACE and item.ids and item.ids[0][:1].isupper() for item in within)
+
+    @staticmethod
+    def _named_commands(clauses: list[Clause], found: list[Item], commands: list[Item]) -> list[Item]:
+        """ "Finger nose, touch my finger, then your nose": an instruction in words of its own, of the test it names."""
+        named: list[Item] = []
+        for clause in clauses:
+            if clause.kind is not Kind.INSTRUCTION:
+                continue
+            within = [item for item in found if clause.start <= item.start < clause.end]
+            tests = [item for item in within if item.kind is ItemKind.SUBJECT and not item.section_only]
+            if (
+                len(tests) == 1
+                and clause.end - tests[0].end > 2
+                and not any(item.kind is ItemKind.VALUE for item in within)
+                and not any(command.start < clause.end and command.end > clause.start for command in commands)
+            ):
+                named.append(Item(ItemKind.COMMAND, tests[0].end, clause.end, tests[0].ids[-1:]))
+        return named
+
+    @staticmethod
+    def _past_result(start: int, end: int, found: list[Item]) -> int:
+        """Where the instruction begins in "five on the left fingers straight"."""
+        result = next(
+            (item for item in found if item.kind is ItemKind.VALUE and not item.reaction and item.start == start), None
+        )
+        if result is None:
+            return start
+        sides = [item.end for item in found if item.kind is ItemKind.SIDE and 0 <= item.start - result.end <= 2]
+        return min(max([result.end, *sides]), end - 1)
+
+    def _regions(self, found: list[Item]) -> list[tuple[int, str]]:
+        """(token, limb region) wherever a limb or one of its manoeuvres is named, in order."""
+        named: list[tuple[int, str]] = []
+        for item in found:
+            if item.kind is ItemKind.REGION and item.ids[0] != "all":
+                named.append((item.start, f"{item.ids[0]}_limb"))
+            elif item.kind is ItemKind.SIDE and item.sites:
+                named.append((item.start, item.sites[0]))
+            elif item.kind is ItemKind.SUBJECT and not item.section_only and item.ids[0] in self._manoeuvres:
+                region = self._manoeuvres[item.ids[0]].region
+                if region in ("lower_limb", "upper_limb"):
+                    named.append((item.start, region))
+        return sorted(named)
+
+
+def reactions(words: list[str], tokens: list[Token], cues: Cues, kind_at: list[Kind], found: list[Item]) -> list[Item]:
+    values = {(item.start): item for item in found if item.kind is ItemKind.VALUE}
+    taken = {at for item in found for at in range(item.start, item.end)}
+    out = []
+    for start, end in cues.get("reaction", ()):
+        if kind_at[start] not in (Kind.RESULT, Kind.INSTRUCTION):
+            continue
+        if words[start - 1 : start] in (["is"], ["are"], ["was"], ["were"]) and tokens[start].boundary < 0.5:
+            continue  # "power is fine": a result
+        within = next((values[at] for at in range(start, end) if at in values), None)  # the "good" of "very good"
+        if within is not None and within.end <= end:
+            within.reaction, within.values = True, {}
+        elif not any(at in taken for at in range(start, end)):
+            out.append(Item(ItemKind.VALUE, start, end, reaction=True))
+    return out
+
+
+def _cut(start: int, end: int, stops: set[int]) -> list[tuple[int, int]]:
+    edges = [start] + [at for at in range(start + 1, end) if at in stops] + [end]
+    return [(a, b) for a, b in itertools.pairwise(edges) if b > a]
+
+
+def _commanding(words: list[str]) -> bool:
+    text = f" {' '.join(words)} "
+    return any(word in IMPERATIVES for word in words[:4]) or any(
+        f" {p} " in text for p in ("for me", "your", "against my", "don't let me", "my hand")
+    )
+
+
+def affirming(found: list[Item], tokens: list[Token], cues: Cues) -> list[Item]:
+    """ "Knee up. Strong.": words of full power that are a clause of their own. They end what was asked for."""
+    alone = {
+        (start, end)
+        for start, end in cues.get("full", ())
+        if tokens[start].boundary >= COMMA and (end == len(tokens) or tokens[end].boundary >= COMMA)
+    }
+    stated = {item.end for item in found if item.kind is ItemKind.VALUE and not item.weak}
+    affirming = [
+        item
+        for item in found
+        if item.kind is ItemKind.VALUE and item.weak and (item.start, item.end) in alone and item.start not in stated
+    ]
+    for item in affirming:
+        item.weak = False
+    return affirming
+
+
+def is_asked_for(item: Item, found: list[Item]) -> bool:
+    """The last thing named before the value is an instruction, not a test."""
+    named = [
+        other
+        for other in found
+        if other.start < item.start
+        and (other.kind is ItemKind.COMMAND or (other.kind is ItemKind.SUBJECT and not other.section_only))
+    ]
+    return bool(named) and max(named, key=lambda other: other.start).kind is ItemKind.COMMAND
+
+
+def _region_before(
+    regions: list[tuple[int, str]], commands: list[Item], manoeuvres: dict[str, Manoeuvre], start: int
+) -> str | None:
+    """The limb region that was named, or whose manoeuvre was asked for, last before a token."""
+    at = bisect_left(regions, (start, ""))
+    place, region = regions[at - 1] if at else (-1, None)
+    if commands and commands[-1].start > place:
+        asked = manoeuvres[commands[-1].ids[0]].region
+        region = asked if asked in ("lower_limb", "upper_limb") else region
+    return region
+
+
+def _may_command(words: list[str], piece: tuple[int, int], named: set[int]) -> bool:
+    """A stretch without a copula or a named result that reads like a shortened instruction ("big toe up")."""
+    said = words[piece[0] : piece[1]]
+    first = next((k for k, word in enumerate(said) if word not in ("and", "so", "now", "then", "but")), 0)
+    if said[first : first + 1] in (["i"], ["i'm"]) and not _EXAMINING.isdisjoint(said[first + 1 : first + 2]):
+        return False  # "I'm lifting under the knee": what the examiner does
+    if _commanding(said):
+        return True
+    if len(said) > 16 or any(word in ("is", "are", "was", "were", "'s", "went", "goes", "no") for word in said):
+        return False
+    return not any(at in named for at in range(*piece))
+
+
+def tried_again(items: list[Item], words: list[str]) -> list[Item]:
+    """ "Squeeze again, yes, three minus": the test that was just graded, done once more."""
+    grades = [item.end for item in items if item.kind is ItemKind.VALUE and item.grade is not None]
+    return [
+        item
+        for item in items
+        if not (
+            item.kind is ItemKind.COMMAND
+            and "again" in words[item.start : item.end]
+            and any(0 <= item.start - end <= 3 for end in grades)
+        )
+    ]
+
+
+def the_other_one(items: list[Item], words: list[str]) -> list[Item]:
+    """ "Lift this leg, good, left one, good": the other leg, not a grade."""
+    kept: list[Item] = []
+    for item in sorted(items, key=lambda item: item.start):
+        if (
+            item.kind is ItemKind.VALUE
+            and item.weak
+            and words[item.start : item.end] == ["one"]
+            and any(k.kind is ItemKind.SIDE and k.end == item.start for k in kept[-2:])
+        ):
+            asked = next((k.kind for k in reversed(kept) if k.kind in (ItemKind.COMMAND, ItemKind.SUBJECT)), None)
+            if asked is ItemKind.COMMAND:
+                continue
+        kept.append(item)
+    return kept

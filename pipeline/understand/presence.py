@@ -1,0 +1,291 @@
+"""Findings that are there or not: present because they are named, absent because they are denied."""
+
+from __future__ import annotations
+
+import itertools
+
+from pipeline.lexicon.model import Manoeuvre
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.understand.items import WHERE, Item, ItemKind
+from pipeline.understand.talk import Kind
+
+_THERE = frozenset(
+    "there's has have shows showing showed see noted displays displayed reveals revealed demonstrates".split()
+)
+_SOME = frozenset("some few several occasional frequent widespread".split())
+_THERE_REACH = 6
+"""Most tokens from "there is" to what is there."""
+_THERE_IS = {
+    ("there", "is"),
+    ("there", "are"),
+    ("there", "was"),
+    ("with", "some"),
+    ("there", "seems"),
+    ("there", "looks"),
+}
+_SURE_NAME = 0.6
+"""Probability of a mended name from which the name alone, with a place, is a finding."""
+_SOUGHT = frozenset(
+    """no any not without nor neither or if for see check checking looking look expect find notice never isn't
+        don't can't""".split()
+)
+_TO_A_PLACE = frozenset("in of over on at both the his her and around affecting through throughout between".split())
+_IN = frozenset("in on at of".split())
+_DENYING = frozenset("no any not without nor neither".split())
+
+
+class Presence:
+    """Values of wasting, fasciculation, posture, movement and clonus that have no word of their own."""
+
+    def __init__(self, manoeuvres: dict[str, Manoeuvre]) -> None:
+        self._manoeuvres = manoeuvres
+
+    def denials(self, words: list[str], tokens: list[Token], kind_at: list[Kind], found: list[Item]) -> list[Item]:
+        taken = {at for item in found for at in range(item.start, item.end)}
+        out = []
+        for at, word in enumerate(words):
+            if (at in taken and word != "neither") or kind_at[at] is not Kind.RESULT:
+                continue
+            negative = word in ("no", "without", "nor", "nil", "neither") or (
+                word in ("any", "obvious", "evidence", "definite", "visible", "see")
+                and any(w in ("not", "never") or w.endswith("n't") or w == "cannot" for w in words[max(0, at - 4) : at])
+            )
+            if word == "neither" and (
+                (self._is_presence(at, found) and tokens[at].boundary < COMMA)
+                or (words[at - 1] in _IN and self._is_presence(at - 1, found))
+            ):
+                absent = {"presence": "absent", "clonus": "absent"}  # "fasciculations in neither leg"
+                out.append(Item(ItemKind.VALUE, at, at, values=absent))
+            elif negative:
+                out.append(Item(ItemKind.NEGATION, at, at + 1))
+        return out
+
+    def _is_presence(self, end: int, found: list[Item]) -> bool:
+        """A test of something that is there or not ends here."""
+        scales = {
+            self._manoeuvres[one].scale
+            for item in found
+            if item.end == end and item.kind is ItemKind.SUBJECT
+            for one in item.ids
+            if one in self._manoeuvres
+        }
+        return not scales.isdisjoint(("presence", "clonus"))
+
+    def named(self, words: list[str], tokens: list[Token], kind_at: list[Kind], found: list[Item]) -> list[Item]:
+        """ "There is wasting": a finding that is present because it is named."""
+        taken = {at for item in found for at in range(item.start, item.end)}
+        out = []
+        for item in found:
+            if item.kind is not ItemKind.SUBJECT or not any(
+                self._manoeuvres[one].scale == "presence" for one in item.ids
+            ):
+                continue
+            if (
+                words[max(0, item.start - 1)] in _SOME
+                and kind_at[item.start] is Kind.RESULT
+                and "any" not in words[max(0, item.start - 4) : item.start]
+            ):
+                out.append(
+                    Item(ItemKind.VALUE, item.start - 1, item.start, values={"presence": "present"}, forward=True)
+                )
+                continue
+            at = item.start
+            while at > 0 and item.start - at < 8 and tokens[at].boundary < 1:
+                at -= 1
+            if any(
+                word in ("no", "any", "not", "neither", "without", "nor") or word.endswith("n't")
+                for word in words[at : item.start]
+            ):
+                continue
+            if _is_adjective(item, found, words):
+                out.append(_present(item.start))
+                continue
+            said = words[item.end : item.end + 3]
+            if said[:1] in (["is"], ["are"], ["was"]) and "there" in said[1:] and said[1] in ("there", "not"):
+                present = {"presence": "absent" if said[1] == "not" else "present"}
+                end = item.end + said.index("there") + 1
+                out.append(Item(ItemKind.VALUE, item.end + 1, end, values=present))
+                continue
+            at = item.start
+            while at > 0 and item.start - at < _THERE_REACH and tokens[at].boundary < 1 and at - 1 not in taken:
+                at -= 1
+                pair = (words[at], words[at + 1])
+                if (pair in _THERE_IS or words[at] in _THERE) and not _is_restated(item, found, tokens):
+                    out.append(Item(ItemKind.VALUE, at, at + 1, values={"presence": "present"}, forward=True))
+                    break
+        for item in found:
+            if item.kind is not ItemKind.SUBJECT or not any(
+                self._manoeuvres[one].scale in ("presence", "clonus") for one in item.ids
+            ):
+                continue
+            led = max((value.end for value in out if value.end <= item.start), default=-_THERE_REACH)
+            if item.start - led < _THERE_REACH and not any(
+                other.kind is ItemKind.SUBJECT and led <= other.start < item.start for other in found
+            ):
+                continue  # "there is wasting": said already
+            if self._denied_on_one_side(item, found, words, tokens) or (
+                words[item.start - 1 : item.start] == ["with"]
+                and any(other.end == item.start - 1 and other.kind is ItemKind.VALUE for other in found)
+            ):
+                present = {"presence": "present", "clonus": "present"}
+                out.append(Item(ItemKind.VALUE, item.start, item.start, values=present, forward=True))
+                continue
+            if self._named_too(item, out, found, words, tokens) or (
+                kind_at[item.start] is Kind.RESULT and self._found_there(item, found, words, tokens)
+            ):
+                out.append(_present(item.start))
+                continue
+            if words[item.end : item.end + 1] not in (["of"], ["over"], ["below"]) or any(
+                value.start < item.start < value.start + 9 for value in out
+            ):
+                continue
+            near = [
+                other
+                for other in found
+                if abs(other.start - item.start) < 10
+                and not any(tokens[k].boundary >= 0.5 for k in range(item.end, other.start + 1))
+                and in_one_sentence(tokens, other.end, item.start + 1)
+                and (other.kind is ItemKind.NEGATION or (other.kind is ItemKind.VALUE and "presence" in other.values))
+                and not self._denies_another(other, item, found)
+            ]
+            if not near and not any(
+                word in ("no", "any", "without", "neither", "nor", "expect", "not")
+                for word in words[max(0, item.start - 4) : item.start]
+            ):
+                out.append(_present(item.start))
+        return out
+
+    def _found_there(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
+        """ "Wasting in the right arm", "fasciculation both thighs": a place and no result, so it was found there."""
+        before = [k for k in found if k.end <= item.start and k.kind is not ItemKind.NEGATION]
+        last = max(before, key=lambda k: k.end, default=None)
+        opening = max(item.start - 4, last.end if last else 0)
+        if (
+            self._manoeuvres[item.ids[0]].scale != "presence"
+            or item.probability < _SURE_NAME
+            or (last is not None and (_is_listed(last, item, tokens) or "neither" in words[last.start : last.end]))
+            or not _SOUGHT.isdisjoint(words[max(0, opening) : item.start])
+        ):
+            return False
+        at, placed = item.end, False
+        after = (k for k in found if k.start >= item.end and k.kind is not ItemKind.COMMAND)
+        for following in sorted(after, key=lambda k: k.start):
+            if following.start < at or (following.kind is ItemKind.PLACE and following.end == following.start):
+                continue
+            if words[following.start] in ("neither", "either"):
+                return False  # nobody finds it "in either leg": a denial was not heard
+            between = words[at : following.start]
+            broken = any(tokens[k].boundary >= 0.5 for k in range(at, min(following.start + 1, len(tokens))))
+            is_part = following.kind is ItemKind.SUBJECT and following.section_only and bool(following.sites)
+            if (following.kind in WHERE and following.end > following.start) or is_part:
+                if broken or not _TO_A_PLACE.issuperset(between):
+                    break
+                at, placed = max(at, following.end), True
+            elif following.kind is ItemKind.SUBJECT and between == ["and"] and not (placed or broken):
+                return self._found_there(following, found, words, tokens)
+            else:
+                claims = following.kind in (ItemKind.VALUE, ItemKind.OMISSION) and not following.reaction
+                claims = claims and not (following.weak and following.grade is None)  # "with the high arches"
+                apart = any(token.boundary >= SENTENCE_END for token in tokens[at : following.end])
+                return placed and not (claims and len(between) <= 2 and not apart)
+        return placed
+
+    @staticmethod
+    def _denies_another(denial: Item, item: Item, found: list[Item]) -> bool:
+        """ "Wasting of the calf, no fasciculation": the denial is that of another finding."""
+        return denial.start > item.end and any(
+            other.kind is ItemKind.SUBJECT and 0 <= other.start - denial.end <= 1 and other.ids != item.ids
+            for other in found
+        )
+
+    def _named_too(
+        self, item: Item, present: list[Item], found: list[Item], words: list[str], tokens: list[Token]
+    ) -> bool:
+        """ "Wasting of the left arm and fasciculation in the right": named after one that is present, with a side."""
+        return (
+            words[item.start - 1 : item.start] == ["and"]
+            and words[item.end : item.end + 1] in (["in"], ["on"], ["of"])
+            and any(
+                0 < item.start - value.start < 12
+                and not any(tokens[at].boundary >= 1 for at in range(value.start + 1, item.start + 1))
+                for value in present
+            )
+            and any(other.kind is ItemKind.SIDE and 0 < other.start - item.end <= 3 for other in found)
+        )
+
+    def _denied_on_one_side(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
+        """ "Wasting on the left, none on the right", "wasting of the left leg, no wasting of the right": present where
+        it is named, absent where it is denied.
+        """
+        following = sorted((k for k in found if item.end <= k.start < item.end + 12), key=lambda k: k.start)
+        following = [
+            k
+            for k in following
+            if k.kind is not ItemKind.PLACE
+            and not (k.kind is ItemKind.SUBJECT and {"of", "over"}.intersection(words[item.end : k.start]))
+        ]  # "wasting over the thenar eminence"
+        first = list(itertools.takewhile(_names_side, following))
+        denial, *rest = [*following[len(first) : len(first) + 3], None]
+        if denial is None or not first:
+            return False
+        if denial.kind is ItemKind.NEGATION and rest[0] is not None and rest[0].ids == item.ids:
+            said, rest = "no", rest[1:]
+        else:
+            said = "none"
+        second = rest[0] if rest else None
+        if second is None or not _names_side(second) or words[denial.start] != said:
+            return False
+        begins = item.start
+        while begins > max(item.start - 4, 0) and tokens[begins].boundary < COMMA:
+            begins -= 1
+        said_before = any(
+            0 <= item.start - k.end <= 1
+            and (k.kind is ItemKind.VALUE or (k.kind is ItemKind.SIDE and not _is_of_another(k, item, found)))
+            for k in found
+        ) or not _DENYING.isdisjoint(words[begins : item.start])
+        return (
+            not said_before
+            and second.start - denial.end <= 5
+            and all(side.ids != second.ids or side.limbs != second.limbs for side in first)
+            and not any(tokens[k].boundary >= CLAUSE_MARK for k in range(item.end, second.start + 1))
+        )
+
+
+def _names_side(item: Item) -> bool:
+    return item.kind in (ItemKind.SIDE, ItemKind.REGION)
+
+
+def _is_of_another(side: Item, item: Item, found: list[Item]) -> bool:
+    """ "Wasting in both arms, fasciculation in the left": the first side is that of the test before it."""
+    owners = (k for k in found if k.kind is ItemKind.SUBJECT and k is not item)
+    return side.linked and any(0 <= side.start - owner.end <= 4 for owner in owners)
+
+
+def _is_listed(last: Item, item: Item, tokens: list[Token]) -> bool:
+    """Whether two subjects follow each other: what was said of the first holds for the second."""
+    return last.kind is ItemKind.SUBJECT and last.end == item.start and tokens[item.start].boundary < 0.5
+
+
+def _present(at: int) -> Item:
+    """That the finding which is named at a token is there, in no word of its own."""
+    return Item(ItemKind.VALUE, at, at, values={"presence": "present"}, forward=True)
+
+
+def _is_adjective(item: Item, found: list[Item], words: list[str]) -> bool:
+    """ "The left calf is wasted": the finding is said of a place."""
+    if item.end - item.start > 1 or not words[item.start].endswith(("ed", "ic")):
+        return False
+    places = (ItemKind.PLACE, ItemKind.SIDE, ItemKind.REGION)
+    said_of = any(other.end == item.start and other.kind in places for other in found)
+    return said_of or words[item.start - 1 : item.start] in (["is"], ["are"], ["looks"], ["look"])
+
+
+def _is_restated(item: Item, found: list[Item], tokens: list[Token]) -> bool:
+    """ "There's a rest tremor, so involuntary movement present in the right arm": the same test again, with more."""
+    return any(
+        other.kind is ItemKind.SUBJECT
+        and other.ids == item.ids
+        and 0 < other.start - item.end <= 3
+        and in_one_sentence(tokens, item.end, other.start + 1)
+        for other in found
+    )

@@ -1,0 +1,110 @@
+"""What says a result once more, or only remarks on it: it makes no result of its own."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.understand.grades import past_small
+from pipeline.understand.items import WHERE, Item, ItemKind, held
+from pipeline.understand.talk import Kind
+
+_PRAISED = frozenset("grand good perfect lovely okay ok".split())
+_ANSWERS = (["sharp"], ["blunt"], ["dull"])
+_SAID_ANEW = (["so"], ["so", "that's"], ["that's"], ["so", "it's"])
+
+
+def fine_there(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Reduced at the ankles, grand at the knees": praise with a place of its own is a normal result there."""
+    places = {item.start for item in found if item.is_place and (item.sites or item.ids)}
+    praised: set[int] = set()
+    for at, word in enumerate(words[:-2]):
+        if word in _PRAISED and words[at + 1] in ("at", "over") and COMMA <= tokens[at].boundary < SENTENCE_END:
+            after = at + 2 + (words[at + 2] in ("the", "both"))
+            praised |= {at} if after in places else set()
+    kept = [item for item in found if not (item.kind is ItemKind.VALUE and item.start in praised)]
+    kept += [Item(ItemKind.VALUE, at, at + 1, values={"sensation": "normal"}) for at in sorted(praised)]
+    return sorted(kept, key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
+
+
+def without_echoes(found: list[Item], words: list[str]) -> list[Item]:
+    """ "Two plus likewise the supinator": after a value, and before a name, the word refers to no other result."""
+    valued = {item.end for item in found if item.kind is ItemKind.VALUE and not item.same}
+    names = {item.start for item in found if item.kind is ItemKind.SUBJECT}
+    return [
+        item
+        for item in found
+        if not (item.same and item.start in valued and past_small(words, item.end, names) in names)
+    ]
+
+
+def so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Item]:
+    """ "And so are the ankle jerks", "there isn't any on the left": the last value once more, and none."""
+    taken = held(found)
+    values = sorted((item for item in found if item.kind is ItemKind.VALUE), key=lambda item: item.start)
+    out = []
+    for at in range(len(words) - 1):
+        if kind_at[at] is not Kind.RESULT or at in taken:
+            continue
+        if words[at] == "so" and words[at + 1] in ("is", "are"):
+            last = next((item for item in reversed(values) if item.end <= at), None)
+            out += [replace(last, start=at, end=at + 2)] if last is not None else []
+        elif words[at] in ("isn't", "aren't", "wasn't") and words[at + 1] == "any" and at + 2 not in taken:
+            out.append(Item(ItemKind.VALUE, at, at + 2, values={"presence": "absent", "clonus": "absent"}))
+    return out
+
+
+def is_too(item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
+    """ "Power is five throughout in both legs two": at the end of what already has a value for both sides, "too"."""
+    if item.kind is not ItemKind.VALUE or words[item.start : item.end] != ["two"]:
+        return False
+    if item.end < len(tokens) and tokens[item.end].boundary < SENTENCE_END:
+        return False
+    wide = {
+        other.end: other
+        for other in found
+        if other.kind in (ItemKind.THROUGHOUT, ItemKind.REGION)
+        or (other.kind is ItemKind.SIDE and other.ids == ("both",))
+    }
+    values = {other.end for other in found if other.kind is ItemKind.VALUE}
+    at, sided = item.start, 0
+    while at > 0 and tokens[at].boundary < CLAUSE_MARK and (at in wide or words[at - 1] in ("in", "on", "the", "at")):
+        sided += at in wide and wide[at].kind is ItemKind.SIDE
+        at = wide[at].start if at in wide else at - 1
+    return at < item.start and sided < 2 and at in values and tokens[at].boundary < CLAUSE_MARK
+
+
+def said_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "L4 sharp, normal, L5 blunt, so reduced", "strong, full power": one result each, said in two words."""
+    normal = {item.end for item in found if item.kind is ItemKind.VALUE and item.values.get("mrc") == "normal"}
+
+    def is_repeated(item: Item) -> bool:
+        if item.kind is ItemKind.VALUE and item.start in normal and item.values.get("mrc") == "normal":
+            return "power" in words[item.start : item.end] and tokens[item.start].boundary <= COMMA
+        if item.kind is not ItemKind.VALUE or words[item.start : item.end] not in _ANSWERS:
+            return False
+        felt = item.values.get("sensation")
+        return felt is not None and any(
+            other.kind is ItemKind.VALUE
+            and other.start >= item.end
+            and other.values.get("sensation") == felt
+            and (other.start == item.end or words[item.end : other.start] in _SAID_ANEW)
+            and in_one_sentence(tokens, item.end, other.start + 1)
+            for other in found
+        )
+
+    return [item for item in found if not is_repeated(item)]
+
+
+def without_worse(found: list[Item], words: list[str]) -> list[Item]:
+    """ "Wasting in both arms, worse in the right hand": a remark on what was found in both."""
+    remarks: set[int] = set()
+    for item in found:
+        if item.kind is not ItemKind.VALUE or words[item.start] != "worse":
+            continue
+        if any(
+            side.kind is ItemKind.SIDE and side.ids == ("both",) and 0 <= item.start - side.end <= 1 for side in found
+        ):
+            where = [other for other in found if other.kind in WHERE and 1 <= other.start - item.end <= 3]
+            remarks |= {id(item), *map(id, where)}
+    return [item for item in found if id(item) not in remarks]

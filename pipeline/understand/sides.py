@@ -1,0 +1,174 @@
+"""Sides in talk: "right" as a side or as "right, now", "left" as a side or as "left school"."""
+
+from __future__ import annotations
+
+import itertools
+
+from pipeline.mend.mend import Match
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
+from pipeline.understand.items import Item, ItemKind
+
+_RIGHT_TALK_AFTER = frozenset(
+    """so now okay ok next then let let's well i i'm i'll we we'll you he she can could if that's it's that
+        away here there at up down through from over everyone everybody folks students team everyone's guys
+        let and away who what""".split()
+) - {"and"}
+_RIGHT_TALK_BEFORE = frozenset("all that's alright you're quite yes yeah okay ok".split())
+_LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work hospital".split())
+_LEFT_TALK_BEFORE = frozenset("what's is have has had i i've we we've he she they be".split())
+_JOINTS = frozenset("great big toe ankle knee hip finger thumb wrist elbow shoulder heel foot hand calf thigh".split())
+_GRADE_ENDS = frozenset(
+    """zero nought one two three four five plus minus + - absent normal reduced brisk present impaired increased intact
+        diminished negative positive sustained mute equivocal altered flexor extensor decreased""".split()
+)
+"""Words with which a result ends."""
+SIDE_REACH = 8
+"""Most tokens from the grade of one side to that of the other."""
+_GOES = ("fall", "fell", "veer", "lean", "lurch", "sway", "deviat", "drift", "stagger", "tilt", "list", "turn", "look")
+_STATED = frozenset("absent present reduced increased brisk zero one two three four five".split())
+"""What a side has in "the knee jerk is left absent, right two plus"."""
+_BELOW = (["shin"], ["knee"], ["leg"])
+_ALONG = frozenset("down on onto along against to".split())
+_COMPARED = (["compared", "with"], ["compared", "to"], ["relative", "to"])
+
+
+def preposed(words: list[str], start: int) -> bool:
+    return start > 0 and (
+        words[start - 1] in ("on", "in", "over", "to", "at", "of", "across")
+        or (
+            words[start - 1] in ("the", "his", "her", "this", "that")
+            and start > 1
+            and words[start - 2] in ("on", "in", "of", "to", "over", "for", "with", "throughout", "across")
+        )
+    )
+
+
+def is_joint(after: list[str]) -> bool:
+    """ "At either ankle"."""
+    return bool(after) and after[0] in _JOINTS
+
+
+def is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:
+    at = match.start
+    before = words[at - 1] if at else ""
+    after = words[match.end] if match.end < len(words) else ""
+    if before in ("the", "on", "his", "her", "in", "your", "my", "both") or (before == "to"):
+        return not (
+            before == "the" and after in ("place", "answer", "thing", "time", "way", "one's", "amount", "direction")
+        )
+    if (
+        (before in _GRADE_ENDS or before.isdigit())
+        and tokens[at].boundary < COMMA
+        and "left" in words[max(0, at - SIDE_REACH) : at]
+    ):
+        return True  # "two left, three plus right, that's C8"
+    if before in _RIGHT_TALK_BEFORE and after != "leg" and tokens[at].boundary < 0.6:
+        return False
+    if after in ("down", "up") and (
+        match.end + 1 >= len(words)
+        or tokens[match.end + 1].boundary >= 0.5
+        or words[match.end + 1] in ("left", "and", "going")
+    ):
+        return True
+    if after in _RIGHT_TALK_AFTER or (after == "there's" and before in ("that", "this", "it's")):
+        return False
+    return not (
+        tokens[at].boundary >= 1
+        and match.end < len(tokens)
+        and tokens[match.end].boundary >= 0.6
+        and after in ("okay", "so", "now", "next", "power", "reflexes", "tone", "sensation", "coordination", "gait")
+    )
+
+
+def is_direction(words: list[str], at: int) -> bool:
+    """ "Falling over to the right": where somebody goes, not the side that is examined."""
+    to = words[at - 2 : at] in (["to", "the"], ["towards", "the"], ["to", "your"], ["to", "his"], ["to", "her"])
+    return to and any(word.startswith(_GOES) for word in words[max(0, at - 4) : at - 2])
+
+
+def is_side_left(match: Match, words: list[str]) -> bool:
+    at = match.start
+    after = words[match.end] if match.end < len(words) else ""
+    before = words[at - 1] if at else ""
+    if before == "the" and words[at - 2 : at - 1] in (["on"], ["to"], ["in"], ["at"], ["for"]):
+        return True  # "on the left it's reduced"
+    return after not in _LEFT_TALK_AFTER and not (
+        before in _LEFT_TALK_BEFORE
+        and after not in ("leg", "foot", "side", "hip", "knee", "ankle", "normal")
+        and not (before == "is" and after in _STATED)
+    )
+
+
+def is_told_of_a_side(words: list[str], at: int) -> bool:
+    """ "Bilaterally", "on both sides", "on the left"."""
+    after = words[at : at + 3]
+    if after[:1] == ["on"]:
+        after = [word for word in after[1:] if word != "the"]
+        return after[:1] in (["left"], ["right"], ["both"])
+    return after[:1] == ["bilaterally"] or after[:2] == ["both", "sides"]
+
+
+def turns(match: Match, tokens: list[Token]) -> bool:
+    """ "On the left, and I'll be quicker": a side that opens a sentence."""
+    before = tokens[max(0, match.start - 2) : match.start]
+    return [token.text for token in before] == ["on", "the"] and before[0].boundary >= CLAUSE_MARK
+
+
+def is_sided(at: int, words: list[str], tokens: list[Token], sides: dict[int, int]) -> bool:
+    """Whether a side stands right after a number: "on the right", "right", "both sides"."""
+    after = at
+    while after < len(words) and after < at + 2 and words[after] in ("on", "the"):
+        after += 1
+    return after in sides and all(tokens[k].boundary < 0.5 for k in range(at, after + 1))
+
+
+def _is_aimed_at(side: Item, words: list[str]) -> bool:
+    """ "On your left knee": where a limb moves to."""
+    before = [word for word in words[max(0, side.start - 3) : side.start] if word not in ("your", "the", "my")]
+    return before[-1:] in (["on"], ["to"], ["down"], ["over"], ["along"], ["against"], ["of"], ["at"], ["with"])
+
+
+def moving_side(items: list[Item], words: list[str]) -> list[Item]:
+    """In "right heel on your left knee" the first side is that of the limb that moves."""
+    dropped: list[int] = []
+    opened = {item.start for item in items if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING)}
+    for command in (item for item in items if item.kind is ItemKind.COMMAND):
+        sides = sorted(
+            (item for item in items if item.kind is ItemKind.SIDE and command.start <= item.start < command.end),
+            key=lambda item: item.start,
+        )
+        last = sides[-1] if sides else None
+        if last is not None and last.end == command.end and last.start > command.start and last.end in opened:
+            command.end = last.start  # "down to the left big toe | right leg power five"
+            sides.pop()
+        heels = [item for item in sides if words[item.end : item.end + 1] == ["heel"]]
+        if command.ids == ("heel_shin",) and len(heels) == 1:  # "touch your left knee with your right heel"
+            dropped += [id(item) for item in sides if item is not heels[0]]
+            continue
+        dropped += [id(item) for item in sides[1:] if item.ids != sides[0].ids and _is_aimed_at(item, words)]
+    sides = sorted((item for item in items if item.kind is ItemKind.SIDE), key=lambda item: item.start)
+    for moving, other in itertools.pairwise(sides):
+        between = words[moving.end : other.start]
+        if (
+            between[:1] == ["heel"]
+            and words[other.end : other.end + 1] in _BELOW
+            and not _ALONG.isdisjoint(between[:6])
+        ):
+            dropped.append(id(other))  # without a break that would make it an order
+    return [item for item in items if id(item) not in dropped]
+
+
+def without_degrees(items: list[Item], words: list[str]) -> list[Item]:
+    """ "Increased in the legs, more on the left": the result holds for both, to different degrees."""
+    kept = []
+    for item in items:
+        before = [word for word in words[max(0, item.start - 4) : item.start] if word not in ("on", "in", "the", "so")]
+        if item.kind is ItemKind.SIDE and (
+            before[-2:] in _COMPARED or before[-1:] in (["than"], ["versus"], ["unlike"])
+        ):
+            continue  # "the left is wasted compared with the right"
+        compared = item.kind is ItemKind.SIDE and item.linked and before[-1:] in (["more"], ["worse"], ["especially"])
+        said = (other for other in items if other.kind in (ItemKind.SIDE, ItemKind.REGION))
+        if not compared or not any(0 < item.start - other.end <= 5 for other in said):
+            kept.append(item)
+    return kept
