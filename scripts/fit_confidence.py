@@ -28,7 +28,7 @@ sys.path.insert(0, str(ROOT))
 
 from pipeline.engine import Engine  # noqa: E402
 from pipeline.fill.confidence import ConfidenceModel, Judge, Judged  # noqa: E402
-from pipeline.fill.rows import Draft  # noqa: E402
+from pipeline.fill.drafts import Draft  # noqa: E402
 from pipeline.hear.words import Heard, Word  # noqa: E402
 from pipeline.mend.tokens import Token  # noqa: E402
 from pipeline.understand.pipeline import read  # noqa: E402

@@ -18,13 +18,14 @@ from pathlib import Path
 from pydantic import BaseModel
 
 from pipeline.fill.again import Answer, SlotListener, Slots
-from pipeline.fill.rows import Draft
+from pipeline.fill.drafts import Draft
 from pipeline.hear.agree import AGREE, LEXICON_WON
 from pipeline.hear.errors import InputError
 from pipeline.hear.words import Heard, Word
 from pipeline.lexicon.model import Lexicon
-from pipeline.mend.mend import Cover, Match, frequency
+from pipeline.mend.matches import Cover, Match
 from pipeline.mend.tokens import Token
+from pipeline.mend.words import frequency
 from pipeline.record.model import Alternative, Basis, Evidence, Reason, Row, Side, Status
 from pipeline.understand.items import Item, ItemKind
 

@@ -3,93 +3,26 @@
 from __future__ import annotations
 
 import math
-import re
-from collections import Counter
 from dataclasses import dataclass, field, replace
-from itertools import pairwise
 
+from pipeline.fill.corrections import corrected, other_sides
+from pipeline.fill.drafts import OPPOSITE, ROOT, Draft, Loose, copy_of, last_of, refines, root_order
 from pipeline.fill.frames import EXCEPTED, POWER_WORDS, Frame, build, places_by_side
+from pipeline.fill.sections import LIMBS, OF_REFLEXES, Sections, names_limb
+from pipeline.fill.unread import Unread
 from pipeline.fill.values import GROUPS, Values
 from pipeline.lexicon.model import Lexicon
-from pipeline.mend.mend import frequency
-from pipeline.mend.tokens import BLOCK_END, COMMA, Token, in_one_sentence
-from pipeline.understand.items import Item, ItemKind, held
-from pipeline.understand.words import IMPERATIVES
+from pipeline.mend.tokens import BLOCK_END, Token, in_one_sentence
+from pipeline.understand.items import Item, ItemKind
 
-
-def root_order(root: str) -> tuple[int, int]:
-    """Sort key of a spinal root, from the neck down."""
-    return "CTLS".index(root[0]), int(root[1:])
-
-
-_ROOT = re.compile(r"[CTLS]\d+$")
-_OPPOSITE = {"left": "right", "right": "left"}
 _BOTH = ("right", "left")
-_LIMBS = frozenset({"arm", "leg"})
 _OF_POWER = ("4-", "4", "4+", "5-", "5")
-_OF_REFLEXES = ("1+", "2+", "3+")
 _STATING = frozenset("is are was were has had shows 's".split())
 _WALKS = frozenset({"heel_walk", "toe_walk", "tandem_gait"})
 """Tests of gait that an instruction may ask for by itself."""
-_RARE = 4.0
-_BODY = frozenset(
-    """toe toes foot feet heel heels ankle ankles knee knees hip hips thigh thighs finger fingers thumb thumbs wrist
-        wrists elbow elbows shoulder shoulders""".split()
-)
-_MOVES = IMPERATIVES | frozenset("up down out in back apart together".split())
 _DOUBTFUL = 0.75
-_POINTED = 6.2
-_POINTING = frozenset("it this that these those he she they there which what both one ones rest others other".split())
-_AMONG_PLACES = frozenset(
-    """a also and are as at both but down exactly from her here his in is it's just like likewise of on only or over
-        side sides that the then there to too up well with""".split()
-)
-"""Words that join the places of one finding."""
-_NEAR = 8
-"""Most tokens between two places of one finding."""
 _SAID_WITH = 4
 """Most tokens from a side to the test or place that it was said with."""
-_NOUN = 4.5
-_SMALL_TALK = 5.0
-"""Zipf frequency of words that name nothing ("the", "also", "there")."""
-
-
-@dataclass(slots=True)
-class Draft:
-    """A row before it is judged, with what its confidence depends on."""
-
-    manoeuvre: str
-    side: str
-    site: str | None
-    value: str | None
-    reason: str | None = None
-    roots: list[str] = field(default_factory=list)
-    muscle: str | None = None
-    nerve: str | None = None
-    inferred: bool = False
-    flags: set[str] = field(default_factory=set)
-    items: list[Item] = field(default_factory=list)
-    spans: list[tuple[int, int]] = field(default_factory=list)
-    side_source: str = "said"
-    frame: int = -1
-    group: bool = False
-    repeats: int = 1
-    roots_first: bool = False
-    value_flags: tuple[str, ...] = ()
-    features: dict[str, float] = field(default_factory=dict)
-
-    @property
-    def key(self) -> tuple[str, str, str | None]:
-        return self.manoeuvre, self.side, self.site
-
-
-@dataclass(slots=True)
-class Loose:
-    """A result that could not be placed: tokens `start`..`end` (exclusive)."""
-
-    start: int
-    end: int
-    reason: str
 
 
 @dataclass(slots=True)
@@ -126,13 +59,13 @@ class Filler:
     def fill(self, items: list[Item], tokens: list[Token]) -> tuple[list[Draft], list[Loose]]:
         """Drafts in order of first mention, and what could not be placed."""
         work = _Work(self, tokens)
-        items = _other_sides(_repair(self._sectioned(items, tokens), tokens))
+        items = other_sides(corrected(Sections(self._values).settled(items, tokens), tokens))
         for part in build(items, tokens, self._fits, self._supplies):
             work.take(part)
         return work.finish()
 
     def _supplies(self, subject: Item, place: Item) -> bool:
-        said = {one for one in place.ids if _ROOT.match(one)}
+        said = {one for one in place.ids if ROOT.match(one)}
         known = self._roots.get(subject.muscle or "") or {
             root for one in subject.ids for root in self._roots.get(one, ())
         }
@@ -152,136 +85,6 @@ class Filler:
         if value.reaction and subject.kind is ItemKind.COMMAND:
             return True
         return any(self._values.read(s, value)[0] is not None for s in subject.ids)
-
-    def _sectioned(self, items: list[Item], tokens: list[Token]) -> list[Item]:
-        """Decides words that mean different things in different parts of the examination."""
-        out: list[Item] = []
-        section: str | None = None
-        modality: str | None = None
-        perianal = False
-        tested: Counter[str] = Counter()
-        for index, item in enumerate(items):
-            if item.kind is ItemKind.PLACE and "S4-5" in item.ids:
-                perianal = True
-            elif item.kind is ItemKind.HEADING or _names_limb(item):
-                perianal = False
-            if item.kind is ItemKind.HEADING:
-                sections = [i for i in item.ids if not i.startswith("group:")]
-                group = next((i for i in item.ids if i.startswith("group:")), None)
-                if sections:
-                    section = sections[0]
-                    if section != "sensation":
-                        modality = None
-                elif group:
-                    section = GROUPS[group]
-                if group and self._is_group_subject(items, index, tokens, group):
-                    section = GROUPS[group]
-                    item.kind, item.ids = ItemKind.SUBJECT, (group,)
-                out.append(item)
-                continue
-            if item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND):
-                if item.section_only:
-                    meant = [i for i in item.ids if self._manoeuvres[i].section == section]
-                    joint = modality in ("vibration", "joint_position")
-                    if item.sites and ((section == "sensation" and joint) or _is_a_place(items, index, tokens)):
-                        item.kind = ItemKind.PLACE
-                        item.ids = item.sites
-                    elif meant:
-                        item.ids, item.section_only = tuple(meant), False
-                    elif not self._claimed(items, index):
-                        if not item.sites:
-                            continue
-                        item.kind, item.ids = ItemKind.PLACE, item.sites
-                else:
-                    here = {section}
-                    if perianal and not any(map(_names_limb, items[index + 1 : index + 4])):
-                        here = {"perianal"}
-                    tested[item.ids[0]] += 1
-                    # Before anything else, or when both sides have had their strength
-                    unled = section is None or (section == "power" and tested[item.ids[0]] > 2)
-                    if unled and self._may_be_reflex(items, index):
-                        item.flags += ("manoeuvre_unsaid",)
-                        here = {"reflexes"}
-                    ids = [i for i in item.ids if i in GROUPS or self._manoeuvres[i].section in here]
-                    elsewhere = {one for one in _of_a_section(item) if self._manoeuvres[one].section == "perianal"}
-                    item.ids = tuple(ids or [i for i in item.ids if i not in elsewhere])
-                    first = item.ids[0]
-                    section = GROUPS.get(first) or self._manoeuvres[first].section
-                    if section == "sensation":
-                        modality = first
-                    elif section != "perianal":
-                        modality, perianal = None, False
-            out.append(item)
-        return out
-
-    def _may_be_reflex(self, items: list[Item], index: int) -> bool:
-        """ "Biceps two plus": graded as reflexes are, not as strength is."""
-        sections = {self._manoeuvres[one].section for one in items[index].ids if one in self._manoeuvres}
-        value = next((item for item in items[index + 1 : index + 3] if item.kind is not ItemKind.SIDE), None)
-        return sections >= {"power", "reflexes"} and value is not None and value.grade in _OF_REFLEXES
-
-    def _claimed(self, items: list[Item], index: int) -> bool:
-        """A value right after the word, or a root, fits what the word would mean in its own section."""
-        if any(self._manoeuvres[one].sites == "dermatome" for one in items[index].ids):
-            near = (nxt for nxt in items[index + 1 : index + 4] if nxt.start - items[index].end <= _TO_A_ROOT)
-            return any(nxt.kind is ItemKind.PLACE and any(map(_ROOT.match, nxt.ids)) for nxt in near)
-        for nxt in items[index + 1 : index + 4]:
-            if nxt.kind is ItemKind.VALUE:
-                return (
-                    not nxt.weak
-                    and nxt.grade is None
-                    and not nxt.reaction
-                    and any(
-                        self._values.read(one, nxt)[0] is not None and self._values.scale(one) == "plantar"
-                        for one in items[index].ids
-                    )
-                )
-            if nxt.kind not in (ItemKind.SIDE, ItemKind.REGION):
-                break
-        return False
-
-    def _is_group_subject(self, items: list[Item], index: int, tokens: list[Token], group: str) -> bool:
-        """A heading is a subject where a value belongs to it directly ("power is full", "brisk reflexes")."""
-        heading = items[index]
-        before = items[index - 1] if index else None
-        if before is not None and before.kind is ItemKind.VALUE and before.grade is None and not before.reaction:
-            adjacent = heading.start - before.end <= 1 and tokens[heading.start].boundary < 1.5
-            owned = (
-                index > 1
-                and items[index - 2].kind in (ItemKind.SUBJECT, ItemKind.NEGATION)
-                and before.start - items[index - 2].end <= 1
-            )
-            if adjacent and self._values.read(group, before)[0] is not None:
-                return not owned
-        for nxt in items[index + 1 : index + 6]:
-            if nxt.start < heading.end:
-                continue
-            if (
-                any(tokens[at].boundary >= 2 for at in range(heading.end, nxt.start + 1))
-                and nxt.start - heading.end > 4
-            ):
-                break
-            if nxt.kind in (ItemKind.SIDE, ItemKind.REGION, ItemKind.THROUGHOUT, ItemKind.REST):
-                continue
-            if nxt.kind is ItemKind.PLACE and (group == "group:sensation" or set(nxt.ids) <= _LIMBS):
-                continue
-            if nxt.kind is ItemKind.SUBJECT and nxt.section_only:
-                continue
-            if nxt.kind is ItemKind.VALUE and self._names_something(items, heading.end, nxt.start, tokens):
-                return False
-            if nxt.kind in (ItemKind.VALUE, ItemKind.OMISSION) and not (nxt.reaction and not nxt.values):
-                return nxt.kind is ItemKind.OMISSION or nxt.same or self._values.read(group, nxt)[0] is not None
-            break
-        return False
-
-    def _names_something(self, items: list[Item], start: int, end: int, tokens: list[Token]) -> bool:
-        """Words that no item accounts for, between a heading and a value: perhaps a misheard name, not the group."""
-        taken = held(item for item in items if item.end > start and item.start < end)
-        return any(
-            at not in taken
-            and (frequency(tokens[at].text) < _SMALL_TALK if len(tokens[at].text) > 1 else tokens[at].text not in "ais")
-            for at in range(start, end)
-        )
 
 
 class _Work:
@@ -401,7 +204,7 @@ class _Work:
             state.side, state.side_source, state.side_mention = side, "said", item.start
             state.side_section, state.doubtful = state.section, False
             if self._stands_alone(item):
-                state.limb, state.apart = side if side in _OPPOSITE else None, None
+                state.limb, state.apart = side if side in OPPOSITE else None, None
         elif item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND) and not item.section_only:
             here = (
                 one for one in item.ids if one in self._manoeuvres and self._manoeuvres[one].region in state.regions
@@ -497,7 +300,7 @@ class _Work:
             return None
         if not items and self._elaborates(frame, [one for one, _ in subjects]):
             return None
-        if not items and self._tells_of_a_noun(frame) and self._has_unread_subject(frame):
+        if not items and Unread(self._tokens, self._ended).noun_of(frame):
             self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for this result"))
             return None
         placed = self._manoeuvres[subjects[0][0]].sites in ("dermatome", "joint")
@@ -570,7 +373,7 @@ class _Work:
         if frame.of(ItemKind.REST) or (
             frame.of(ItemKind.THROUGHOUT)
             and said.kind is ItemKind.VALUE
-            and not any(item.kind is ItemKind.PLACE and not _LIMBS.issuperset(item.ids) for item in frame.post)
+            and not any(item.kind is ItemKind.PLACE and not LIMBS.issuperset(item.ids) for item in frame.post)
             and (state.section in ("power", "reflexes", None) or said.grade in _OF_POWER)
         ):
             group = f"group:{state.section}" if f"group:{state.section}" in GROUPS else "group:power"
@@ -586,7 +389,7 @@ class _Work:
         ):
             state.subjects = []  # "... jerks three plus": of a reflex whose name was not understood
             return [], []
-        rooted = any(_ROOT.match(p) for p in places) and said.grade is None and said.kind is ItemKind.VALUE
+        rooted = any(ROOT.match(p) for p in places) and said.grade is None and said.kind is ItemKind.VALUE
         goes_on = (  # "ankle jerks one plus on the right, absent on the left, S1"
             state.section == "reflexes"
             and said.values.get("reflex") == "0"
@@ -602,7 +405,7 @@ class _Work:
                 return fitting, []
         if (
             (rooted and "sensation" in said.values)
-            or (places and any(_ROOT.match(p) for p in places) and (state.section == "sensation" or state.modality))
+            or (places and any(ROOT.match(p) for p in places) and (state.section == "sensation" or state.modality))
         ) and self._values.read("group:sensation", said)[0] is not None:
             return [(one, None) for one in self._expand("group:sensation", frame)], []
         if state.modality and self._can(state.modality, said, places):
@@ -712,7 +515,7 @@ class _Work:
             bool(last)
             and self._manoeuvres[draft.manoeuvre].section == "power"
             and self._manoeuvres[last[-1].manoeuvre].section == "reflexes"
-            and draft.value in _OF_REFLEXES
+            and draft.value in OF_REFLEXES
         )
 
     def _goes_on_with(self, manoeuvre: str | None) -> bool:
@@ -743,7 +546,7 @@ class _Work:
             if item.kind is ItemKind.PLACE and not self._detached(frame, item)
             for place in item.ids
         ]
-        roots = sorted(dict.fromkeys(place for place, _ in named if _ROOT.match(place)), key=root_order)
+        roots = sorted(dict.fromkeys(place for place, _ in named if ROOT.match(place)), key=root_order)
         if frame.value.kind is ItemKind.OMISSION and not named:
             last = [] if frame.subjects else self._last
             again = [draft.site for draft in last if draft.manoeuvre == manoeuvre and draft.reason is not None]
@@ -757,10 +560,10 @@ class _Work:
             sites += [place for place, _ in named if place == "S4-5"]
             return (sites or [None]), []
         if kind == "joint":
-            joints = [place for place, _ in named if place not in _LIMBS and not _ROOT.match(place)]
+            joints = [place for place, _ in named if place not in LIMBS and not ROOT.match(place)]
             return (list(dict.fromkeys(joints)) or [None]), []
         if kind == "limb":
-            limbs = [place for place, _ in named if place in _LIMBS]
+            limbs = [place for place, _ in named if place in LIMBS]
             sided = {site for item in frame.post if item.kind is ItemKind.SIDE for site in item.sites}
             led = [item for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)]
             both = len(sided) == 2 and len({item.ids for item in frame.post if item.kind is ItemKind.SIDE}) == 1
@@ -773,12 +576,12 @@ class _Work:
                 return ["arm", "leg"], []  # "in both arms and both legs", "in all four limbs"
             if len(sided) == 1:
                 side_limb = "leg" if sided == {"lower_limb"} else "arm"
-                joined = [place for place, item in named if place in _LIMBS and self._is_joined(item)]
+                joined = [place for place, item in named if place in LIMBS and self._is_joined(item)]
                 return list(dict.fromkeys([side_limb, *joined])), []
             last = [] if frame.subjects else self._last
             if not limbs and not self._frame_regions(frame) and last and last[-1].manoeuvre == manoeuvre:
                 return self._again(frame, manoeuvre, last), []
-            joined = [place for place, item in named if place in _LIMBS and self._is_joined(item)]
+            joined = [place for place, item in named if place in LIMBS and self._is_joined(item)]
             return list(dict.fromkeys([limbs[0], *joined] if limbs else [self._limb(frame)])), []
         if self._manoeuvres[manoeuvre].section not in ("power", "reflexes", "nerve_tension"):
             return [None], []
@@ -916,7 +719,7 @@ class _Work:
         last = self._trail[-1][2]
         if placed and not (sides or named) and last and all(draft.site for draft in last):
             return [  # "and likewise at L4"
-                _copy(draft, site=place, spans=[*draft.spans, (frame.start, frame.end)])
+                copy_of(draft, site=place, spans=[*draft.spans, (frame.start, frame.end)])
                 for place in placed
                 for draft in last
                 if draft.site != place
@@ -946,7 +749,7 @@ class _Work:
                     source += other
                 else:
                     scale = self._values.scale(one)
-                    source += [_copy(d, manoeuvre=one) for d in last[:1] if self._values.scale(d.manoeuvre) == scale]
+                    source += [copy_of(d, manoeuvre=one) for d in last[:1] if self._values.scale(d.manoeuvre) == scale]
         else:
             mention = self._trail[-1][1]
             run = []
@@ -966,13 +769,13 @@ class _Work:
             for draft in source:
                 if draft.side == target or draft.side == "midline":
                     continue
-                roots = [place for item in frame.of(ItemKind.PLACE) for place in item.ids if _ROOT.match(place)]
-                copy = _copy(draft, side=target, spans=[*draft.spans, (frame.start, frame.end)])
+                roots = [place for item in frame.of(ItemKind.PLACE) for place in item.ids if ROOT.match(place)]
+                again = copy_of(draft, side=target, spans=[*draft.spans, (frame.start, frame.end)])
                 if self._manoeuvres[draft.manoeuvre].sites == "none":
-                    copy.roots = roots
-                copy.side_source = "said"
-                if not any(copy.key == other.key for other in out):
-                    out.append(copy)
+                    again.roots = roots
+                again.side_source = "said"
+                if not any(again.key == other.key for other in out):
+                    out.append(again)
         return out
 
     def _counted(self, frame: Frame) -> list[Draft]:
@@ -988,7 +791,7 @@ class _Work:
         if frame.subjects or len(last) != frame.value.of_last or None in values.values() or len(sides) != 1:
             return []
         return [
-            _copy(
+            copy_of(
                 draft,
                 side=side,
                 value=values[draft.manoeuvre],
@@ -1004,7 +807,7 @@ class _Work:
     def _repeat_both(self, manoeuvres: list[str], swapped: bool) -> list[Draft]:
         """ "Ankle jerks likewise": the last manoeuvre's results, each on its own side, or on the other one."""
         return [
-            _copy(draft, manoeuvre=one, side=_OPPOSITE[draft.side] if swapped else draft.side, side_source="said")
+            copy_of(draft, manoeuvre=one, side=OPPOSITE[draft.side] if swapped else draft.side, side_source="said")
             for one in manoeuvres
             for draft in last_of(self._drafts, self._trail)
             if self._values.scale(one) == self._values.scale(draft.manoeuvre)
@@ -1019,19 +822,8 @@ class _Work:
         state = self._state
         self._share_roots(frame, drafts)
         rival_sides = self._rival(frame, drafts)
-        sure = any(item.match is not None and not item.match.mended for item in frame.subjects)
-        asked = any(item.kind is ItemKind.COMMAND for item in frame.subjects)
         named = any(item.kind is ItemKind.SUBJECT for item in frame.subjects)
-        unread = self._cut_off if sure or asked else self._unknown_before
-        unknown = (frame.value.grade is not None and unread(frame)) or self._other_name(frame)
-        unknown = (
-            unknown
-            or self._lost_result(frame)
-            or self._unread_among_places(frame)
-            or self._asked_in_vain(frame)
-            or self._led_by_unread(frame)
-            or self._goes_on(frame)
-        )
+        unknown = Unread(self._tokens, self._ended).around(frame)
         limbs = _limbs(frame)
         before: list[Draft | None] = []
         for draft in drafts:
@@ -1084,7 +876,7 @@ class _Work:
                     last
                     and not frame.subjects
                     and state.limb
-                    and state.side == _OPPOSITE[state.limb]
+                    and state.side == OPPOSITE[state.limb]
                     and not drafts[0].inferred
                 ):
                     said = {token.text for token in self._tokens[frame.start : frame.end + 1]}
@@ -1114,7 +906,7 @@ class _Work:
     def _is_of_last_test(self, frame: Frame) -> bool:
         """ "Big toe up. Good, that's full power": no limb is named, and the words point back."""
         at = frame.value.start
-        named = any(_names_limb(item) or item.kind in (ItemKind.THROUGHOUT, ItemKind.HEADING) for item in frame.items)
+        named = any(names_limb(item) or item.kind in (ItemKind.THROUGHOUT, ItemKind.HEADING) for item in frame.items)
         return not named and at > 0 and self._tokens[at - 1].text in ("that's", "it's")
 
     def _turns_to_another_limb(self, frame: Frame, draft: Draft) -> bool:
@@ -1139,139 +931,6 @@ class _Work:
             for other in self._trail[-1][2]:
                 if draft.manoeuvre == other.manoeuvre and draft.side != other.side and not other.roots:
                     other.roots = list(draft.roots)
-
-    def _cut_off(self, frame: Frame) -> bool:
-        """One word stands alone between the test and its grade ("knee flex tension four"): the name may go on."""
-        at = frame.value.start - 1
-        word = self._tokens[at].text
-        taken = held(frame.items)
-        named = [item for item in frame.subjects if item.kind is ItemKind.SUBJECT]
-        return (
-            (not named or any(item.end == at for item in named))
-            and (not named or at not in taken)
-            and self._tokens[at + 1].boundary < 0.5
-            and word.isalpha()
-            and not word.endswith("ly")
-            and frequency(word) < _NOUN
-        )
-
-    def _unknown_before(self, frame: Frame) -> bool:
-        """A word that nothing accounts for, right before a grade without a test of its own: perhaps a misheard name."""
-        taken = held(frame.items)
-        names = {item.end for item in frame.subjects}
-        at = frame.value.start - 1
-        while at >= 0 and frame.value.start - at <= 4 and self._tokens[at + 1].boundary < 0.6:
-            word = self._tokens[at].text
-            if at + 1 in names:
-                break
-            if at not in taken:
-                if self._ended == at + 1:
-                    break
-                if len(word) > 2 and word.isalpha() and frequency(word) < _SMALL_TALK:
-                    return True
-            at -= 1
-        return False
-
-    def _other_name(self, frame: Frame) -> bool:
-        """A rare word opens a finding in words that goes on with an earlier test ("vibrating absent at the ankle"), or
-        stands between two places of one finding ("L5 halted, S1 reduced"): perhaps another name, another result.
-        """
-        said = frame.value
-        if frame.subjects or said.grade is not None or said.kind is not ItemKind.VALUE or not said.values:
-            return False
-        if self._has_unread_subject(frame):
-            return True
-        taken = held(frame.items)
-        places = [item for item in frame.pre if item.kind is ItemKind.PLACE]
-        between = [at for one, other in pairwise(places) for at in range(one.end, other.start)]
-        if any(at not in taken and self._is_rare(at, _NOUN) for at in between):
-            return True
-        first = min([item.start for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)] + [said.start])
-        return first > self._ended and self._tokens[first].boundary < 0.6 and self._is_rare(first - 1, _RARE)
-
-    def _lost_result(self, frame: Frame) -> bool:
-        """ "Joint position at the toe we deuced right, normal left": an unread word stands where a result was due,
-        so that the side after it may be that of another result.
-        """
-        said = frame.value
-        sides = [item for item in frame.pre if item.kind is ItemKind.SIDE and not item.linked]
-        if not (frame.subjects and sides) or said.kind is not ItemKind.VALUE or sides[-1].end != said.start:
-            return False
-        at = sides[-1].start - 1
-        after = max(item.end for item in frame.subjects)
-        return after <= at and at not in held(frame.items) and self._is_rare(at, _NOUN)
-
-    def _unread_among_places(self, frame: Frame) -> bool:
-        """ "Normal at C6 and old third at C8": what stands between two places, or two sides, of one finding and is no
-        small word may be another finding.
-        """
-        if frame.value.kind is not ItemKind.VALUE:
-            return False
-        taken = held(frame.items)
-        sides = [item for item in frame.post if item.kind is ItemKind.SIDE and item.ids[0] in _OPPOSITE]
-        roots = [
-            [item for item in items if item.kind is ItemKind.PLACE and item.ids and _ROOT.match(item.ids[0])]
-            for items in (frame.pre, frame.post)
-        ]
-        return any(
-            at not in taken and self._tokens[at].text.isalpha() and self._tokens[at].text not in _AMONG_PLACES
-            for one, other in (pair for items in (*roots, sides) for pair in pairwise(items))
-            if other.start - one.end <= _NEAR
-            and one.ids != other.ids
-            and all(token.boundary < COMMA for token in self._tokens[one.end : other.start])
-            for at in range(one.end, other.start)
-        )
-
-    def _goes_on(self, frame: Frame) -> bool:
-        """A part of the body stands for its test, and a word that was not read follows ("no ankle coal no us")."""
-        taken = held(frame.items)
-        return any(
-            _stands_for_test(item)
-            and item.end < min(frame.end + 1, len(self._tokens))
-            and item.end not in taken
-            and self._tokens[item.end].boundary < 0.5
-            and len(self._tokens[item.end].text) > 2
-            and frequency(self._tokens[item.end].text) < _SMALL_TALK
-            for item in frame.subjects
-        )
-
-    def _asked_in_vain(self, frame: Frame) -> bool:
-        """An instruction that was not read ("toes up to the ceiling") stands before a result that names no test."""
-        if any(not item.section_only for item in frame.subjects) or frame.value.same:
-            return False
-        taken = held(frame.items)
-        between = [self._tokens[at].text for at in range(self._ended, frame.start) if at not in taken]
-        return not _BODY.isdisjoint(between) and not _MOVES.isdisjoint(between)
-
-    def _led_by_unread(self, frame: Frame) -> bool:
-        """ "Rate five throughout": the word before a result for a whole limb may be the side, or another test."""
-        at = frame.value.start - 1
-        led = any(item.kind is ItemKind.SIDE for item in frame.pre)
-        if frame.subjects or led or not frame.of(ItemKind.THROUGHOUT) or at < self._ended:
-            return False
-        word = self._tokens[at].text
-        named = at in held(frame.items) or word in _LEADING or not word.isalpha()
-        return not named and self._tokens[at + 1].boundary < 0.5
-
-    def _has_unread_subject(self, frame: Frame) -> bool:
-        """ "Half man's is present", "his thyroid, which was normal": before the finding a copula, before that a noun
-        that nothing accounts for.
-        """
-        at = frame.value.start - 1
-        if at < 1 or self._tokens[at].text not in ("is", "are", "was", "were") or at - 1 < self._ended:
-            return False
-        at -= self._tells_of_a_noun(frame)
-        word = self._tokens[at - 1].text
-        named = (at - 1) in held(frame.items)
-        return not named and word not in _POINTING and word.removesuffix("'s").isalnum() and frequency(word) < _POINTED
-
-    def _tells_of_a_noun(self, frame: Frame) -> bool:
-        """ "B12, which was normal"."""
-        return frame.value.start > 2 and self._tokens[frame.value.start - 2].text == "which"
-
-    def _is_rare(self, at: int, below: float) -> bool:
-        word = self._tokens[at].text
-        return word.isalpha() and len(word) > 4 and frequency(word) < below
 
     def _features(self, frame: Frame, draft: Draft) -> dict[str, float]:
         """What the confidence of a row depends on, as far as the frame tells; read by `pipeline.fill.confidence`."""
@@ -1339,9 +998,9 @@ class _Work:
             or frame.excepted
             or (old.group and self._frame_no - old.frame <= 2)
             or old.reason is not None
-            or _refines(old.value, draft.value)
+            or refines(old.value, draft.value)
         )
-        vaguer = draft.value is not None and old.value is not None and _refines(draft.value, old.value)
+        vaguer = draft.value is not None and old.value is not None and refines(draft.value, old.value)
         if vaguer and not frame.excepted:
             old.spans += draft.spans
             return
@@ -1380,7 +1039,7 @@ class _Work:
         now = state.side, state.side_source
         last = frame.items[-1]
         runs_on = last.kind is ItemKind.SIDE and last.end < len(self._tokens) and self._tokens[last.end].boundary < 0.5
-        if runs_on and last.ids == (mine.side,) and self._carried == (_OPPOSITE.get(mine.side), "said"):
+        if runs_on and last.ids == (mine.side,) and self._carried == (OPPOSITE.get(mine.side), "said"):
             state.side, state.side_source = self._carried
         sides, _ = self._sides(other, mine.manoeuvre, mine.side_source == "plural")
         state.side, state.side_source = now
@@ -1399,7 +1058,7 @@ class _Work:
 
     def _side_for_all(self, side: Item, stop: float) -> None:
         """ "L4 normal, L5 reduced on the left", "all on the left": a side said last, for results that had none."""
-        if side.ids[0] not in _OPPOSITE:
+        if side.ids[0] not in OPPOSITE:
             return
         end, found = side.start, []
         for _, _, drafts in reversed(self._trail):
@@ -1425,7 +1084,7 @@ class _Work:
                 if not pair or (
                     draft.manoeuvre == pair[0].manoeuvre
                     and draft.site == pair[0].site
-                    and draft.side == _OPPOSITE.get(pair[0].side)
+                    and draft.side == OPPOSITE.get(pair[0].side)
                 ):
                     pair.append(draft)
                 if len(pair) == 2:
@@ -1441,272 +1100,10 @@ class _Work:
         return list(self._drafts.values()), self._loose
 
 
-def last_of(drafts: dict[tuple[str, str, str | None], Draft], trail: list[tuple[int, int, list[Draft]]]) -> list[Draft]:
-    """All results so far for the manoeuvre that was reported last."""
-    last = trail[-1][2][-1].manoeuvre if trail and trail[-1][2] else None
-    return [draft for draft in drafts.values() if draft.manoeuvre == last]
-
-
-def _copy(draft: Draft, **changes: object) -> Draft:
-    values = {name: getattr(draft, name) for name in Draft.__dataclass_fields__}
-    values |= {
-        "flags": set(draft.flags),
-        "roots": [],
-        "spans": list(draft.spans),
-        "items": list(draft.items),
-        **changes,
-    }
-    return Draft(**values)
-
-
-def _refines(old: str | None, new: str | None) -> bool:
-    """The new value says the same more exactly: "weak", then "four minus"."""
-    if old is None or new is None:
-        return False
-    if old == "reduced":
-        return new in {"1", "2-", "2", "2+", "3-", "3", "3+", "4-", "4", "4+", "5-", "1+"}
-    if old == "normal":
-        return new in {"5", "2+"}
-    if old == "brisk":
-        return new in {"3+", "4+"}
-    if old == "present":
-        return new.endswith("beats") or new == "sustained" or new == "normal"
-    if old == "increased":
-        return new.startswith("MAS") and new != "MAS 0"
-    return False
-
-
-def _other_sides(items: list[Item]) -> list[Item]:
-    """ "The other side" is the opposite of the side that was named last, "on that side" the same."""
-    last: str | None = None
-    for item in items:
-        if item.kind is ItemKind.SIDE:
-            if item.ids[0] == "other" and last is not None:
-                item.ids = (_OPPOSITE[last],)
-            elif item.ids[0] == "that":
-                item.ids = (last or "other",)
-            if item.ids[0] in _OPPOSITE:
-                last = item.ids[0]
-    return items
-
-
-def _repair(items: list[Item], tokens: list[Token]) -> list[Item]:
-    """Applies corrections within a result ("right, sorry, left"): what is taken back goes."""
-    items = list(items)
-    at = 0
-    while at < len(items):
-        item = items[at]
-        following = items[at + 1] if at + 1 < len(items) else None
-        led = (
-            following is not None
-            and following.start >= item.end
-            and tokens[item.start].text == "no"
-            and _TO_A_PLACE.issuperset(token.text for token in tokens[item.end : following.start])
-        )
-        denial = (
-            item.kind is ItemKind.NEGATION
-            and following is not None
-            and (
-                (following.kind in (ItemKind.SIDE, ItemKind.VALUE) and following.start == item.end)
-                or (following.kind in (ItemKind.SIDE, ItemKind.PLACE) and led)  # "no, on the right", "no, at the ankle"
-                or (following.grade is not None and _is_put_instead(item, following, tokens))
-            )
-            and (
-                tokens[item.start].boundary >= 0.5
-                or tokens[item.end].boundary >= 0.5
-                or (at > 0 and items[at - 1].grade is not None and following.grade is not None)
-            )
-        )
-        if item.kind is ItemKind.REMOVE and _puts_another(items, at, tokens):
-            item.kind = ItemKind.REPAIR
-        if item.kind is not ItemKind.REPAIR and not denial:
-            at += 1
-            continue
-        changed = _mend_at(items, at, tokens)
-        if changed is None:
-            del items[at]
-        else:
-            items = changed
-        at = max(0, at - 1)
-    return items
-
-
-_PUT_RIGHT_WITHIN, _TOLD_WITHIN = 6, 12
-"""Most tokens from a correction to what it puts, and to what is said with "call it" or "make it"."""
-_TO_A_PLACE = frozenset("on in at over the his her".split())
-
-
-def _puts_another(items: list[Item], at: int, tokens: list[Token]) -> bool:
-    """ "Three, strike that, two": another grade of the same test follows at once."""
-    before, after = items[at - 1 : at] if at else [], items[at + 1 : at + 3]
-    return (
-        bool(before and after)
-        and before[0].grade is not None
-        and after[0].grade is not None
-        and after[0].start == items[at].end
-        and in_one_sentence(tokens, before[0].end, after[0].end)
-        and not (
-            len(after) > 1
-            and after[1].kind is ItemKind.SUBJECT
-            and after[1].start - after[0].end <= 1
-            and tokens[after[1].start].boundary < COMMA
-        )
-    )
-
-
-def _is_put_instead(denial: Item, value: Item, tokens: list[Token]) -> bool:
-    """ "No, call it four", "no, I don't believe that, call it zero"."""
-    near = tokens[denial.start].text == "no" and value.start - denial.end <= _TOLD_WITHIN
-    return _is_restated(denial.end, value, tokens) or (near and _is_restated(value.start - 2, value, tokens))
-
-
-def _is_restated(start: int, value: Item, tokens: list[Token]) -> bool:
-    """ "No, call it four": nothing from a token on to a value but words that give one."""
-    between = [token.text for token in tokens[start : value.start]]
-    return bool(between) and _RESTATING.issuperset(between)
-
-
-_RESTATING = frozenset("call make it that let's i'd i'll say it's that's put give i think just so".split())
-
-
-def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | None:
-    repair = items[at]
-    if _is_apology(items, at, tokens):
-        return None
-    follow = at + 1
-    while follow < len(items) and items[follow].kind in (
-        ItemKind.REPAIR,
-        ItemKind.HEADING,
-        ItemKind.REGION,
-        ItemKind.NEGATION,
-    ):
-        follow += 1
-    if follow >= len(items):
-        return None
-    led = max(item.end for item in items[at:follow] if item.kind in (ItemKind.REPAIR, ItemKind.NEGATION))
-    told = _is_restated(items[follow].start - 2, items[follow], tokens)
-    if items[follow].start - led > (_TOLD_WITHIN if told else _PUT_RIGHT_WITHIN):
-        return None
-    new = items[follow]
-    kind = new.kind
-    back = at - 1
-    values = 0
-    while back >= 0 and at - back <= 6:
-        old = items[back]
-        if old.kind is kind and not (kind is ItemKind.SUBJECT and old.section_only):
-            break
-        values += old.kind in (ItemKind.VALUE, ItemKind.OMISSION)
-        if values > 1:
-            return None
-        back -= 1
-    else:
-        return None
-    if back < 0 or items[back].kind is not kind:
-        return None
-    upcoming: list[Item] = []
-    for item in items[follow + 1 : follow + 5]:
-        if item.kind is ItemKind.SIDE and any(u.kind is ItemKind.VALUE for u in upcoming):
-            break
-        upcoming.append(item)
-    restated = any(item.kind in (ItemKind.VALUE, ItemKind.OMISSION) for item in upcoming[:3])
-    if repair.kind is ItemKind.NEGATION and any(item.kind is ItemKind.SUBJECT for item in items[back + 1 : at]):
-        return None
-    if kind is ItemKind.VALUE:
-        between = [item for item in items[back + 1 : at] if item.kind is not ItemKind.REPAIR]
-        narrower = next((item for item in items[follow + 1 : follow + 2] if item.kind is ItemKind.SIDE), None)
-        if narrower and narrower.ids[0] in _OPPOSITE and any(item.ids == ("both",) for item in between):
-            return _excepted(items, at, follow)  # "five on both sides, sorry, four on the left"
-        if narrower and any(item.kind is ItemKind.SIDE and item.ids != narrower.ids for item in between):
-            # "Five on the right, sorry, four on the left": perhaps both are meant
-            new.flags += ("side_uncertain",)
-            between = [item for item in between if item.kind is not ItemKind.SIDE]
-        return items[:back] + between + items[follow:]
-    between_values = any(item.kind in (ItemKind.VALUE, ItemKind.OMISSION) for item in items[back + 1 : at])
-    if kind is ItemKind.PLACE and not any(item.kind is ItemKind.SIDE for item in items[follow + 1 : follow + 2]):
-        sides = [item for item in items[back + 1 : at] if item.kind is ItemKind.SIDE]
-        return items[:back] + sides + items[follow:]  # "at L5 on the left, sorry, S1"
-    if not between_values:
-        return items[:back] + items[follow:]
-    if kind is ItemKind.SIDE:
-        subject_before = _subject_near(items, back, 1)
-        subject_after = next((i for i in items[follow + 1 : follow + 3] if i.kind is ItemKind.SUBJECT), None)
-        if (
-            subject_after is not None
-            and subject_before is not None
-            and not set(subject_after.ids) & set(subject_before.ids)
-        ):
-            if new.ids == items[back].ids and _same_result(items[back:at], items[follow : follow + 4]):
-                return items[:back] + items[follow:]  # only the test is put right
-            return None
-        if restated and items[back].ids == ("both",) and new.ids[0] in _OPPOSITE and subject_after is None:
-            return _excepted(items, at, follow)  # "both flexor, sorry, the left is extensor": the right stays
-        if restated:
-            return (
-                items[:back] + items[follow:]
-                if subject_after is not None or subject_before is None
-                else items[:back] + [i for i in items[back + 1 : at] if i.kind is ItemKind.SUBJECT] + items[follow:]
-            )
-        moved = list(items)
-        moved[back] = new
-        del moved[follow]
-        del moved[at]
-        return moved
-    if kind is ItemKind.SUBJECT:
-        if set(items[back].ids) & set(new.ids) or tokens[repair.start].text in ("correction", "make", "i", "rather"):
-            return items[:back] + items[follow:]
-        return None
-    if kind is ItemKind.PLACE:
-        return items[:back] + items[follow:]
-    return None
-
-
-def _excepted(items: list[Item], at: int, follow: int) -> list[Item]:
-    """The correction at a place as an exception: what was said of both sides stands for the other one."""
-    items[at].kind = ItemKind.EXCEPT
-    return [*items[: at + 1], *items[follow:]]
-
-
-def _same_result(first: list[Item], second: list[Item]) -> bool:
-    said = [next((item for item in items if item.kind is ItemKind.VALUE), None) for items in (first, second)]
-    one, two = said
-    return one is not None and two is not None and (one.grade, one.values) == (two.grade, two.values)
-
-
-def _is_apology(items: list[Item], at: int, tokens: list[Token]) -> bool:
-    """ "Sorry, that's enough": nothing is put right in the words that follow."""
-    end = items[at].end
-    if tokens[items[at].start].text != "sorry" or [word.text for word in tokens[end : end + 1]] != ["that's"]:
-        return False
-    told = (ItemKind.SIDE, ItemKind.VALUE, ItemKind.PLACE)
-    return not any(0 <= item.start - end <= 3 and item.kind in told for item in items[at + 1 : at + 3])
-
-
-def _subject_near(items: list[Item], at: int, step: int) -> Item | None:
-    for item in items[at : at + 4] if step > 0 else items[max(0, at - 4) : at][::-1]:
-        if item.kind is ItemKind.SUBJECT:
-            return item
-    for item in items[max(0, at - 3) : at][::-1]:
-        if item.kind is ItemKind.SUBJECT:
-            return item
-    return None
-
-
 _MOVEMENTS = frozenset("flexion extension abduction adduction flexors extensors abductors adductors".split())
 _REFLEX_WORDS = frozenset("jerk jerks reflex".split())
 
 
-def _stands_for_test(item: Item) -> bool:
-    """A part of the body that names a test only in its section ("the knees" among the reflexes)."""
-    return item.match is not None and any(meaning.section is not None for meaning in item.match.term.meanings)
-
-
-_LEADING = frozenset(
-    """power strength otherwise again still also is are all the rest about just good it's that's so and then now of
-        movements muscles groups everything legs arms limb limbs""".split()
-)
-"""Words that lead to a result for a whole limb and name no side."""
-_TO_A_ROOT = 5
-"""Most tokens from "cold" to the root at which it was felt: then it is a test."""
 _LIMB_REGIONS = frozenset({"upper_limb", "lower_limb"})
 
 
@@ -1747,13 +1144,13 @@ def _by_place(frame: Frame) -> list[Frame]:
 
 def _is_torn(frame: Frame) -> bool:
     """ "Right leg, in fact L2 to S1, left leg normal": of the first side and its places nothing is said any more."""
-    sides = [item for item in frame.pre if item.kind is ItemKind.SIDE and item.ids[0] in _OPPOSITE]
+    sides = [item for item in frame.pre if item.kind is ItemKind.SIDE and item.ids[0] in OPPOSITE]
     between = [
         item
         for item in frame.pre
         if item.kind is ItemKind.PLACE
         and item.ids
-        and _ROOT.match(item.ids[0])
+        and ROOT.match(item.ids[0])
         and sides
         and sides[0].end <= item.start < sides[-1].start
     ]
@@ -1764,21 +1161,3 @@ def _limbs(frame: Frame) -> frozenset[str]:
     """The limbs that were named with a result; none where all were meant."""
     named = {limb for item in frame.items for limb in item.limbs}
     return frozenset(named) if named < _LIMB_REGIONS else frozenset()
-
-
-def _is_a_place(items: list[Item], index: int, tokens: list[Token]) -> bool:
-    """ "Reduced at the right great toe": where something was felt, not a movement; "four at the great toe" is one."""
-    item = items[index]
-    led = [token.text for token in tokens[max(0, item.start - 3) : item.start]]
-    around = items[max(0, index - 3) : index + 3]
-    return "at" in led and not any(k.kind is ItemKind.VALUE and k.grade is not None for k in around)
-
-
-def _names_limb(item: Item) -> bool:
-    return item.kind is ItemKind.REGION or (item.kind is ItemKind.SIDE and bool(item.sites))
-
-
-def _of_a_section(item: Item) -> set[str]:
-    """What a word means in one part of the examination alone: "tone" is that of the sphincter where that is felt."""
-    meanings = item.match.term.meanings if item.match is not None else ()
-    return {meaning.id for meaning in meanings if meaning.kind == "manoeuvre" and meaning.section is not None}

@@ -9,15 +9,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
-from functools import lru_cache
+from dataclasses import replace
 from itertools import pairwise, product
 from types import MappingProxyType
 
-from wordfreq import zipf_frequency
-
 from pipeline.lexicon.pronounce import phones
+from pipeline.mend.context import FUNCTION, JOINTS, LIMBS, NUMBER_WORDS, PUT_OFF, Context
 from pipeline.mend.likely import REPORTING, LikelyTerms, Part
+from pipeline.mend.matches import Cover, Match
 from pipeline.mend.nearest import Nearest, unlike, ways_to_say
 from pipeline.mend.ngrams import BEATS, COUNT, DEGREES, GRADE, ROOT, Ngrams, kind_of
 from pipeline.mend.numbers import Number, Roots, number_at, roots_at
@@ -25,8 +24,22 @@ from pipeline.mend.sides import Around, going_on, misheard_sides
 from pipeline.mend.signs import with_grade, with_ones, with_sign, with_tens
 from pipeline.mend.slots import Slots, misheard_grades, short_names
 from pipeline.mend.sound import Phones, nearest
-from pipeline.mend.terms import Meaning, Term, TermIndex, is_side
+from pipeline.mend.swallowing import (
+    NEARLY_THE_SAME,
+    besides,
+    completes,
+    is_finding,
+    is_part,
+    is_place,
+    is_spelled,
+    is_strong,
+    is_value,
+    may_swallow,
+    same_meaning,
+)
+from pipeline.mend.terms import Meaning, TermIndex, is_side
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
+from pipeline.mend.words import frequency
 
 MAX_SPAN = 6
 _OF_THE_TRADE = 3.4
@@ -35,14 +48,11 @@ _UNMISTAKABLE = 2.0
 """Zipf frequency of words ("circumduction") that no recogniser writes where something else was said."""
 _AROUND = 10
 """Tokens on either side of a mended term in which it changes what is likely."""
-_SHORTLY = 8
-"""Tokens within which a test that was named is still spoken of."""
 _LONGEST_LIST = 16
 """Tokens after a name in which a list may go on with the part of the body left out."""
 _RIVAL_WINDOW = 0.12
 _REVERSAL_WINDOW = 0.25
 _REVERSAL_SHARE = 0.03
-_NEARLY_THE_SAME = 0.05
 _IN_SLOT = 0.6
 """Probability of a finding that was made out from where it stands."""
 _COUNTED_AS = {"grade": GRADE, "degrees": DEGREES, "beats": BEATS, "count": COUNT}
@@ -50,39 +60,6 @@ _MADE_OUT = 0.2
 """`Number.unlike` of a grade that was made out from its place: a person is shown it."""
 _TOO_FAR = 0.36
 """Distance at which no mend is made."""
-
-
-@dataclass(frozen=True, slots=True)
-class Match:
-    """A term found in tokens `start`..`end` (exclusive).
-
-    `probability` is 1 for words heard as written; `completes`: a part of the body was heard as written, the movement
-    was mended; `rival` is the nearest term by sound with another meaning, and `rival_probability` its share; `placed`:
-    a finding that was made out from where it stands (`pipeline.mend.slots`).
-    """
-
-    start: int
-    end: int
-    term: Term
-    probability: float = 1.0
-    distance: float = 0.0
-    rival: Term | None = None
-    rival_probability: float = 0.0
-    completes: bool = False
-    placed: bool = False
-
-    @property
-    def mended(self) -> bool:
-        return self.distance > 0 or self.probability < 1
-
-
-@dataclass(frozen=True, slots=True)
-class Cover:
-    """What stands where: terms, numbers and roots, none overlapping within its list."""
-
-    matches: list[Match]
-    numbers: list[Number]
-    roots: list[Roots]
 
 
 class Mender:
@@ -111,7 +88,7 @@ class Mender:
         exact = self._cut_short(words, tokens, exact, taken) + exact
         learned = self._learned_matches(words) + self._split(words, tokens, taken)
         by_sound = self._by_sound(
-            tokens, words, exact, taken, _Context(self._index, tokens, exact, numbers, roots), [True] * len(tokens)
+            tokens, words, exact, taken, Context(self._index, tokens, exact, numbers, roots), [True] * len(tokens)
         )
         candidates = exact + learned + _best_of_each(_without_padding(by_sound, exact, words))
         sure = [
@@ -122,7 +99,7 @@ class Mender:
             for match in sure:
                 low = max(0, match.start - _AROUND)
                 around[low : match.end + _AROUND] = [True] * len(around[low : match.end + _AROUND])
-            context = _Context(self._index, tokens, exact + sure, numbers, roots)
+            context = Context(self._index, tokens, exact + sure, numbers, roots)
             by_sound = [match for match in by_sound if not around[match.start]]
             by_sound += self._by_sound(tokens, words, exact, taken, context, around)
             candidates = exact + learned + _best_of_each(_without_padding(by_sound, exact, words))
@@ -202,7 +179,7 @@ class Mender:
             whole = self._index.terms.get((words[at - 1],))
             continued = words[at] in _COPULAS and whole is not None and self._index.names(whole)  # "tone. Is reduced"
             continued = continued and _ASKED_OF.isdisjoint(words[at + 1 : at + 2])
-            if words[at] in _PUT_OFF and tokens[at].boundary == CLAUSE_MARK:
+            if words[at] in PUT_OFF and tokens[at].boundary == CLAUSE_MARK:
                 tokens[at].boundary = COMMA  # "tandem gait: deferred"
             parted = name is not None and self._index.is_part(words[at - 1]) and self._index.names(name)
             sign = words[at] == "minus" and words[at - 1] in GRADE_WORDS  # "left three. Minus"
@@ -215,7 +192,7 @@ class Mender:
         while at < len(tokens):
             spelled = None
             if len(words[at]) == 1:
-                spelled = next((term for term in self._index.exact(words, at) if _is_spelled(term)), None)
+                spelled = next((term for term in self._index.exact(words, at) if is_spelled(term)), None)
             if spelled is not None:
                 at += len(spelled.words)
                 continue
@@ -232,7 +209,7 @@ class Mender:
         if at == 0 or words[at] != "l" or len(words[at - 1]) < 2 or words[at - 1] in NUMBER_WORDS:
             return False
         near = self._nearest_terms.near((words[at - 1], words[at]))
-        return bool(near) and near[0][0] < _NEARLY_THE_SAME and len(near[0][1].text) <= 4
+        return bool(near) and near[0][0] < NEARLY_THE_SAME and len(near[0][1].text) <= 4
 
     def _numbers(self, tokens: list[Token], taken: list[bool]) -> list[Number]:
         found, at = [], 0
@@ -265,7 +242,7 @@ class Mender:
         def gives_way(match: Match) -> bool:
             """ "Then your nose, finger nose is normal": no "nose finger"."""
             inner = (stated[at] for at in range(match.start + 1, match.end) if at in stated)
-            return any(other.end > match.end and _same_meaning(match.term, other.term) for other in inner)
+            return any(other.end > match.end and same_meaning(match.term, other.term) for other in inner)
 
         return [match for match in found if not gives_way(match)]
 
@@ -342,12 +319,12 @@ class Mender:
         for start, end in ((part.start, part.end) for parts in (matches, numbers, roots) for part in parts):
             taken[start:end] = [True] * (end - start)
         where = {root.start: root.end for root in roots}
-        where |= {match.start: match.end for match in matches if is_side(match.term) or _is_place(match.term)}
+        where |= {match.start: match.end for match in matches if is_side(match.term) or is_place(match.term)}
         names = [
-            (match.end, match.term) for match in matches if self._index.names(match.term) and not _is_part(match.term)
+            (match.end, match.term) for match in matches if self._index.names(match.term) and not is_part(match.term)
         ]
         values = {number.start: number.end for number in numbers if number.explicit or not number.homophone}
-        said = [match for match in matches if _is_value(match.term)]
+        said = [match for match in matches if is_value(match.term)]
         values |= {match.start: match.end for match in said}
         findings = {match.start: match.term for match in said}
         limbs = {
@@ -402,7 +379,7 @@ class Mender:
         words: list[str],
         exact: list[Match],
         taken: list[bool],
-        context: _Context,
+        context: Context,
         where: list[bool],
     ) -> list[Match]:
         """Mends that begin at the tokens for which `where` is true."""
@@ -411,7 +388,7 @@ class Mender:
         heard_right: dict[int, list[Match]] = {}
         for match in exact:
             heard_right.setdefault(match.start, []).append(match)
-            if _is_strong(match.term):
+            if is_strong(match.term):
                 for at in range(match.start, match.end):
                     strong[at].append(match)
         barred = [taken[at] or context.graded[at] for at in range(size)]
@@ -429,7 +406,7 @@ class Mender:
                     continue  # "knee straighten it" is an instruction heard right
                 if words[start] in _DIRECTIONS and words[last] in _MANNERS:
                     continue  # so is "foot up strong"
-                if words[start] in _JOINTS and words[start + 1 : start + 2] in _HELD and end > start + 1:
+                if words[start] in JOINTS and words[start + 1 : start + 2] in _HELD and end > start + 1:
                     continue  # and "with the knee bent"
                 if barred[last] or (end - start > 1 and tokens[last].boundary >= 0.5):
                     break
@@ -470,7 +447,7 @@ class Mender:
         wider = [range(match.start, match.end + 1) for match in found]
         return found + [mend for mend in less_likely if not any(mend.start in at and mend.end in at for at in wider)]
 
-    def _may_end(self, span: tuple[str, ...], start: int, end: int, words: list[str], context: _Context) -> bool:
+    def _may_end(self, span: tuple[str, ...], start: int, end: int, words: list[str], context: Context) -> bool:
         """Small words end no name, but for a few that a misheard name is cut into."""
         if span[-1] in _POINTING:
             return False  # "push your foot down, that's four"
@@ -488,7 +465,7 @@ class Mender:
 
     def _may_be_alike(self, span: tuple[str, ...]) -> bool:
         """Words that should be left alone, but may sound just like a long name ("a killer's reflexes")."""
-        plain = span in self._index.terms or all(word in _FUNCTION or len(word) == 1 for word in span)
+        plain = span in self._index.terms or all(word in FUNCTION or len(word) == 1 for word in span)
         opening = span[0] in _OPENING and span[1:] in self._index.terms  # "now reflexes"
         return len(span) > 1 and not (plain or opening)
 
@@ -506,7 +483,7 @@ class Mender:
             return False  # "dermatome and normal"
         if span[0] in _VERBS and not _ADDRESSED.isdisjoint(span):
             return False  # "walk on your heels" is an instruction heard right
-        if _FUNCTION.issuperset(span[-2:]) or span[-1] in _COPULAS or span[-1] in GRADE_WORDS:
+        if FUNCTION.issuperset(span[-2:]) or span[-1] in _COPULAS or span[-1] in GRADE_WORDS:
             return False  # "clone us at the", "reflex is"
         if any(word in _COPULAS and following in NUMBER_WORDS for word, following in pairwise(span)):
             return False  # "planter flex shun is five and"
@@ -516,11 +493,11 @@ class Mender:
         """The words may be something else than what was written: not a term, not plain small words."""
         if span in self._index.terms or (len(span) == 1 and span[0] in self._index.pieces):
             return False
-        if all(word in _FUNCTION or len(word) == 1 for word in span) or all(
+        if all(word in FUNCTION or len(word) == 1 for word in span) or all(
             word in self._index.left_alone for word in span
         ):
             return False
-        if len(span) > 1 and not (_PUT_OFF | REPORTING).isdisjoint(span):
+        if len(span) > 1 and not (PUT_OFF | REPORTING).isdisjoint(span):
             return False
         if len(span) > 1 and span[0] in self._index.reasons and span[1:] not in self._index.seconds:
             return False  # "not tested, pain, hamstrings"; but "pain prick"
@@ -537,7 +514,7 @@ class Mender:
     def _ends_a_name(self, span: tuple[str, ...]) -> bool:
         """ "Tendon gait": a word of the trade that sounds just like the one that belongs before the next."""
         near = self._nearest_terms.near(span) if len(span) == 2 else []
-        return bool(near) and near[0][0] < _NEARLY_THE_SAME + 0.02 and near[0][1].words[1:] == span[1:]
+        return bool(near) and near[0][0] < NEARLY_THE_SAME + 0.02 and near[0][1].words[1:] == span[1:]
 
     def _is_allowed(
         self, match: Match, span: tuple[str, ...], within: list[Match], held: list[Match], words: list[str]
@@ -551,7 +528,7 @@ class Mender:
             return False
         if span[0] in _RESPONSES and span[1:2] in (("in",), ("on",), ("at",)):
             return False  # "flexor in an infant"
-        if any(word in _LIMBS and word not in match.term.words for word in span):
+        if any(word in LIMBS and word not in match.term.words for word in span):
             return False  # "legs, town increased"
         if span[-1] in _REFLEXES and match.term.words[-1] not in _REFLEXES:
             return False  # "elbow reflex" is no elbow flexion
@@ -562,21 +539,21 @@ class Mender:
             for inner in within
         ):
             return False  # a rare word of the trade does not come about by mishearing: "a great deal of circumduction"
-        foreign = [inner for inner in within if not _same_meaning(inner.term, match.term)]
-        if any(self._is_plain(_besides(inner, match, words)) for inner in foreign if _is_value(inner.term)):
+        foreign = [inner for inner in within if not same_meaning(inner.term, match.term)]
+        if any(self._is_plain(besides(inner, match, words)) for inner in foreign if is_value(inner.term)):
             return False  # "it's sustained" is not "unsustained", "dermatome and normal" not "unaided and normal"
         owned = span[-1] == match.term.words[-1] == "'s"
         if span[-1] in _NEVER_LAST and match.distance > 0.1 and match.term.words[-1] not in _RESPONSES and not owned:
             return False
         if match.distance > 0.08 and (
-            (span[-1] in _FUNCTION and span[:-1] in self._index.terms)
-            or any(_is_finding(inner.term) for inner in foreign)
+            (span[-1] in FUNCTION and span[:-1] in self._index.terms)
+            or any(is_finding(inner.term) for inner in foreign)
         ):
             return False
         whole = {
             at
             for inner in within
-            if _is_strong(inner.term) or _is_finding(inner.term) or inner.term.text in _RESPONSES
+            if is_strong(inner.term) or is_finding(inner.term) or inner.term.text in _RESPONSES
             for at in range(inner.start, inner.end)
         }
         if len(whole) == len(span):
@@ -585,21 +562,21 @@ class Mender:
             if is_side(inner.term):
                 return False
             beyond = words[inner.end : match.end]
-            if inner.start < match.start and len(inner.term.words) > 1 and all(word in _FUNCTION for word in beyond):
+            if inner.start < match.start and len(inner.term.words) > 1 and all(word in FUNCTION for word in beyond):
                 return False  # "knee flexion and": a name that was heard right is not cut in two
             near = match.distance < 0.12 or (match.distance < 0.2 and self._index.is_part(inner.term.text))
-            replaced = match.distance < 0.16 and _completes(match, inner.term, span)  # "annual tone"
+            replaced = match.distance < 0.16 and completes(match, inner.term, span)  # "annual tone"
             if not (
-                _same_meaning(inner.term, match.term)
+                same_meaning(inner.term, match.term)
                 or replaced
-                or (near and (_may_swallow(inner, span, match.start) or _completes(match, inner.term, span)))
+                or (near and (may_swallow(inner, span, match.start) or completes(match, inner.term, span)))
             ):
                 return False
-        same = [inner for inner in within if _same_meaning(inner.term, match.term)]
+        same = [inner for inner in within if same_meaning(inner.term, match.term)]
         if same:
             widest = max(same, key=lambda inner: inner.end - inner.start)
             extra = words[match.start : widest.start] + words[widest.end : match.end]
-            if all(word in _FUNCTION for word in extra):
+            if all(word in FUNCTION for word in extra):
                 return False
             return match.distance <= 0.16 and not all(frequency(word) > 4.3 for word in extra)
         return True
@@ -607,7 +584,7 @@ class Mender:
     def _is_plain(self, words: list[str]) -> bool:
         """Small words and words of the trade: nothing was misheard."""
         return all(
-            word in _FUNCTION or (word in self._index.left_alone and frequency(word) < _OF_THE_TRADE) for word in words
+            word in FUNCTION or (word in self._index.left_alone and frequency(word) < _OF_THE_TRADE) for word in words
         )
 
     def _contested(self, match: Match, at_token: dict[int, list[Match]]) -> Match:
@@ -654,7 +631,7 @@ class Mender:
                 rest == match.term.words
                 or self._is_whole_name(rest)  # "triceps three" is no triceps surae
                 or any(
-                    _same_meaning(term, match.term) and gap < match.distance + 0.12
+                    same_meaning(term, match.term) and gap < match.distance + 0.12
                     for gap, term in self._nearest_terms.near(rest)
                 )
             )
@@ -676,9 +653,9 @@ class Mender:
 
     def _is_whole_name(self, words: tuple[str, ...]) -> bool:
         term = self._index.terms.get(words)
-        return term is not None and self._index.names(term) and not _is_part(term)
+        return term is not None and self._index.names(term) and not is_part(term)
 
-    def _nearest(self, span: tuple[str, ...], start: int, end: int, heat: float, context: _Context) -> Match | None:
+    def _nearest(self, span: tuple[str, ...], start: int, end: int, heat: float, context: Context) -> Match | None:
         near = [(gap, term) for gap, term in self._nearest_terms.near(span) if gap <= _TOO_FAR]
         if not near:
             return None
@@ -702,7 +679,7 @@ class Mender:
             return None
         if score < (need if len(term.text) > 4 else 0.88):
             return None
-        others = [(other, s) for s, _, other in ranked[1:] if not _same_meaning(term, other)]
+        others = [(other, s) for s, _, other in ranked[1:] if not same_meaning(term, other)]
         rival = next(iter(others), None)
         rival_probability = 0.0
         if rival and score - rival[1] < _RIVAL_WINDOW:
@@ -748,7 +725,7 @@ def _best_of_each(found: list[Match]) -> list[Match]:
     at: dict[int, list[Match]] = {}
     for match in sorted(found, key=lambda m: (m.distance - 0.03 * (m.end - m.start), m.start, m.end)):
         places = range(match.start, match.end)
-        if not any(_same_meaning(match.term, other.term) for place in places for other in at.get(place, ())):
+        if not any(same_meaning(match.term, other.term) for place in places for other in at.get(place, ())):
             kept.append(match)
             for place in places:
                 at.setdefault(place, []).append(match)
@@ -767,17 +744,6 @@ def _as_grade(number: Number, tokens: list[Token]) -> Number:
     return number
 
 
-@lru_cache(maxsize=50_000)
-def frequency(word: str) -> float:
-    """Zipf frequency of an English word (0: unknown, 3: once in a million words, 7: "the")."""
-    return zipf_frequency(word, "en")
-
-
-_FUNCTION = frozenset(
-    """the a an and or of is are was were on in at to for with his her he she it i you we they that this
-        there not no but so that's it's there's here's what's let's he's she's i'm i'd i'll we're we'll
-        you're my your has have had be been as by from if then than when what which who""".split()
-)
 _NEVER_FIRST = frozenset(
     """me him them us and or but is are was were be been the it he she i you we they that this these those
         there his her my your has have had if when which who what with so no not now then okay give gives
@@ -819,7 +785,7 @@ def _needed(span: tuple[str, ...], heat: float) -> float:
         need += 0.03
     elif rarest < 1.5:
         need -= 0.05
-    if span[0] in _FUNCTION and not (span[0] == "a" and rarest < 1.5):  # "a ductors"
+    if span[0] in FUNCTION and not (span[0] == "a" and rarest < 1.5):  # "a ductors"
         need += 0.05
     if len(span) > 2 and rarest > 3.5:
         need += 0.03
@@ -831,7 +797,7 @@ def _needed(span: tuple[str, ...], heat: float) -> float:
         need += 0.15  # "straighten it" is an instruction heard right
     elif any(word in NUMBER_WORDS or word in _VERBS or word.removesuffix("ing") in _VERBS for word in span):
         need += 0.06
-    if sum(word in _FUNCTION for word in span) > len(span) / 2:
+    if sum(word in FUNCTION for word in span) > len(span) / 2:
         need += 0.12
     return need
 
@@ -841,325 +807,7 @@ def _short_term(said: Phones) -> float:
     return 0.09 if size <= 4 else 0.05 if size <= 5 else 0.02 if size <= 6 else -0.02 if size >= 11 else 0.0
 
 
-def _is_strong(term: Term) -> bool:
-    """Words as heard that no mend may swallow."""
-    kinds = {meaning.kind for meaning in term.meanings}
-    if kinds & {"manoeuvre", "muscle"}:
-        return len(term.text) > 3 and any(meaning.section is None for meaning in term.meanings)
-    if any(kind.startswith(("section_", "group_")) for kind in kinds):
-        return term.text != "jerks"
-    return is_side(term)
-
-
-def _may_swallow(inner: Match, span: tuple[str, ...], start: int) -> bool:
-    """An everyday word ("tone") or the beginning of a longer name ("glutes maximus") may be part of a misheard term."""
-    extra = span[: inner.start - start] + span[inner.end - start :]
-    common = len(inner.term.words) == 1 and frequency(inner.term.words[0]) > 4 and len(span) > 2
-    return bool(extra) and (common or any(frequency(word) < 3.8 for word in extra))
-
-
-def _completes(match: Match, inner: Term, span: tuple[str, ...]) -> bool:
-    """A name of which a shorter name was heard right: "biceps jack" is the biceps jerk, not the biceps."""
-    term, size = match.term, len(inner.words)
-    split = 1 if match.distance < _NEARLY_THE_SAME else 0  # "ankle close us"
-    if len(term.words) <= size or not 0 <= len(span) - len(term.words) <= split:
-        return False
-    if term.words[:size] == inner.words == span[:size]:
-        return not _FUNCTION.intersection(span[size:])
-    return term.words[-size:] == inner.words == span[-size:] and not _FUNCTION.intersection(span[:-size])
-
-
-def _besides(inner: Match, match: Match, words: list[str]) -> list[str]:
-    """The words of a mended span that another match leaves."""
-    return words[match.start : inner.start] + words[inner.end : match.end]
-
-
-def _is_finding(term: Term) -> bool:
-    """A value in words of its own that no misheard name contains ("absent", "reduced")."""
-    return _is_value(term) and (len(term.words) > 1 or term.text in _FINDINGS)
-
-
-_FINDINGS = frozenset(
-    """absent normal reduced brisk present impaired increased intact diminished negative positive sustained
-        mute equivocal altered weak""".split()
-)
-
-
-def _is_value(term: Term) -> bool:
-    return any(meaning.kind == "value" for meaning in term.meanings)
-
-
-def _is_place(term: Term) -> bool:
-    return any(meaning.kind == "site" or meaning.kind.startswith("region_") for meaning in term.meanings)
-
-
-def _is_part(term: Term) -> bool:
-    """Names a test only in its own part of the examination ("knee", "touch")."""
-    return all(meaning.section is not None for meaning in term.meanings if meaning.kind in ("manoeuvre", "muscle"))
-
-
-def _is_spelled(term: Term) -> bool:
-    """An abbreviation said letter by letter ("E H L")."""
-    return len(term.words) > 1 and all(len(word) == 1 for word in term.words)
-
-
-def _same_meaning(first: Term, second: Term) -> bool:
-    return not first.numbers.isdisjoint(second.numbers)
-
-
-class _Context:
-    """What stands around a span: grades, sides, negations and values make a term likely there."""
-
-    def __init__(
-        self, index: TermIndex, tokens: list[Token], exact: list[Match], numbers: list[Number], roots: list[Roots]
-    ) -> None:
-        size = len(tokens)
-        self._single = index.single_scales
-        self._index = index
-        self._words = [token.text for token in tokens]
-        self._boundary = [token.boundary for token in tokens]
-        self.graded = [False] * size
-        for number in numbers:
-            if (
-                number.explicit
-                or number.unit != "grade"
-                or number.end - number.start > 1
-                or tokens[number.start].text.isdigit()
-            ):
-                self.graded[number.start : number.end] = [True] * (number.end - number.start)
-        self._subject_starts = {
-            m.start
-            for m in exact
-            if any(k.kind in ("manoeuvre", "muscle") and k.section is None for k in m.term.meanings)
-        }
-        self._subject_ends = {
-            m.end
-            for m in exact
-            if any(k.kind in ("manoeuvre", "muscle") and k.section is None for k in m.term.meanings)
-        }
-        self._grade_starts = {n.start for n in numbers if n.unit in ("grade", "degrees", "beats") and not n.homophone}
-        self._grade_ends = {n.end for n in numbers if n.unit in ("grade", "degrees", "beats") and not n.homophone}
-        self._root_starts = {r.start for r in roots}
-        self._roots_at = {r.start: r.end for r in roots}
-        self._value_ends: set[int] = set()
-        self._homophones = {n.start for n in numbers if n.homophone and not n.explicit}
-        self._root_ends = {r.end for r in roots}
-        self._values_at: dict[int, set[str]] = {}
-        self._values_before: dict[int, set[str]] = {}
-        self._attributive: set[int] = set()
-        self._side_starts: set[int] = set()
-        self._side_ends: set[int] = set()
-        # "Both great toes annual tone", "the biceps, break your radio alice": what stands before is whole.
-        self._whole_ends = {
-            m.end for m in exact if len(m.term.words) > 1 or any(k.kind == "muscle" for k in m.term.meanings)
-        }
-        self._written = {at for m in exact if not m.mended for at in range(m.start, m.end)}
-        self._sensory_starts = {m.start for m in exact if not m.mended and "sensation" in index.scales(m.term)}
-        self._denied_ends = {m.end for m in exact if index.scales(m.term) & DENIED}
-        self._sides_at: dict[int, int] = {}
-        self._site_starts: set[int] = set()
-        self._left_out = {m.start for m in exact if any(k.kind == "not_done" for k in m.term.meanings)}
-        self._plantars = {
-            m.end for m in exact if any(k.id == "plantar_response" and k.section is None for k in m.term.meanings)
-        }
-        self._size = size
-        for match in exact:
-            for meaning in match.term.meanings:
-                if meaning.kind == "value" and match.term.text not in _NEVER_ATTRIBUTIVE:
-                    self._attributive.add(match.end)
-                if meaning.kind == "value":
-                    self._value_ends.add(match.end)
-                if meaning.kind == "value":
-                    scale = meaning.id.split(":")[0]
-                    self._values_at.setdefault(match.start, set()).add(scale)
-                    self._values_before.setdefault(match.end, set()).add(scale)
-                elif meaning.kind in ("side_left", "side_right", "side_both"):
-                    self._side_starts.add(match.start)
-                    self._side_ends.add(match.end)
-                    self._sides_at[match.start] = max(match.end, self._sides_at.get(match.start, 0))
-                elif meaning.kind == "site":
-                    self._site_starts.add(match.start)
-
-    def _next(self, end: int) -> int:
-        """The first token after `end` that is not a copula or other small word."""
-        while end < self._size and end < self._size and self._words[end] in _SMALL_AFTER and self._boundary[end] < 1:
-            end += 1
-        return end
-
-    def ends_before_grade(self, end: int) -> bool:
-        """ "tibia and four plus": a small word may be the end of a misheard name where a grade follows at once."""
-        return end in self._grade_starts
-
-    def after_name(self, start: int) -> bool:
-        """ "Extension five": a number right after a name is its grade."""
-        return start in self._subject_ends and self._boundary[start] < 0.5
-
-    def ends_before_result(self, end: int) -> bool:
-        return end in self._grade_starts or end in self._values_at
-
-    def opens(self, start: int) -> bool:
-        """Nothing that could own the value stands directly before."""
-        return (
-            self._boundary[start] >= 0.5
-            or start in self._value_ends
-            or start in self._side_ends
-            or start in self._grade_ends
-            or start in self._root_ends
-            or self._words[start - 1] in _LIMBS
-        )
-
-    def after_plantar(self, start: int) -> bool:
-        """The plantar response was named shortly before: its findings are few, and often misheard ("extends or")."""
-        first = max(0, start - _SHORTLY)
-        return any(
-            at in self._plantars and max(self._boundary[at : start + 1]) < SENTENCE for at in range(start, first, -1)
-        )
-
-    def _graded_beyond(self, at: int) -> bool:
-        while at in self._roots_at:
-            at = self._roots_at[at]
-        return at in self._grade_starts
-
-    def _other_part(self, term: Term, start: int) -> bool:
-        """Another part of the body stands before one word that means nothing here."""
-        if start < 2 or max(self._boundary[start - 1 : start + 1]) >= 0.5 or start - 1 in self._written:
-            return False
-        part, between = self._words[start - 2 : start]
-        means_nothing = between not in _FUNCTION and between not in NUMBER_WORDS
-        return means_nothing and part in _JOINTS and part not in term.words
-
-    def _result_of_a_side(self, at: int) -> bool:
-        """ "On the right C5 normal", "on the left two plus": a side, and what was found there."""
-        after = self._sides_at.get(at)
-        if after is None:
-            return False
-        after = self._next(after)
-        return after in self._grade_starts or after in self._root_starts or after in self._values_at
-
-    def _is_placed(self, at: int) -> bool:
-        """ "Reduced at the left knee": a part of the body that a small word makes a place."""
-        first = at
-        while first > 0 and self._words[first - 1] in _BEFORE_PLACES and self._boundary[first] < 0.5:
-            first -= 1
-        return first > 0 and self._words[first - 1] in ("at", "to", "over") and self._boundary[first] < 0.5
-
-    def _place_follows(self, end: int) -> bool:
-        """ "At the great toe", "over L5"."""
-        if self._words[end : end + 1] not in (["at"], ["over"], ["in"]):
-            return False
-        at = end + 1
-        while at < self._size and self._words[at] in _BEFORE_PLACES and self._boundary[at] < 0.5:
-            at += 1
-        return at in self._site_starts or at in self._root_starts
-
-    def heat(self, start: int, end: int) -> float:
-        """0: nothing around speaks for a term here; 1: a value stands right at it."""
-        heat = 0.0
-        after = self._next(end)
-        if after < self._size and self._boundary[after] >= 1.2:
-            pass
-        elif after in self._grade_starts or end in self._root_starts or after in self._root_starts:
-            heat += 0.75
-        elif after in self._values_at:
-            heat += 0.55
-        elif (
-            self._result_of_a_side(after)
-            or self._place_follows(end)
-            or not _PUT_OFF.isdisjoint(self._words[after : after + 1])
-            or end in self._left_out
-        ):
-            heat += 0.5
-        elif (
-            any(at in self._side_starts for at in range(end, min(after, self._size) + 1))
-            or (
-                end in self._homophones
-                and (end + 1 in self._side_starts or end + 1 >= self._size or self._boundary[end + 1] >= 0.6)
-            )
-            or (
-                after < self._size
-                and self._words[after] in ("and", "or", "nor")
-                and self._next(after + 1) in self._subject_starts
-            )
-        ):
-            heat += 0.4
-        elif (after < self._size and self._words[after] == "not") or end in self._subject_starts:
-            heat += 0.35
-        if end < self._size and self._words[end] in _NAMED_BY and self._boundary[end] < 0.5:
-            heat += 0.35
-        before = start
-        while before > 0 and self._words[before - 1] in _SMALL_BEFORE and before > start - 3:
-            before -= 1
-        if "of" in self._words[before:start] and before and self._words[before - 1] in _OF_A_MUSCLE:
-            heat += 0.4
-        if self._boundary[start] >= 1:
-            heat += 0.1 if self._boundary[start] >= SENTENCE else 0.0
-        elif before > 0 and (self._words[before - 1] in _BEFORE_NAMES or before in self._attributive):
-            heat += 0.45
-        elif before in self._side_ends or (before in self._subject_ends and before < start):
-            heat += 0.4
-        elif start in self._subject_ends and self._words[end : end + 1] in (["and"], ["or"]):
-            heat += 0.2  # "biceps, soup in eight or and triceps"
-        elif start in self._grade_ends or start in self._root_ends:
-            heat += 0.3
-        if self._boundary[start] >= 1 and (
-            end >= self._size or self._boundary[end] >= 0.6 or self._words[end] in ("next", "now", "then")
-        ):
-            heat += 0.45
-        return min(heat, 1.0)
-
-    def fit(self, term: Term, start: int, end: int) -> float:
-        """A small bonus where the neighbouring value can belong to the term, a malus where it cannot."""
-        if any(meaning.id.startswith("plantar:") for meaning in term.meanings) and self.after_plantar(start):
-            return 0.12
-        scales = self._index.scales(term) or _scales_of_a_group(term)
-        after = self._next(end)
-        before = self._words[start - 1] if start and self._boundary[start] < 0.5 else ""
-        whole = start in self._side_ends or start in self._whole_ends or self._is_placed(start - 1)
-        if scales and self._index.is_part(before) and before not in term.words and not whole:
-            return -0.2  # "ankle jolts" is no deltoid
-        if scales and self._other_part(term, start):
-            return -0.5  # "ankle though see flexion" is no knee flexion
-        if before in ("an", "my", "of") and end - start == 1:
-            return -0.1  # "of weakness four days ago"
-        if end < self._size and self._words[end] == "nerve" and self._boundary[end] < 0.5:
-            return 0.18 if any(meaning.kind == "nerve" for meaning in term.meanings) else -0.05
-        if start and self._words[start - 1] in ("no", "without", "nor") and self._boundary[start] < 1:
-            return 0.03 if scales & DENIED else -0.1
-        if start and self._words[start - 1] == "or" and start - 1 in self._denied_ends and scales:
-            return 0.05 if scales & DENIED else -0.1  # "no wasting or ..."
-        if end in self._sensory_starts and self._boundary[end] < 0.5:
-            # "Perennial pinprick": a place stands before what was felt there, a muscle does not.
-            return 0.12 if any(meaning.kind == "site" for meaning in term.meanings) else -0.15 if scales else 0.0
-        if "sensation" in scales and self._sides_at.get(after) in self._root_starts:
-            return 0.04
-        if after in self._grade_starts:
-            return 0.02 if scales & GRADED else -0.08
-        values = self._values_at.get(after)
-        if end in self._root_starts and scales and not self._graded_beyond(end):
-            return 0.03 if "sensation" in scales else -0.06
-        if values and scales:
-            if len(values) == 1 and values <= self._single and scales & values:
-                return 0.08  # "down going" can only be the plantar response
-            return 0.02 if scales & values else -0.08
-        return 0.0
-
-
-def _scales_of_a_group(term: Term) -> frozenset[str]:
-    """ "Reflexes", "power": what the values of a whole group are."""
-    return frozenset(_OF_GROUPS[meaning.kind] for meaning in term.meanings if meaning.kind in _OF_GROUPS)
-
-
-_OF_GROUPS = {"group_power": "mrc", "group_reflexes": "reflex", "group_sensation": "sensation"}
-DENIED = frozenset({"presence", "clonus"})
-_NEVER_ATTRIBUTIVE = frozenset("nothing gone none lost down up there lax stable".split())
-GRADED = frozenset({"mrc", "reflex", "tone", "clonus", "nerve_tension"})
-_SMALL_BEFORE = frozenset("the his her of any now a or and in at on both is are".split())
-SENTENCE = 1.6
-_PUT_OFF = frozenset("deferred declined refused omitted untested likewise".split())
-_LIMBS = frozenset("legs arms".split())
 _OF_LIMBS = frozenset("arm arms leg legs limb limbs".split())
-_JOINTS = frozenset("ankle knee hip toe wrist elbow shoulder finger thumb".split())
-_BEFORE_PLACES = frozenset("the his her both left right either".split())
 _VERBS = frozenset(
     """bend push pull press lift hold kick clench raise squeeze slide tap keep relax straighten walk stand
         turn run roll sit look flex extend elevate thrust resist tickle cock curl twist stretch tuck point bring
@@ -1171,11 +819,6 @@ _HELD = (["bent"], ["straight"], ["flexed"])
 _MANNERS = frozenset("strong stronger hard harder high higher tight straight".split())
 _NEARLY_SAID, _OTHERWISE = 0.06, 0.4
 """Distances: up to which a name was all but said, and from which two words have nothing to do with each other."""
-_NAMED_BY = frozenset("nerve muscle sign reflex jerk jerks reflexes tendon root lesion palsy patch territory".split())
-"""Words that follow a name of the trade."""
-_BEFORE_NAMES = frozenset("no without nor grade there's has shows".split())
-_OF_A_MUSCLE = frozenset("wasting weakness power strength atrophy bulk tone fasciculation fasciculations".split())
-"""Findings that are said "of" something; what follows names it."""
 _REFLEXES = frozenset("reflex reflexes jerk jerks".split())
 _RESPONSES = frozenset({"flexor", "extensor"})
 _IN_LISTS = frozenset(
@@ -1183,15 +826,10 @@ _IN_LISTS = frozenset(
         both sides side also only""".split()
 )
 GRADE_WORDS = frozenset("zero one two three four five".split())
-NUMBER_WORDS = frozenset("zero one two three four five for to too".split())
 _ADDRESSED = frozenset("your me my".split())
 _DENYING = frozenset("no not none nil without nor".split())
 _PRAISE = frozenset("good lovely excellent perfect brilliant okay thanks nice splendid smashing fantastic".split())
-_SMALL = _FUNCTION | NUMBER_WORDS
-_SMALL_AFTER = frozenset(
-    """that's it's i'd call that say maybe only graded very really is are was were 's at in the now about
-        only just here looks seems feels also both on""".split()
-)
+_SMALL = FUNCTION | NUMBER_WORDS
 
 
 def _best_cover(candidates: list[Match], worth: list[float]) -> list[Match]:
@@ -1227,9 +865,9 @@ _CLAIM = 0.1
 def _gain(match: Match) -> float:
     width = match.end - match.start
     if not match.mended:
-        return 2.0 * width - 0.5 if width > 1 or _is_strong(match.term) else 0.45
+        return 2.0 * width - 0.5 if width > 1 or is_strong(match.term) else 0.45
     # "A duction" stands for abduction or adduction, but surely for one of the two.
-    either = match.probability + (match.rival_probability if match.distance < _NEARLY_THE_SAME else 0.0)
+    either = match.probability + (match.rival_probability if match.distance < NEARLY_THE_SAME else 0.0)
     # "Knee attention" is worth more than the knee alone.
     completed = 0.4 if match.completes else 0.0
     return width * either**2 * (1.35 - 2.0 * match.distance) - _CLAIM + completed

@@ -197,7 +197,7 @@ def _names() -> _Names:
 
 
 def _may_be_learned(heard: Words) -> bool:
-    from pipeline.mend.mend import frequency
+    from pipeline.mend.words import frequency
 
     if not heard or heard[-1] in _MAY_BE_GRADES:
         return False

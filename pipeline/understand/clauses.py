@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pipeline.mend.mend import Cover, Match
+from pipeline.mend.matches import Cover, Match
 from pipeline.mend.numbers import TELLING
 from pipeline.mend.terms import is_side
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token

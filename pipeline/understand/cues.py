@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 
 from pipeline.lexicon.model import Lexicon
-from pipeline.mend.mend import Cover
+from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import Token
 
 CUES = (

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 from pipeline.lexicon.model import Lexicon
-from pipeline.mend.mend import Cover, Match
+from pipeline.mend.matches import Cover, Match
 from pipeline.mend.terms import Term, is_side
 from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.arrange import arranged, same_for, without_stories

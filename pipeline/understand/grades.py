@@ -17,7 +17,6 @@ _HEDGES = frozenset(
         again both definitely perhaps certainly i make give get got grade of um uh er erm and or very quite really
         clearly bit slightly strength power there here think would that's it's to""".split()
 )
-_CONNECTORS_BEFORE_NUMBER = frozenset("is are was were at a of grade about only just".split())
 _OF_ONE = frozenset("strong weaker weak stronger good lovely fine normal better worse first now same too".split())
 _NEARLY_SAID = 0.08
 """Distance up to which a word is as good as the sign that it sounds like."""

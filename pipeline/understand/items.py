@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
 
-from pipeline.mend.mend import Match
+from pipeline.mend.matches import Match
 
 
 class ItemKind(StrEnum):

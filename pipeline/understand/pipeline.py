@@ -15,7 +15,8 @@ from spacy.tokens import Doc
 
 from pipeline.hear.words import Heard
 from pipeline.lexicon.model import Lexicon
-from pipeline.mend.mend import Cover, Mender
+from pipeline.mend.matches import Cover
+from pipeline.mend.mend import Mender
 from pipeline.mend.ngrams import stored
 from pipeline.mend.terms import TermIndex
 from pipeline.mend.tokens import tokenise

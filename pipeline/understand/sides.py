@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 
-from pipeline.mend.mend import Match
+from pipeline.mend.matches import Match
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
 from pipeline.understand.items import Item, ItemKind
 

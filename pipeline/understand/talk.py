@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from pipeline.mend.mend import Cover
+from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
 from pipeline.understand.clauses import CLAUSE, is_pondering
 from pipeline.understand.words import IMPERATIVES

@@ -7,8 +7,9 @@ from bisect import bisect_left
 from spacy.tokens import Doc
 
 from pipeline.hear.words import Word
-from pipeline.mend.mend import Match, frequency
+from pipeline.mend.matches import Match
 from pipeline.mend.tokens import Token
+from pipeline.mend.words import frequency
 from pipeline.record.transcript import Block, SpokenWord, Talk, Transcript
 from pipeline.understand.items import ItemKind
 from pipeline.understand.talk import Kind

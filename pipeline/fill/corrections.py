@@ -1,0 +1,219 @@
+"""Corrections within a result: what is taken back goes."""
+
+from __future__ import annotations
+
+from pipeline.fill.drafts import OPPOSITE
+from pipeline.mend.tokens import COMMA, Token, in_one_sentence
+from pipeline.understand.items import Item, ItemKind
+
+_PUT_RIGHT_WITHIN, _TOLD_WITHIN = 6, 12
+"""Most tokens from a correction to what it puts, and to what is said with "call it" or "make it"."""
+_TO_A_PLACE = frozenset("on in at over the his her".split())
+_RESTATING = frozenset("call make it that let's i'd i'll say it's that's put give i think just so".split())
+
+
+def other_sides(items: list[Item]) -> list[Item]:
+    """ "The other side" is the opposite of the side that was named last, "on that side" the same."""
+    last: str | None = None
+    for item in items:
+        if item.kind is ItemKind.SIDE:
+            if item.ids[0] == "other" and last is not None:
+                item.ids = (OPPOSITE[last],)
+            elif item.ids[0] == "that":
+                item.ids = (last or "other",)
+            if item.ids[0] in OPPOSITE:
+                last = item.ids[0]
+    return items
+
+
+def corrected(items: list[Item], tokens: list[Token]) -> list[Item]:
+    """Applies corrections within a result ("right, sorry, left"): what is taken back goes."""
+    items = list(items)
+    at = 0
+    while at < len(items):
+        item = items[at]
+        following = items[at + 1] if at + 1 < len(items) else None
+        led = (
+            following is not None
+            and following.start >= item.end
+            and tokens[item.start].text == "no"
+            and _TO_A_PLACE.issuperset(token.text for token in tokens[item.end : following.start])
+        )
+        denial = (
+            item.kind is ItemKind.NEGATION
+            and following is not None
+            and (
+                (following.kind in (ItemKind.SIDE, ItemKind.VALUE) and following.start == item.end)
+                or (following.kind in (ItemKind.SIDE, ItemKind.PLACE) and led)  # "no, on the right", "no, at the ankle"
+                or (following.grade is not None and _is_put_instead(item, following, tokens))
+            )
+            and (
+                tokens[item.start].boundary >= 0.5
+                or tokens[item.end].boundary >= 0.5
+                or (at > 0 and items[at - 1].grade is not None and following.grade is not None)
+            )
+        )
+        if item.kind is ItemKind.REMOVE and _puts_another(items, at, tokens):
+            item.kind = ItemKind.REPAIR
+        if item.kind is not ItemKind.REPAIR and not denial:
+            at += 1
+            continue
+        changed = _mend_at(items, at, tokens)
+        if changed is None:
+            del items[at]
+        else:
+            items = changed
+        at = max(0, at - 1)
+    return items
+
+
+def _puts_another(items: list[Item], at: int, tokens: list[Token]) -> bool:
+    """ "Three, strike that, two": another grade of the same test follows at once."""
+    before, after = items[at - 1 : at] if at else [], items[at + 1 : at + 3]
+    return (
+        bool(before and after)
+        and before[0].grade is not None
+        and after[0].grade is not None
+        and after[0].start == items[at].end
+        and in_one_sentence(tokens, before[0].end, after[0].end)
+        and not (
+            len(after) > 1
+            and after[1].kind is ItemKind.SUBJECT
+            and after[1].start - after[0].end <= 1
+            and tokens[after[1].start].boundary < COMMA
+        )
+    )
+
+
+def _is_put_instead(denial: Item, value: Item, tokens: list[Token]) -> bool:
+    """ "No, call it four", "no, I don't believe that, call it zero"."""
+    near = tokens[denial.start].text == "no" and value.start - denial.end <= _TOLD_WITHIN
+    return _is_restated(denial.end, value, tokens) or (near and _is_restated(value.start - 2, value, tokens))
+
+
+def _is_restated(start: int, value: Item, tokens: list[Token]) -> bool:
+    """ "No, call it four": nothing from a token on to a value but words that give one."""
+    between = [token.text for token in tokens[start : value.start]]
+    return bool(between) and _RESTATING.issuperset(between)
+
+
+def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | None:
+    repair = items[at]
+    if _is_apology(items, at, tokens):
+        return None
+    follow = at + 1
+    while follow < len(items) and items[follow].kind in (
+        ItemKind.REPAIR,
+        ItemKind.HEADING,
+        ItemKind.REGION,
+        ItemKind.NEGATION,
+    ):
+        follow += 1
+    if follow >= len(items):
+        return None
+    led = max(item.end for item in items[at:follow] if item.kind in (ItemKind.REPAIR, ItemKind.NEGATION))
+    told = _is_restated(items[follow].start - 2, items[follow], tokens)
+    if items[follow].start - led > (_TOLD_WITHIN if told else _PUT_RIGHT_WITHIN):
+        return None
+    new = items[follow]
+    kind = new.kind
+    back = at - 1
+    values = 0
+    while back >= 0 and at - back <= 6:
+        old = items[back]
+        if old.kind is kind and not (kind is ItemKind.SUBJECT and old.section_only):
+            break
+        values += old.kind in (ItemKind.VALUE, ItemKind.OMISSION)
+        if values > 1:
+            return None
+        back -= 1
+    else:
+        return None
+    if back < 0 or items[back].kind is not kind:
+        return None
+    upcoming: list[Item] = []
+    for item in items[follow + 1 : follow + 5]:
+        if item.kind is ItemKind.SIDE and any(u.kind is ItemKind.VALUE for u in upcoming):
+            break
+        upcoming.append(item)
+    restated = any(item.kind in (ItemKind.VALUE, ItemKind.OMISSION) for item in upcoming[:3])
+    if repair.kind is ItemKind.NEGATION and any(item.kind is ItemKind.SUBJECT for item in items[back + 1 : at]):
+        return None
+    if kind is ItemKind.VALUE:
+        between = [item for item in items[back + 1 : at] if item.kind is not ItemKind.REPAIR]
+        narrower = next((item for item in items[follow + 1 : follow + 2] if item.kind is ItemKind.SIDE), None)
+        if narrower and narrower.ids[0] in OPPOSITE and any(item.ids == ("both",) for item in between):
+            return _excepted(items, at, follow)  # "five on both sides, sorry, four on the left"
+        if narrower and any(item.kind is ItemKind.SIDE and item.ids != narrower.ids for item in between):
+            # "Five on the right, sorry, four on the left": perhaps both are meant
+            new.flags += ("side_uncertain",)
+            between = [item for item in between if item.kind is not ItemKind.SIDE]
+        return items[:back] + between + items[follow:]
+    between_values = any(item.kind in (ItemKind.VALUE, ItemKind.OMISSION) for item in items[back + 1 : at])
+    if kind is ItemKind.PLACE and not any(item.kind is ItemKind.SIDE for item in items[follow + 1 : follow + 2]):
+        sides = [item for item in items[back + 1 : at] if item.kind is ItemKind.SIDE]
+        return items[:back] + sides + items[follow:]  # "at L5 on the left, sorry, S1"
+    if not between_values:
+        return items[:back] + items[follow:]
+    if kind is ItemKind.SIDE:
+        subject_before = _subject_near(items, back, 1)
+        subject_after = next((i for i in items[follow + 1 : follow + 3] if i.kind is ItemKind.SUBJECT), None)
+        if (
+            subject_after is not None
+            and subject_before is not None
+            and not set(subject_after.ids) & set(subject_before.ids)
+        ):
+            if new.ids == items[back].ids and _same_result(items[back:at], items[follow : follow + 4]):
+                return items[:back] + items[follow:]  # only the test is put right
+            return None
+        if restated and items[back].ids == ("both",) and new.ids[0] in OPPOSITE and subject_after is None:
+            return _excepted(items, at, follow)  # "both flexor, sorry, the left is extensor": the right stays
+        if restated:
+            return (
+                items[:back] + items[follow:]
+                if subject_after is not None or subject_before is None
+                else items[:back] + [i for i in items[back + 1 : at] if i.kind is ItemKind.SUBJECT] + items[follow:]
+            )
+        moved = list(items)
+        moved[back] = new
+        del moved[follow]
+        del moved[at]
+        return moved
+    if kind is ItemKind.SUBJECT:
+        if set(items[back].ids) & set(new.ids) or tokens[repair.start].text in ("correction", "make", "i", "rather"):
+            return items[:back] + items[follow:]
+        return None
+    if kind is ItemKind.PLACE:
+        return items[:back] + items[follow:]
+    return None
+
+
+def _excepted(items: list[Item], at: int, follow: int) -> list[Item]:
+    """The correction at a place as an exception: what was said of both sides stands for the other one."""
+    items[at].kind = ItemKind.EXCEPT
+    return [*items[: at + 1], *items[follow:]]
+
+
+def _same_result(first: list[Item], second: list[Item]) -> bool:
+    said = [next((item for item in items if item.kind is ItemKind.VALUE), None) for items in (first, second)]
+    one, two = said
+    return one is not None and two is not None and (one.grade, one.values) == (two.grade, two.values)
+
+
+def _is_apology(items: list[Item], at: int, tokens: list[Token]) -> bool:
+    """ "Sorry, that's enough": nothing is put right in the words that follow."""
+    end = items[at].end
+    if tokens[items[at].start].text != "sorry" or [word.text for word in tokens[end : end + 1]] != ["that's"]:
+        return False
+    told = (ItemKind.SIDE, ItemKind.VALUE, ItemKind.PLACE)
+    return not any(0 <= item.start - end <= 3 and item.kind in told for item in items[at + 1 : at + 3])
+
+
+def _subject_near(items: list[Item], at: int, step: int) -> Item | None:
+    for item in items[at : at + 4] if step > 0 else items[max(0, at - 4) : at][::-1]:
+        if item.kind is ItemKind.SUBJECT:
+            return item
+    for item in items[max(0, at - 3) : at][::-1]:
+        if item.kind is ItemKind.SUBJECT:
+            return item
+    return None

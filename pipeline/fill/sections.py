@@ -1,0 +1,174 @@
+"""Words that mean different things in different parts of the examination."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from pipeline.fill.drafts import ROOT
+from pipeline.fill.values import GROUPS, Values
+from pipeline.mend.tokens import Token
+from pipeline.mend.words import frequency
+from pipeline.understand.items import Item, ItemKind, held
+
+LIMBS = frozenset({"arm", "leg"})
+OF_REFLEXES = ("1+", "2+", "3+")
+SMALL_TALK = 5.0
+"""Zipf frequency of words that name nothing ("the", "also", "there")."""
+_TO_A_ROOT = 5
+"""Most tokens from "cold" to the root at which it was felt: then it is a test."""
+
+
+class Sections:
+    """Settles what headings, parts of the body and names with two meanings stand for."""
+
+    def __init__(self, values: Values) -> None:
+        self._values = values
+        self._manoeuvres = values.manoeuvres
+
+    def settled(self, items: list[Item], tokens: list[Token]) -> list[Item]:
+        """Decides words that mean different things in different parts of the examination."""
+        out: list[Item] = []
+        section: str | None = None
+        modality: str | None = None
+        perianal = False
+        tested: Counter[str] = Counter()
+        for index, item in enumerate(items):
+            if item.kind is ItemKind.PLACE and "S4-5" in item.ids:
+                perianal = True
+            elif item.kind is ItemKind.HEADING or names_limb(item):
+                perianal = False
+            if item.kind is ItemKind.HEADING:
+                sections = [i for i in item.ids if not i.startswith("group:")]
+                group = next((i for i in item.ids if i.startswith("group:")), None)
+                if sections:
+                    section = sections[0]
+                    if section != "sensation":
+                        modality = None
+                elif group:
+                    section = GROUPS[group]
+                if group and self._is_group_subject(items, index, tokens, group):
+                    section = GROUPS[group]
+                    item.kind, item.ids = ItemKind.SUBJECT, (group,)
+                out.append(item)
+                continue
+            if item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND):
+                if item.section_only:
+                    meant = [i for i in item.ids if self._manoeuvres[i].section == section]
+                    joint = modality in ("vibration", "joint_position")
+                    if item.sites and ((section == "sensation" and joint) or _is_a_place(items, index, tokens)):
+                        item.kind = ItemKind.PLACE
+                        item.ids = item.sites
+                    elif meant:
+                        item.ids, item.section_only = tuple(meant), False
+                    elif not self._claimed(items, index):
+                        if not item.sites:
+                            continue
+                        item.kind, item.ids = ItemKind.PLACE, item.sites
+                else:
+                    here = {section}
+                    if perianal and not any(map(names_limb, items[index + 1 : index + 4])):
+                        here = {"perianal"}
+                    tested[item.ids[0]] += 1
+                    # Before anything else, or when both sides have had their strength
+                    unled = section is None or (section == "power" and tested[item.ids[0]] > 2)
+                    if unled and self._may_be_reflex(items, index):
+                        item.flags += ("manoeuvre_unsaid",)
+                        here = {"reflexes"}
+                    ids = [i for i in item.ids if i in GROUPS or self._manoeuvres[i].section in here]
+                    elsewhere = {one for one in _of_a_section(item) if self._manoeuvres[one].section == "perianal"}
+                    item.ids = tuple(ids or [i for i in item.ids if i not in elsewhere])
+                    first = item.ids[0]
+                    section = GROUPS.get(first) or self._manoeuvres[first].section
+                    if section == "sensation":
+                        modality = first
+                    elif section != "perianal":
+                        modality, perianal = None, False
+            out.append(item)
+        return out
+
+    def _may_be_reflex(self, items: list[Item], index: int) -> bool:
+        """ "Biceps two plus": graded as reflexes are, not as strength is."""
+        sections = {self._manoeuvres[one].section for one in items[index].ids if one in self._manoeuvres}
+        value = next((item for item in items[index + 1 : index + 3] if item.kind is not ItemKind.SIDE), None)
+        return sections >= {"power", "reflexes"} and value is not None and value.grade in OF_REFLEXES
+
+    def _claimed(self, items: list[Item], index: int) -> bool:
+        """A value right after the word, or a root, fits what the word would mean in its own section."""
+        if any(self._manoeuvres[one].sites == "dermatome" for one in items[index].ids):
+            near = (nxt for nxt in items[index + 1 : index + 4] if nxt.start - items[index].end <= _TO_A_ROOT)
+            return any(nxt.kind is ItemKind.PLACE and any(map(ROOT.match, nxt.ids)) for nxt in near)
+        for nxt in items[index + 1 : index + 4]:
+            if nxt.kind is ItemKind.VALUE:
+                return (
+                    not nxt.weak
+                    and nxt.grade is None
+                    and not nxt.reaction
+                    and any(
+                        self._values.read(one, nxt)[0] is not None and self._values.scale(one) == "plantar"
+                        for one in items[index].ids
+                    )
+                )
+            if nxt.kind not in (ItemKind.SIDE, ItemKind.REGION):
+                break
+        return False
+
+    def _is_group_subject(self, items: list[Item], index: int, tokens: list[Token], group: str) -> bool:
+        """A heading is a subject where a value belongs to it directly ("power is full", "brisk reflexes")."""
+        heading = items[index]
+        before = items[index - 1] if index else None
+        if before is not None and before.kind is ItemKind.VALUE and before.grade is None and not before.reaction:
+            adjacent = heading.start - before.end <= 1 and tokens[heading.start].boundary < 1.5
+            owned = (
+                index > 1
+                and items[index - 2].kind in (ItemKind.SUBJECT, ItemKind.NEGATION)
+                and before.start - items[index - 2].end <= 1
+            )
+            if adjacent and self._values.read(group, before)[0] is not None:
+                return not owned
+        for nxt in items[index + 1 : index + 6]:
+            if nxt.start < heading.end:
+                continue
+            if (
+                any(tokens[at].boundary >= 2 for at in range(heading.end, nxt.start + 1))
+                and nxt.start - heading.end > 4
+            ):
+                break
+            if nxt.kind in (ItemKind.SIDE, ItemKind.REGION, ItemKind.THROUGHOUT, ItemKind.REST):
+                continue
+            if nxt.kind is ItemKind.PLACE and (group == "group:sensation" or set(nxt.ids) <= LIMBS):
+                continue
+            if nxt.kind is ItemKind.SUBJECT and nxt.section_only:
+                continue
+            if nxt.kind is ItemKind.VALUE and self._names_something(items, heading.end, nxt.start, tokens):
+                return False
+            if nxt.kind in (ItemKind.VALUE, ItemKind.OMISSION) and not (nxt.reaction and not nxt.values):
+                return nxt.kind is ItemKind.OMISSION or nxt.same or self._values.read(group, nxt)[0] is not None
+            break
+        return False
+
+    def _names_something(self, items: list[Item], start: int, end: int, tokens: list[Token]) -> bool:
+        """Words that no item accounts for, between a heading and a value: perhaps a misheard name, not the group."""
+        taken = held(item for item in items if item.end > start and item.start < end)
+        return any(
+            at not in taken
+            and (frequency(tokens[at].text) < SMALL_TALK if len(tokens[at].text) > 1 else tokens[at].text not in "ais")
+            for at in range(start, end)
+        )
+
+
+def _is_a_place(items: list[Item], index: int, tokens: list[Token]) -> bool:
+    """ "Reduced at the right great toe": where something was felt, not a movement; "four at the great toe" is one."""
+    item = items[index]
+    led = [token.text for token in tokens[max(0, item.start - 3) : item.start]]
+    around = items[max(0, index - 3) : index + 3]
+    return "at" in led and not any(k.kind is ItemKind.VALUE and k.grade is not None for k in around)
+
+
+def names_limb(item: Item) -> bool:
+    return item.kind is ItemKind.REGION or (item.kind is ItemKind.SIDE and bool(item.sites))
+
+
+def _of_a_section(item: Item) -> set[str]:
+    """What a word means in one part of the examination alone: "tone" is that of the sphincter where that is felt."""
+    meanings = item.match.term.meanings if item.match is not None else ()
+    return {meaning.id for meaning in meanings if meaning.kind == "manoeuvre" and meaning.section is not None}
