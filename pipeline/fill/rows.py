@@ -7,10 +7,12 @@ from dataclasses import dataclass, field, replace
 
 from pipeline.fill.corrections import corrected, other_sides
 from pipeline.fill.drafts import OPPOSITE, ROOT, Draft, Loose, copy_of, last_of, refines, root_order
-from pipeline.fill.frames import EXCEPTED, POWER_WORDS, Frame, build, places_by_side
+from pipeline.fill.frame import Frame, places_by_side
+from pipeline.fill.frames import EXCEPTED, build
 from pipeline.fill.sections import LIMBS, OF_REFLEXES, Sections, names_limb
 from pipeline.fill.unread import Unread
 from pipeline.fill.values import GROUPS, Values
+from pipeline.fill.weighing import POWER_WORDS
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.tokens import BLOCK_END, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind

@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 from pipeline.fill.drafts import OPPOSITE, ROOT
-from pipeline.fill.frames import Frame
+from pipeline.fill.frame import Frame
 from pipeline.fill.sections import SMALL_TALK
 from pipeline.mend.tokens import COMMA, Token
 from pipeline.mend.words import frequency

@@ -1,0 +1,1005 @@
+"""What a way to cut talk into results costs: what may belong to a result before and after its value."""
+
+from __future__ import annotations
+
+import itertools
+from bisect import bisect_left
+from collections.abc import Callable
+
+from pipeline.fill.frame import SUBJECTS, VALUES, Frame, places_by_side
+from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token
+from pipeline.understand.items import Item, ItemKind, held
+
+_LEADS = frozenset("on in the and so now then to over for his her this that but back okay ok here well next".split())
+CONNECTORS = frozenset("and or nor any no & also the his her s plus as well both for".split())
+POWER_WORDS = frozenset({"power", "strength", "weakness"})
+_NEVER = 20.0
+"""Cost of a reading that nobody can mean."""
+Fits = Callable[[Item, Item], bool]
+"""Whether a value can belong to a subject."""
+Supplies = Callable[[Item, Item], bool]
+"""Whether a place can be the roots that supply a subject."""
+_PLACED = Item(ItemKind.PLACE, 0, 0)
+_LED = (["in"], ["for"], ["at"], ["to"])
+_STATING = frozenset("is are was were it's that's as it".split())
+_I = frozenset("i i'm i'd i'll i've".split())
+_IT = frozenset("it's it he's she's they're they".split())
+_JOINING = frozenset("is are was were 's at on in the a about only just".split())
+_LEAVING = frozenset("skip skipping omit omitting".split())
+_DETERMINERS = frozenset("the his her a both all each".split())
+_BEFORE_LEADING = frozenset("and but though only also just then with gives give scores or so yet while whereas".split())
+_MOST_LINKING = 8
+_LINKING = frozenset(
+    """what i make give gave get got the a best he she they gives me in for of at on it grade score scored my his her
+        most more i'm i've given manages managed gets musters achieves scores how would describe be call i'd as also
+        too likewise all can do reading result found""".split()
+)
+
+
+class Weigher:
+    def __init__(self, items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies, continued: bool) -> None:
+        self.items = items
+        self.tokens = tokens
+        self._continued = continued
+        self._fits, self._supplies = fits, supplies
+        self._costs: dict[tuple[int, int, int], tuple[float, list[Item], list[Item], bool]] = {}
+        self._place_of = {id(item): at for at, item in enumerate(items)}
+        self._subject_at = {item.start: item for item in reversed(items) if item.kind is ItemKind.SUBJECT}
+        self._opened = {item.start for item in items if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING)}
+        self._understood = held(items)
+        # "Light touch in the arms": of a test of roots or joints that is no place
+        self._regions = {item.start for item in items if item.kind is ItemKind.REGION}
+        self._value_starts = {item.start for item in items if item.kind is ItemKind.VALUE}
+        self._in_order = sorted(items, key=lambda item: item.start)
+        self._item_starts = [item.start for item in self._in_order]
+        self._order = self._alternation()
+        self._claimed: set[int] = set()  # names that the value before and the value after them may both belong to
+        self._led_by_value = self._values_first()
+        self._place_order = self._placing()
+        self._held: dict[tuple[int, float], bool] = {}
+        self._roots_first = self._habit()
+
+    def _owner_before(self, at: int) -> Item | None:
+        """The last full subject before the item at a place."""
+        for back in range(at - 1, -1, -1):
+            item = self.items[back]
+            if item.kind is ItemKind.SUBJECT and not item.section_only:
+                return item
+        return None
+
+    def _habit(self) -> bool:
+        """Whether the examiner names the root before the movement ("L2, hip flexion five")."""
+        first = after = 0
+        begun = False  # a list that begins "L2 hip flexion" goes on so
+        for item, nxt in zip(self.items, self.items[1:], strict=False):
+            if item.kind is ItemKind.PLACE and nxt.kind is ItemKind.SUBJECT and nxt.start == item.end:
+                owner = self._owner_before(self._place_of[id(item)])
+                sensory = self._fits(nxt, _PLACED) or (owner is not None and self._fits(owner, _PLACED))
+                # "Deltoid five bilaterally C5, biceps five bilaterally C6" begins with no root.
+                ends = self._ends_a_result(item)
+                after += ends and not sensory
+                begun = begun or (not after and not sensory and item.ids[:1] != () and item.ids[0][:1].isupper())
+                first += (begun and not sensory) or self.tokens[item.start].boundary >= 1
+            elif item.kind is ItemKind.VALUE and item.grade and nxt.kind is ItemKind.PLACE and nxt.start == item.end:
+                after += 1
+        return first > after
+
+    def _ends_a_result(self, place: Item) -> bool:
+        """A side, and a grade before it, stand right before a root."""
+        at = self._place_of[id(place)]
+        last = self.items[at - 1] if at else None
+        return (
+            last is not None
+            and last.kind is ItemKind.SIDE
+            and last.end == place.start
+            and self.tokens[place.start].boundary < 0.5
+            and any(
+                item.kind is ItemKind.VALUE and item.grade is not None for item in self.items[max(0, at - 3) : at - 1]
+            )
+        )
+
+    def _alternation(self) -> dict[int, str]:
+        """For a side of a list of sides and values on one subject: whether it goes with the value `before` or `after`.
+
+        "Five left and four right" begins with a value and ends with a side; "left five, right four" the other way.
+        """
+        found: dict[int, str] = {}
+        stretch: list[Item] = []
+
+        def add(item: Item) -> None:
+            if stretch or item.ids != ("both",):  # "both, left four, right five": an announcement, no part of the list
+                stretch.append(item)
+
+        def close() -> None:
+            sides = [item for item in stretch if item.kind is ItemKind.SIDE]
+            if len({(item.ids, item.sites) for item in sides}) > 1 and all(item.ids != ("both",) for item in sides):
+                first, last = stretch[0].kind, stretch[-1].kind
+                if (first, last) == (ItemKind.VALUE, ItemKind.SIDE):
+                    found.update({id(item): "before" for item in sides})
+                elif (first, last) == (ItemKind.SIDE, ItemKind.VALUE):
+                    found.update({id(item): "after" for item in sides})
+            stretch.clear()
+
+        previous: Item | None = None
+        for item in self.items:
+            if item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND, ItemKind.HEADING) and not item.section_only:
+                led = stretch.pop() if self._leads(stretch, item) else None
+                close()
+                if led is not None:
+                    add(led)
+                if previous is not None and previous.forward:  # "fasciculations in the right leg, none in the left"
+                    add(previous)
+            elif item.forward:
+                close()
+            elif item.kind in (ItemKind.SIDE, ItemKind.VALUE):
+                if previous is not None and self._between(previous.end, item.start) >= 1.5:
+                    close()
+                if stretch and item.ids == ("both",):  # a result of both sides ends the list
+                    if stretch[-1].kind is ItemKind.VALUE:
+                        stretch.pop()
+                    close()
+                    previous = item
+                    continue
+                if not (item.kind is ItemKind.VALUE and item.reaction and not item.values):
+                    add(item)
+            previous = item
+        close()
+        return found
+
+    def _values_first(self) -> set[int]:
+        """The values that tell of the subject after them, and these: "four for the hip flexors", "three is eversion".
+
+        Where a list has begun so, it goes on so without the small word: "four is hip flexion, and five knee extension".
+        """
+        linked: dict[int, Item] = {}
+        for at in reversed(range(len(self.items))):
+            said = self.items[at]
+            if said.kind is ItemKind.VALUE and not (said.reaction or said.same):
+                named = self._linked_name(at)
+                word = self._link(at, named) if named is not None else ""
+                if named is None or not word:
+                    continue
+                if word == "for" or not self._has_own(named, linked):
+                    linked[at] = named
+                else:
+                    self._claimed.add(id(named))
+        found: set[int] = set()
+        first: bool | None = None  # whether the list under way has its values first
+        fronted = False  # "for the deltoid five, for the biceps four"
+        previous: Item | None = None
+        for at, item in enumerate(self.items):
+            if previous is not None and self._between(previous.end, item.start) >= 1.5:
+                first, fronted = None, False
+            if item.kind in (ItemKind.SIDE, ItemKind.REGION, ItemKind.PLACE):
+                continue
+            if item.kind is ItemKind.VALUE and not item.reaction:
+                named = None if fronted else linked.get(at)
+                if named is None and first and item.grade is not None:
+                    named = self._linked_name(at)
+                    if named is not None and (self._is_sided(item, named) or self._has_own(named, linked)):
+                        named = None
+                owner = previous if previous is not None and previous.kind in SUBJECTS else None
+                owned = owner is not None and id(owner) not in found and self._follows(owner, item)
+                if named is not None and not owned:
+                    first = True
+                    found |= {id(item), id(named)}
+                elif first is None and item.grade is not None:
+                    first = False
+            elif first is None and self._is_name(item):
+                first, fronted = False, self._is_fronted(item)
+            previous = item
+        return found
+
+    @staticmethod
+    def _is_name(item: Item) -> bool:
+        return item.kind in SUBJECTS and not item.section_only and not item.ids[0].startswith("group:")
+
+    def _follows(self, name: Item, value: Item) -> bool:
+        """Nothing but sides, places and a copula between a name and a value."""
+        inner = self.items[self._place_of[id(name)] + 1 : self._place_of[id(value)]]
+        aside = held(other for other in inner if other.start >= name.end)
+        between = [self.tokens[at].text for at in range(name.end, value.start) if at not in aside]
+        return all(word in _JOINING for word in between) and self._between(name.end, value.start) < 1
+
+    def _linked_name(self, at: int) -> Item | None:
+        """The next subject after the value at a place, if no other value stands between."""
+        for item in self.items[at + 1 :]:
+            if item.kind in VALUES:
+                break
+            if item.kind is ItemKind.SUBJECT and not item.section_only:
+                return item if self._fits(item, self.items[at]) else None
+        return None
+
+    def _has_own(self, named: Item, linked: dict[int, Item]) -> bool:
+        """A value that is not joined to a further name follows the name: "normal in the right, ankle clonus absent"."""
+        for at in range(self._place_of[id(named)] + 1, len(self.items)):
+            item = self.items[at]
+            if item.kind in SUBJECTS:
+                return False
+            if item.kind in VALUES:
+                near = self._between(named.end, item.start) < 0.5
+                return at not in linked and near and self._follows(named, item)
+        return False
+
+    def _is_sided(self, value: Item, named: Item) -> bool:
+        """A side that was said with "on" or "in" stands between: it ends what the value tells of."""
+        sides = self.items[self._place_of[id(value)] + 1 : self._place_of[id(named)]]
+        return any(item.kind is ItemKind.SIDE and item.linked for item in sides)
+
+    def _is_fronted(self, named: Item) -> bool:
+        """ "For the deltoid": the name that opens a list has the small word itself."""
+        at = named.start
+        while (
+            at > 0 and self.tokens[at].boundary < 0.5 and self.tokens[at - 1].text in (*_DETERMINERS, "left", "right")
+        ):
+            at -= 1
+        return at > 0 and self.tokens[at].boundary < 0.5 and self.tokens[at - 1].text in ("for", "in")
+
+    def _link(self, at: int, named: Item) -> str:
+        """The small word that joins the value at a place to the subject after it ("for", "in", or a copula), or ""."""
+        said = self.items[at]
+        if self._between(said.end, named.start) >= 1.2:
+            return ""
+        inner = self.items[at + 1 : self._place_of[id(named)]]
+        aside = held(inner)
+        between = [k for k in range(said.end, named.start) if k not in aside]
+        words = [self.tokens[k].text for k in between]
+        while words and words[-1] in _DETERMINERS:
+            words.pop()
+        if self.tokens[said.start].text == "so" and not words:
+            return "so"  # "and so are the ankle jerks"
+        if words in (["for"], ["in"]) and (aside or self._between(said.end, named.start) < 0.5):
+            limb = any(item.kind in (ItemKind.REGION, ItemKind.PLACE) or item.sites for item in inner)
+            return "" if limb and words == ["in"] else words[0]  # "normal in the right leg ankle clonus"
+        if words in (["likewise"], ["also"], ["again"], ["as", "well"]) and self._between(said.end, named.start) < 0.5:
+            return words[0]  # "two plus likewise the supinator"
+        before = self.items[at - 1] if at else None
+        closed = before is not None and before.end == said.start and before.kind not in (*SUBJECTS, ItemKind.HEADING)
+        opens = closed or self.tokens[said.start].boundary >= 1.2 or self._leads_sentence(said)
+        copula = next((k for k in reversed(range(len(words))) if words[k] in ("is", "are")), None)
+        if copula is None or not (opens or len(words) - copula > 3):
+            return ""
+        rest = words[copula + 1 :]
+        return words[copula] if len(rest) <= _MOST_LINKING and _LINKING.issuperset(rest) else ""
+
+    def _leads_sentence(self, said: Item) -> bool:
+        """Nothing but a small word stands between the value and the beginning of its statement ("and four is")."""
+        start = said.start
+        while start > 0 and self.tokens[start].boundary < 0.5 and self.tokens[start - 1].text in _BEFORE_LEADING:
+            start -= 1
+        return self.tokens[start].boundary >= 0.5
+
+    def _placing(self) -> dict[int, str]:
+        """For a place of a list on one subject: whether it goes with the value `before` or `after` it.
+
+        "Reduced from L2 to L4, absent at L5" begins with a value and goes on so; "L2 reduced, L3 absent" the other way.
+        """
+        found: dict[int, str] = {}
+        order: str | None = None
+        sides = (ItemKind.SIDE, ItemKind.REGION)
+        side_ends = {
+            item.end
+            for item in self.items
+            if item.kind is ItemKind.SIDE and (item.linked or (item.ids == ("both",) and item.end - item.start > 1))
+        }
+        led = {
+            id(subject)
+            for value, subject in itertools.pairwise(self.items)
+            if value.kind is ItemKind.VALUE
+            and subject.kind is ItemKind.SUBJECT
+            and subject.start == value.end
+            and self.tokens[value.start].boundary >= 0.5
+        }  # "reduced pinprick left L5"
+        said: list[Item] = []
+        placed = False
+        for item in self.items:
+            placed = self._fits(item, _PLACED) if item.kind is ItemKind.SUBJECT else placed
+            if not (item.kind in sides or (placed and item.start in self._regions)):
+                said.append(item)
+        for item, following in itertools.pairwise(said):
+            if item.kind is ItemKind.SUBJECT and not item.section_only:
+                order = "before" if id(item) in led else None
+            near = following.start - item.end <= 4 and self._between(item.end, following.start) < 1
+            if order is None and near and item.kind is ItemKind.VALUE and following.is_place:
+                order = "before"
+            elif near and item.is_place and following.kind is ItemKind.VALUE:
+                # "Intact C5 to C7 on both sides C8 reduced": the list goes on the other way
+                turns = item.start in side_ends and not item.linked and item.end == following.start
+                order = "after" if order is None or turns else order
+            if order and following.kind is ItemKind.PLACE:
+                found[id(following)] = order
+            if item.is_place and following.kind is ItemKind.PLACE and following.linked:
+                between = [self.tokens[at].text for at in range(item.end, following.start)]
+                if not {"and", "or"}.intersection(between):
+                    found[id(following)] = "after"  # "normal at the ankles at the great toes reduced"
+        return found
+
+    def _leads(self, stretch: list[Item], subject: Item) -> bool:
+        """Whether the last side of a stretch is that of the subject right after it."""
+        if (
+            not stretch
+            or stretch[-1].kind is not ItemKind.SIDE
+            or stretch[-1].end != subject.start
+            or self.tokens[subject.start].boundary >= 1
+        ):
+            return False
+        sides = sum(item.kind is ItemKind.SIDE for item in stretch)
+        return stretch[0].kind is ItemKind.SIDE or 2 * sides != len(stretch)
+
+    def is_denial(self, at: int) -> bool:
+        """A negation that stands before a subject is a value of its own ("no wasting")."""
+        item = self.items[at]
+        if item.kind is not ItemKind.NEGATION:
+            return False
+        following = self.items[at + 1 : at + 5]
+        if following and following[0].kind is ItemKind.NEGATION:
+            return False
+        for nxt in following:
+            if (
+                nxt.kind is ItemKind.SUBJECT
+                and not nxt.section_only
+                and nxt.start - item.end <= (4 if nxt is following[0] else 7)
+                and self._between(item.end, nxt.start) < 1
+            ):
+                # "no wasting, no fasciculation": one denial each; "no wasting or fasciculation": one for the list
+                return self._fits(nxt, item)
+            if nxt.kind not in (ItemKind.SIDE, ItemKind.PLACE, ItemKind.REGION):
+                return False
+        return False
+
+    def _between(self, start: int, end: int) -> float:
+        """The strongest break between two tokens."""
+        return max((self.tokens[at].boundary for at in range(start, min(end + 1, len(self.tokens)))), default=0.0)
+
+    def _crossing(self, first: Item, second: Item) -> float:
+        strongest = self._between(first.end, second.start)
+        if strongest < 0.5:
+            return 0.0
+        return 0.35 * strongest if strongest < 1 else 0.6 * strongest
+
+    def cost(self, first: int, value: int, stop: int) -> float:
+        return self._read(first, value, stop)[0]
+
+    def loose(self, start: int, stop: int) -> float:
+        """Cost of items that belong to no value."""
+        cost = 0.0
+        for item in self.items[start:stop]:
+            if item.kind in (ItemKind.SUBJECT,) and not item.section_only:
+                cost += 0.3
+            elif item.kind is ItemKind.SIDE or item.kind is ItemKind.PLACE:
+                cost += 1.2 if item.kind is ItemKind.PLACE and item.ids and item.ids[0][:1].isupper() else 0.7
+            elif item.kind in (ItemKind.THROUGHOUT, ItemKind.REST):
+                cost += 0.5
+            elif item.kind is ItemKind.REGION:
+                cost += 0.05
+        return cost
+
+    def frame(self, first: int, value: int, stop: int) -> Frame:
+        _, subjects, orphans, negated = self._read(first, value, stop)
+        pre = self.items[first:value]
+        post = self.items[value + 1 : stop]
+        if any(item.kind is ItemKind.SIDE for item in post):
+            pre = [item for item in pre if not self._is_spent(item)]
+        led = id(self.items[value]) in self._led_by_value and any(id(one) in self._led_by_value for one in subjects)
+        claimed = any(id(one) in self._claimed for one in subjects)
+        return Frame(self.items[value], pre, post, subjects, negated, led=led, claimed=claimed, orphans=orphans)
+
+    def _read(self, first: int, value: int, stop: int) -> tuple[float, list[Item], list[Item], bool]:
+        key = (first, value, stop)
+        if key not in self._costs:
+            self._costs[key] = self._weigh(first, value, stop)
+        return self._costs[key]
+
+    def _weigh(self, first: int, value: int, stop: int) -> tuple[float, list[Item], list[Item], bool]:
+        said = self.items[value]
+        pre, post = self.items[first:value], self.items[value + 1 : stop]
+        denial = said.kind is ItemKind.NEGATION or said.forward
+        before = self._list_before(pre, said)
+        after = self._list_after(post, said)
+        cost = 0.0
+        subjects: list[Item] = []
+        if before:
+            nearest = before[-1]
+            crossing = self._crossing(nearest, said)
+            if crossing > 0.3 and nearest.kind is ItemKind.SUBJECT and self._stands_alone(nearest):
+                crossing = 0.3
+            if self._is_told_of(nearest, said):
+                crossing = min(crossing, 0.1)
+            if nearest.kind is ItemKind.COMMAND:
+                crossing = min(crossing, 0.3) + 0.02 * max(0, said.start - nearest.end)
+                if said.reaction and not said.values:
+                    crossing = 0.0
+            elif said.reaction and not said.values:
+                crossing += 3.0
+            cost_before = crossing + 0.02 * max(0, said.start - nearest.end - 2)
+            if said.weak and said.grade is None and nearest.kind is not ItemKind.COMMAND:
+                cost_before += 0.15 * max(0, said.start - nearest.end - 2)
+            if not any(self._fits(subject, said) for subject in before):
+                cost_before += 4.0
+            if id(said) in self._led_by_value or self._has_its_object(said):
+                cost_before += 2.5
+            if denial:
+                cost_before += 2.5
+            if self._is_attributive(said):
+                cost_before += 2.0
+        if after:
+            nearest = after[0]
+            gap = nearest.start - said.end
+            intervening = [
+                item
+                for item in post
+                if item.start < nearest.start
+                and item.kind not in (ItemKind.SIDE, ItemKind.REGION, ItemKind.HEADING, ItemKind.NEGATION)
+            ]
+            words = [self.tokens[at].text for at in range(said.end, nearest.start)]
+            unsaid = said.start == said.end == nearest.start
+            cost_after = (0.0 if unsaid else self._crossing(said, nearest)) + 0.25 * max(0, gap - 2)
+            if intervening:
+                cost_after += 1.0
+            if not before and any(self._place_order.get(id(item)) == "after" for item in pre):
+                cost_after += 0.5  # "reduced at the right toe, at the left normal | temperature not done"
+            if (
+                words
+                and words[0] not in ("to", "of")
+                and self._copula_before(said)
+                and id(said) not in self._led_by_value
+            ):
+                cost_after += 1.5  # "tone is normal | any strength lost"
+            if denial:
+                pass
+            elif id(said) in self._led_by_value and id(nearest) in self._led_by_value:
+                cost_after = 0.1
+            elif any(word in ("is", "are", "was", "were") for word in words):
+                cost_after += 3.0
+            elif said.start and self.tokens[said.start - 1].text in ("it's", "that's"):
+                cost_after += 2.0
+            elif said.kind is ItemKind.OMISSION:
+                cost_after += 0.5
+            elif self._is_attributive(said):
+                cost_after += 0.35
+            elif said.grade is not None:
+                cost_after += (
+                    0.2
+                    if words[:1] == ["for"]
+                    else 0.6
+                    if any(word in ("for", "in", "at", "of", "with") for word in words)
+                    else 1.1
+                )
+            elif said.same and words[:1] == ["for"]:
+                cost_after += 0.1  # "same for the big toe"
+            elif said.same or (said.reaction and not said.values):
+                cost_after += 3.0
+            else:
+                cost_after += 0.35 if gap <= 1 else 0.45
+            if not any(self._fits(subject, said) for subject in after):
+                cost_after += 4.0
+        if before and after and self._narrows(before, after) and self._is_narrowed(value):
+            cost += 0.2 + self._crossing(said, after[0])
+            subjects = after
+        elif before and after:
+            same = set(before[-1].ids) & set(after[0].ids)
+            apart = self._between(said.end, after[0].start) >= BLOCK_END
+            if same and not (denial or apart) and after[0].kind is ItemKind.SUBJECT and len(before) == 1:
+                cost += cost_before + 0.3 * self._crossing(said, after[0]) + 0.2 * max(0, after[0].start - said.end - 1)
+                subjects = [*before, after[0]]
+            elif cost_before <= cost_after:
+                cost += cost_before + 2.2
+                subjects = before
+            else:
+                cost += cost_after + 0.9
+                subjects = after
+        elif before:
+            cost += cost_before
+            subjects = before
+            if _are_groups(before) and self._is_narrowed(value):
+                cost += 1.5
+        elif after:
+            cost += cost_after
+            subjects = after
+        else:
+            cost += self._carried(first, said, pre, post)
+            if said.forward and said.start == said.end:
+                cost += _NEVER  # it was put there because of the test after it
+        if (
+            not before
+            and not denial
+            and said.start
+            and self.tokens[said.start - 1].text in ("is", "are", "was", "were", "'s")
+            and not any(item.kind in (ItemKind.SIDE, ItemKind.PLACE, ItemKind.HEADING) for item in pre)
+        ):
+            cost += 0.7
+        orphans = [
+            item
+            for item in pre
+            if item.kind is ItemKind.SUBJECT
+            and item not in subjects
+            and not item.section_only
+            and not (subjects is after and item in before and self._narrows([item], after))
+            and not any(set(item.ids) & set(s.ids) for s in subjects)
+        ]
+        cost += 0.8 * sum(1 for item in orphans if not item.values)
+        cost += 0.7 * sum(
+            1 for item in post if item.kind is ItemKind.SUBJECT and item not in subjects and not item.section_only
+        )
+        cost += 1.2 * sum(1 for item in post if item.kind is ItemKind.COMMAND)
+        cost += 0.15 * sum(
+            1 for item in post if item.kind is ItemKind.SUBJECT and item.section_only and item not in subjects
+        )
+        cost += self._sides(pre, said, post, subjects)
+        cost += self._places(pre, said, post, subjects)
+        cost += sum(
+            0.5 + self._crossing(said, item) for item in post if item.kind is ItemKind.HEADING and item not in subjects
+        )
+        cost += sum(self._crossing(said, item) for item in post if item.kind in (ItemKind.THROUGHOUT, ItemKind.REST))
+        regions = [item for item in post if item.kind is ItemKind.REGION]
+        cost += 0.5 * sum(self._between(said.end, item.start) >= SENTENCE_END for item in regions)  # "Toe two. Arms."
+        led = next((item.limbs for item in reversed(pre) if item.limbs), ())
+        # "In the left arm it's normal, and in the legs it is increased"
+        cost += sum(bool(led) and not set(item.limbs) <= set(led) for item in regions)
+        cost += sum(1.2 * self._crossing(item, said) for item in pre if item.kind is ItemKind.THROUGHOUT)
+        if any(item.kind is ItemKind.SUBJECT and not item.section_only for item in subjects):
+            # "Absent throughout, arms and legs; plantars mute": of one test nobody says that.
+            cost += 1.2 * sum(item.kind is ItemKind.THROUGHOUT or item.ids == ("all",) for item in pre)
+        cost += sum(0.9 + self._crossing(said, item) for item in post if item.kind is ItemKind.REST)
+        return cost, subjects, orphans, denial
+
+    def _carried(self, first: int, said: Item, pre: list[Item], post: list[Item]) -> float:
+        if said.reaction and not said.values:
+            return 0.2  # a reaction to nothing in particular is dropped
+        if any(item.kind is ItemKind.HEADING for item in pre) or any(
+            item.kind in (ItemKind.THROUGHOUT, ItemKind.REST) for item in pre + post
+        ):
+            return 0.3
+        limb = any(item.kind is ItemKind.REGION or (item.kind is ItemKind.SIDE and item.sites) for item in pre + post)
+        if limb and said.match is not None and said.values and not POWER_WORDS.isdisjoint(said.match.term.words):
+            return 0.3  # "no weakness in the right arm"
+        for at in range(first - 1, -1, -1):
+            item = self.items[at]
+            if item.kind in SUBJECTS or item.kind is ItemKind.HEADING:
+                base = 0.6 if any(p.kind in (ItemKind.SIDE, ItemKind.PLACE) for p in pre + post) else 1.0
+                if item.kind is ItemKind.HEADING or self._fits(item, said):
+                    return base
+                if item.kind is not ItemKind.COMMAND:
+                    break
+        else:
+            if self._continued:  # what came before a correction or an exception named the test
+                return 0.6 if any(p.kind in (ItemKind.SIDE, ItemKind.PLACE) for p in pre + post) else 1.0
+        return 1.8 + 0.8 * sum(1 for p in pre + post if p.kind in (ItemKind.SIDE, ItemKind.PLACE))
+
+    def _list_before(self, pre: list[Item], said: Item) -> list[Item]:
+        """The last subject before the value, with the subjects coordinated with it."""
+        found: list[Item] = []
+        coordinated = False
+        for item in reversed(pre):
+            if item.kind in SUBJECTS:
+                if item.section_only and not self._fits(item, said):
+                    continue
+                if not found:
+                    found = [item]
+                    continue
+                if said.reaction and item.kind is ItemKind.COMMAND and set(item.ids) & set(found[0].ids):
+                    return [item]
+                if item.kind is not ItemKind.SUBJECT or found[0].kind is not ItemKind.SUBJECT:
+                    if set(item.ids) & set(found[0].ids) and item.kind is ItemKind.COMMAND:
+                        continue
+                    break
+                # "Right hip flexion and right hip extension"
+                sides = held(other for other in pre if other.kind is ItemKind.SIDE)
+                between = [self.tokens[at].text for at in range(item.end, found[0].start) if at not in sides]
+                if any(word not in CONNECTORS for word in between) or self._between(item.end, found[0].start) > 1.2:
+                    break
+                if self._is_fronted(item) and not self._is_fronted(found[0]):
+                    break  # "five for the deltoid and for the biceps, triceps was four"
+                joined = (
+                    any(word in ("and", "or", "nor", "&", "plus") for word in between)
+                    or 0.5 <= self._between(item.end, found[0].start) < 1
+                )
+                coordinated = coordinated or joined
+                if (
+                    not coordinated
+                    and self.tokens[found[0].start].boundary < 0.5
+                    and not (set(item.ids) & set(found[0].ids))
+                ):
+                    break
+                if (
+                    not coordinated
+                    and not (set(item.ids) & set(found[0].ids))
+                    and not self._plural_copula(found[-1], said)
+                ):
+                    break
+                found.insert(0, item)
+            elif item.kind in (ItemKind.HEADING, ItemKind.EXCEPT):
+                break
+        if found and found[-1].section_only and any(not item.section_only for item in found):
+            found = [item for item in found if not item.section_only] or found
+        return found
+
+    def _plural_copula(self, last: Item, said: Item) -> bool:
+        return any(self.tokens[at].text in ("are", "were", "all", "both") for at in range(last.end, said.start))
+
+    def _list_after(self, post: list[Item], said: Item) -> list[Item]:
+        """The first subject after the value ("no wasting or fasciculation"), with those coordinated with it."""
+        found: list[Item] = []
+        for item in post:
+            if item.kind is ItemKind.SUBJECT:
+                if not found:
+                    if item.section_only and not self._fits(item, said):
+                        continue
+                    found = [item]
+                    continue
+                aside = {
+                    at
+                    for other in post
+                    if other.kind in (ItemKind.SIDE, ItemKind.REGION)
+                    for at in range(other.start, other.end)
+                }
+                between = [self.tokens[at].text for at in range(found[-1].end, item.start) if at not in aside]
+                apart = any(at in aside for at in range(found[-1].end, item.start))
+                if apart and not any(word in ("and", "or", "nor") for word in between):
+                    break
+                if (
+                    any(word not in CONNECTORS and not (aside and word in ("in", "on")) for word in between)
+                    or self._between(found[-1].end, item.start) > 1.2
+                ):
+                    break
+                if (
+                    not between
+                    and self.tokens[item.start].boundary < 0.5
+                    and said.kind is not ItemKind.NEGATION
+                    and not self._is_joined(item, post)
+                ):
+                    break
+                found.append(item)
+            elif item.kind in (ItemKind.SIDE, ItemKind.REGION, ItemKind.NEGATION, ItemKind.HEADING) or (
+                item.kind is ItemKind.PLACE and not found
+            ):
+                continue
+            else:
+                break
+        return found
+
+    def _is_narrowed(self, value: int) -> bool:
+        """Whether a name follows the value with nothing but "in the left" between; without "in" it must end there."""
+        said, at = self.items[value], value + 1
+        while at < len(self.items) and self.items[at].kind in (ItemKind.SIDE, ItemKind.REGION):
+            at += 1
+        if at == len(self.items) or self.items[at].kind is not ItemKind.SUBJECT or self.items[at].section_only:
+            return False
+        named = self.items[at]
+        sides = held(self.items[value + 1 : at])
+        between = [self.tokens[k].text for k in range(said.end, named.start) if k not in sides]
+        after_side = [self.tokens[k].text for k in range(max(sides, default=said.end - 1) + 1, named.start)]
+        led = any([word for word in words if word != "and"][:1] in _LED for words in (between, after_side))
+        closed = named.end == len(self.tokens) or self.tokens[named.end].boundary >= 0.5
+        return (
+            not named.ids[0].startswith("group:")
+            and all(word in ("in", "for", "at", "to", "the", "and", "on") for word in between)
+            and self._between(said.end, named.start) < (1 if led else 0.5)
+            and (led or (closed and said.grade is not None))
+        )
+
+    @staticmethod
+    def _narrows(before: list[Item], after: list[Item]) -> bool:
+        """ "Strength is five in the quadriceps": the group before the value is that of the names after it."""
+        return _are_groups(before) and not any(_are_groups([item]) for item in after)
+
+    def _is_joined(self, item: Item, post: list[Item]) -> bool:
+        """Whether names follow one another from this one to an "and": "in the quadriceps hamstrings and calves"."""
+        at = item.end
+        for other in post:
+            if other.kind is ItemKind.SUBJECT and other.start >= item.end:
+                between = [self.tokens[k].text for k in range(at, other.start)]
+                if between:
+                    return between == ["and"] and self._between(at, other.start) < 1
+                at = other.end
+        return False
+
+    def _sides(self, pre: list[Item], said: Item, post: list[Item], subjects: list[Item]) -> float:
+        cost = 0.0
+        before = [item for item in pre if item.kind is ItemKind.SIDE]
+        after = [item for item in post if item.kind is ItemKind.SIDE]
+        if len({item.ids for item in before}) > 1:
+            cost += 0.6 * (len({item.ids for item in before}) - 1)
+        if len({item.ids for item in after}) > 1:
+            cost += 0.2 if places_by_side(post) else 1.6
+        if any(item.of is not None and item.of is not said for item in before + after):
+            return _NEVER
+        if any(item.of is said for item in after):
+            return 0.0
+        if before and self._goes_with_last(before[0]):
+            cost += 1.0
+        if before and said.forward and self._is_of_last_name(before[0]):
+            cost += 1.0
+        cost += 0.6 * sum(self._order.get(id(item)) == "before" for item in before)
+        cost += 0.6 * sum(self._order.get(id(item)) == "after" for item in after)
+        for item in before:
+            start = self.tokens[item.start].boundary
+            opening = item.start
+            while (
+                opening > 0
+                and self.tokens[opening].boundary < 1
+                and self.tokens[opening - 1].text in _LEADS
+                and item.start - opening < 4
+            ):
+                opening -= 1
+            if (
+                self.tokens[opening].boundary < 1
+                and not (item is pre[0] and opening == 0)
+                and not self._is_heading(item)
+            ):
+                following = next(
+                    (other for other in [*pre, said] if other.start >= item.end and other.kind is not ItemKind.REGION),
+                    said,
+                )
+                strongest = self._between(item.end, following.start)
+                cost += 0.6 * strongest if strongest >= 0.5 else 0.0
+            if item.linked and start < 0.5 and item is not pre[0]:
+                cost += 0.15
+            elif item.linked and start < 0.5:
+                cost += 0.3 if self.tokens[max(0, item.start - 2)].boundary < 0.5 else 0.0
+            if item.ids == ("both",) and start < 0.5 and not item.linked and item is pre[0]:
+                cost += 0.25
+        subject_end = max([said.end] + [s.end for s in subjects])
+        for item in after:
+            anchor = said if item.start < subject_end else max([said, *subjects], key=lambda s: s.end)
+            crossing = self._crossing(anchor, item)
+            if item.ids == ("both",) and not item.sites and item.start == anchor.end and self._is_heading(item):
+                crossing = min(crossing, 0.3)  # "Straight leg raise negative. Left and right."
+            cost += crossing
+            if item.linked or item.ids == ("both",):
+                cost += 0.05 + (0.6 if item.linked and item.ids != ("both",) and self._announces(item, said) else 0.0)
+            elif self._opens_statement(item):
+                cost += 1.5
+            elif self._order.get(id(item)) == "before" or (
+                item.start == said.end and item.end < len(self.tokens) and self.tokens[item.end].boundary >= 0.5
+            ):
+                cost += 0.12
+            else:
+                cost += 0.55
+                if item.end - item.start > 1 or item.end in self._opened:
+                    cost += 0.45
+            if self._heads_again(item):
+                cost += 1.0
+            if any(item.start in range(other.start, other.end) for other in post if other.kind is ItemKind.COMMAND):
+                cost += 1.5  # "both big toes up": the side is that of the instruction
+            cost += 0.03 * max(0, item.start - subject_end - 3)
+            owner = self._subject_at.get(item.end)
+            if owner is not None and owner not in subjects and id(said) in self._led_by_value:
+                cost += 1.2  # "for the right quadriceps" is not cut in two
+        if before and after and before[-1].linked and _same_side(before[-1], after[0]):
+            cost += 0.4  # "no clonus on the left | heel shin is normal on the left"
+        if (
+            before
+            and after
+            and not _same_side(before[-1], after[0])
+            and not self._is_spent(before[-1])
+            and self._between(before[-1].end, said.start) < 1
+            and not (before[-1].ids == ("both",) and self._order.get(id(after[0])) == "before")
+            and not (
+                after[0].linked and subjects and before[-1].end <= subjects[0].start - 1 and self._copula_before(said)
+            )
+        ):
+            cost += 1.8
+        return cost
+
+    def _is_attributive(self, said: Item) -> bool:
+        """ "A three plus left biceps jerk": an article joins the grade to the test after it."""
+        if said.grade is None or said.start < 2 or self.tokens[said.start - 1].text not in ("a", "an"):
+            return False
+        side = self.items[self._place_of[id(said)] + 1 :][:1]
+        named = {said.end, *(item.end for item in side if item.kind is ItemKind.SIDE and item.start == said.end)}
+        stated = self.tokens[said.start - 2].text in _STATING
+        return not stated and any(at in self._subject_at for at in named)
+
+    def _heads_again(self, side: Item) -> bool:
+        """ "In the left arm grip is four ..., in the right arm grip is three": it leads as the first side did."""
+        at = self._place_of[id(side)]
+        first = next((k for k in range(at - 1, -1, -1) if self.items[k].kind is ItemKind.SIDE), None)
+        if first is None or (first and self.items[first - 1].kind in VALUES):
+            return False
+        last = self.items[first]
+        turned = {last.ids, side.ids} == {("left",), ("right",)}
+        return turned and all(one.linked and one.end in self._subject_at for one in (last, side))
+
+    def _is_of_last_name(self, side: Item) -> bool:
+        """ "Wasting in both legs, fasciculation in the right": a side joined to the name right before it."""
+        at = self._place_of[id(side)]
+        last = self.items[at - 1] if at else None
+        if last is None or last.kind is not ItemKind.SUBJECT or not side.linked:
+            return False
+        between = [self.tokens[k].text for k in range(last.end, side.start)]
+        return between in (["in"], ["on"], ["in", "the"], ["on", "the"]) and self._between(last.end, side.start) < 0.5
+
+    def _goes_with_last(self, side: Item) -> bool:
+        """ "In the right arm and the right leg": a limb that is joined to another of the same side."""
+        last = self.items[self._place_of[id(side)] - 1] if self._place_of[id(side)] else None
+        return (
+            last is not None
+            and last.kind is ItemKind.SIDE
+            and last.ids == side.ids
+            and bool(last.sites and side.sites)
+            and last.sites != side.sites
+            and [self.tokens[at].text for at in range(last.end, side.start)]
+            in (["and"], ["and", "the"], ["and", "in", "the"])
+            and self._between(last.end, side.start) < 0.5
+        )
+
+    def _is_spent(self, item: Item) -> bool:
+        """ "Waiting in the right arm, no wasting in the left": the side of something that was not understood."""
+        at = item.start
+        while at > 0 and self.tokens[at - 1].text in ("in", "on", "of", "the"):
+            at -= 1
+        if item.kind is not ItemKind.SIDE or not item.linked or at == 0 or at == item.start:
+            return False
+        word = self.tokens[at - 1].text
+        understood = at - 1 in self._understood or word in _LEADS or len(word) < 4 or not word.isalpha()
+        return not understood and self._between(at, item.start) < 0.5
+
+    def _opens_statement(self, side: Item) -> bool:
+        """ "The right leg has full strength", "left leg, power five": a limb that something is said of."""
+        if side.end >= len(self.tokens):
+            return False
+        if self.tokens[side.end].text in ("has", "had", "shows", "is", "was"):
+            return True
+        if self.tokens[side.end].text in ("now", "next") and not side.linked:
+            return self._subject_at.get(side.end + 1) is not None  # "great toe five, the right now, hip flexion four"
+        following = self.items[self._place_of[id(side)] + 1 :][:1]
+        named = (ItemKind.SUBJECT, ItemKind.HEADING)
+        return bool(side.sites) and any(item.start == side.end and item.kind in named for item in following)
+
+    def _announces(self, side: Item, said: Item) -> bool:
+        """The next subject follows the side directly, with a copula ("on the right pinprick is intact") or named anew
+        ("pinprick on the left normal, on the right pinprick reduced"), and no contrast is under way.
+        """
+        if side.end < len(self.tokens) and self.tokens[side.end].text in _IT:
+            return True
+        subject = self._subject_at.get(side.end)
+        if subject is None or subject.end >= len(self.tokens):
+            return False
+        last = self._last_of_list(subject)
+        if [token.text for token in self.tokens[side.start - 3 : side.start - 1]] in (["and", "in"], ["and", "on"]):
+            return True
+        at = self._place_of[id(said)]
+        owner = self._owner_before(at)
+        anew = owner is not None and owner is not subject and owner.ids == subject.ids and self._has_side(owner, at)
+        if not anew and self.tokens[min(last.end, len(self.tokens) - 1)].text not in ("is", "are"):
+            return False
+        previous = next((k for k in range(at - 1, -1, -1) if self.items[k].kind in VALUES), None)
+        return previous is None or not any(
+            item.kind is ItemKind.SIDE and item.linked for item in self.items[previous + 1 : at]
+        )
+
+    def _last_of_list(self, subject: Item) -> Item:
+        """ "On the right biceps and triceps are": the last of the names that follow one another."""
+        last = subject
+        for item in self.items[self._place_of[id(subject)] + 1 :]:
+            between = [self.tokens[at].text for at in range(last.end, item.start)]
+            if item.kind is not ItemKind.SUBJECT or between not in ([], ["and"]):
+                break
+            last = item
+        return last
+
+    def _has_side(self, owner: Item, at: int) -> bool:
+        """Whether a side was said with a subject, up to the item at a place."""
+        first = max(0, self._place_of[id(owner)] - 1)
+        return any(item.kind is ItemKind.SIDE for item in self.items[first:at])
+
+    def _stands_alone(self, item: Item) -> bool:
+        """A subject whose sentence holds no value announces what comes."""
+        return not self._holds(item, 1.2, (*VALUES, ItemKind.NEGATION))
+
+    def _is_heading(self, item: Item) -> bool:
+        """A side whose clause holds no subject and no value announces what comes."""
+        return not self._holds(item, 1, (*VALUES, ItemKind.SUBJECT))
+
+    def _holds(self, item: Item, break_: float, kinds: tuple[ItemKind, ...]) -> bool:
+        """Whether an item of these kinds stands in the same stretch between breaks as `item`."""
+        key = (id(item), break_)
+        if key not in self._held:
+            start, end = item.start, item.end
+            while start > 0 and self.tokens[start].boundary < break_:
+                start -= 1
+            while end < len(self.tokens) and self.tokens[end].boundary < break_:
+                end += 1
+            low, high = bisect_left(self._item_starts, start), bisect_left(self._item_starts, end)
+            self._held[key] = any(other.kind in kinds for other in self._in_order[low:high])
+        return self._held[key]
+
+    def _places(self, pre: list[Item], said: Item, post: list[Item], subjects: list[Item]) -> float:
+        cost = 0.0
+        before = [item for item in pre if item.kind is ItemKind.PLACE and item.ids]
+        after = [item for item in post if item.kind is ItemKind.PLACE and item.ids]
+        if not subjects:
+            owner = self._owner_before(self._place_of[id(said)])
+            carried = owner is None or self._fits(owner, _PLACED)
+        sensory = (not subjects and carried) or any(s.probability and self._fits(s, _PLACED) for s in subjects)
+        if subjects and not sensory:  # "knee jerks two, L3 4, ankle jerks absent"
+            strange = (item for item in (*before, *after) if not any(self._supplies(s, item) for s in subjects))
+            cost += 0.7 * sum(1 for _ in strange)
+        if sensory and (subjects or owner is not None):
+            before = [item for item in before if item.start not in self._regions]
+        for item in after:
+            anchor = max([said, *(s for s in subjects if s.start < item.start)], key=lambda s: s.end)
+            cost += self._crossing(anchor, item)
+            if not sensory and (self._roots_first or "S4-5" in item.ids):
+                cost += 0.6
+            closed = any(after[0].start < other.start < item.start for other in post if other.kind is ItemKind.SIDE)
+            joined = any(self.tokens[at].text in ("and", "or") for at in range(after[0].end, item.start))
+            anew = not (item.linked or joined) or self._between(after[0].end, item.start) >= COMMA
+            if closed and anew and item.end in self._value_starts:
+                cost += 0.9  # "reduced at T9 on both sides, T8 normal", "..., and S1 normal"
+            order = self._place_order.get(id(item))
+            said_of = self.tokens[item.end].text if item.end < len(self.tokens) else ""
+            if said_of in _IT or (said_of in ("is", "are") and item.end + 1 not in self._value_starts):
+                cost += 0.9  # "normal on the right, and at S1 it's normal on both", "C6 is under the cast"
+            if sensory and not _is_listed(after, item) and order != "before" and (order or not item.linked):
+                cost += 0.45
+            if (
+                not item.linked
+                and item.start > said.end
+                and item.end in self._subject_at
+                and self._fits(self._subject_at[item.end], _PLACED)
+            ):
+                cost += 0.6
+        for item in before:
+            if (sensory and item.linked and subjects and item.start > subjects[-1].start) or (
+                sensory
+                and item.linked
+                and not subjects
+                and item.start > 0
+                and self.tokens[item.start].boundary < 0.5
+                and self._copula_before(said)
+            ):
+                cost += 0.0
+            elif sensory and item.linked and self._place_order.get(id(item)) != "after":
+                cost += 0.2
+            following = next(
+                (other for other in [*pre, said] if other.start >= item.end and other.kind is not ItemKind.PLACE), said
+            )
+            cost += self._crossing(item, following)
+            if not sensory:
+                cost += 0.1 if self._roots_first else 0.5
+            elif self._place_order.get(id(item)) == "before" and not subjects:
+                cost += 0.3
+        if sensory and subjects and not before and not after and said.kind is ItemKind.VALUE:
+            cost += 0.45
+        if sensory and subjects and any(item.start < subjects[0].start and not item.linked for item in before):
+            cost += 0.6
+        if before and any(item.kind is ItemKind.REST for item in post):
+            cost += 1.0  # "reduced L5, normal elsewhere"
+        begins = min((item.start for item in (said, *subjects)), default=said.start)
+        if after and sensory and any(self._between(item.end, min(begins, said.start)) < BLOCK_END for item in before):
+            cost += 1.4
+        return cost
+
+    def _has_its_object(self, said: Item) -> bool:
+        """ "I'll skip the plantars": what is left out stands after those who leave it out."""
+        if said.kind is not ItemKind.OMISSION or self.tokens[said.end - 1].text not in _LEAVING:
+            return False
+        at = said.end + (self.tokens[said.end].text in _DETERMINERS if said.end < len(self.tokens) else 0)
+        return at in self._subject_at and self._between(said.end, at) < COMMA
+
+    def _is_told_of(self, named: Item, said: Item) -> bool:
+        """ "Light touch at L1 I didn't do": what was left out stands before those who left it out."""
+        at = said.start - (self.tokens[said.start - 1].text in _I if said.start else 0)
+        return (
+            said.kind is ItemKind.OMISSION
+            and self.tokens[at].text in _I
+            and not self._has_its_object(said)
+            and all(token.boundary < COMMA for token in self.tokens[named.start + 1 : at])
+        )
+
+    def _copula_before(self, said: Item) -> bool:
+        return said.start > 0 and self.tokens[said.start - 1].text in ("is", "are", "'s", "was")
+
+
+def _same_side(one: Item, other: Item) -> bool:
+    return one.ids == other.ids and (one.sites == other.sites or not (one.sites and other.sites))
+
+
+def _are_groups(items: list[Item]) -> bool:
+    return all(one.startswith("group:") for item in items for one in item.ids)
+
+
+def _is_listed(places: list[Item], item: Item) -> bool:
+    return item is not places[0]
