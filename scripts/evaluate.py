@@ -24,7 +24,7 @@ from pipeline.engine import Engine  # noqa: E402
 from pipeline.hear.agree import zipf  # noqa: E402
 from pipeline.hear.prompt import RARE, lexicon_prompt  # noqa: E402
 from pipeline.hear.words import Heard  # noqa: E402
-from scripts.evaluation.lost import lost_rows  # noqa: E402
+from scripts.evaluation.lost import lost_rows, said_at  # noqa: E402
 from scripts.evaluation.recognised import WAYS, KeptReplay, Recogniser, publish, rendered  # noqa: E402
 from scripts.evaluation.sample import CONDITIONS, VOICES, Part, Recording, case_files, recordings  # noqa: E402
 from scripts.evaluation.score import RowCount, score  # noqa: E402
@@ -75,8 +75,9 @@ def main(sample: int, ways: tuple[str, ...], part: Part, files: tuple[Path, ...]
                 if isinstance(heard.again, KeptReplay):
                     heard.again.keep()
                 sentences = rendered(one).sentences
-                count, missed = score([row.model_dump(mode="json") for row in record.rows], one.case["rows"])
-                count.lost = len(lost_rows(missed, record, sentences, engine.lexicon))
+                wanted = one.case["rows"]
+                count, missed, extra = score([row.model_dump(mode="json") for row in record.rows], wanted)
+                count.lost = len(lost_rows(missed, extra, record, said_at(wanted, sentences, engine)))
                 compared = compare(sentences, heard, terms, prompt)
                 for name in (one.condition, "all"):
                     words[name] += compared

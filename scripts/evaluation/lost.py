@@ -4,35 +4,73 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from typing import Any
 
+from pipeline.engine import Engine
+from pipeline.hear.words import Heard, Utterance, Word
 from pipeline.lexicon import Lexicon
 from pipeline.record.model import ExamRecord
+from scripts.evaluation.score import Row, paired
 from scripts.speech.voices import Sentence
+
+Span = tuple[float, float]
 
 
 def lost_rows(
-    missed: Sequence[dict[str, Any]], record: ExamRecord, sentences: Sequence[Sentence], lexicon: Lexicon
-) -> list[dict[str, Any]]:
-    """Those of the `missed` rows of which nothing tells a person that something was said.
+    missed: Sequence[Row], extra: Sequence[Row], record: ExamRecord, said: Sequence[tuple[Row, list[Span]]]
+) -> list[Row]:
+    """Those of the `missed` rows that ended nowhere.
 
-    A row's place is every sentence that names its manoeuvre or one of its muscles. It is accounted for where an
-    unplaced or unheard entry touches one of them. A row that no sentence names ("power is full throughout") is lost.
+    A row ended somewhere where, at the time at which it was `said`, an unplaced or unheard entry stands, or one of the
+    `extra` rows that nobody wanted; each of these stands for one row.
     """
     entries = [(one.start, one.end) for one in (*record.unplaced, *record.unheard)]
-    return [
-        row
-        for row in missed
-        if not any(
-            start < one.end and end > one.start
-            for one in sentences
-            if _names(row["manoeuvre"], lexicon).search(one.text)
-            for start, end in entries
-        )
-    ]
+    places = {id(row): spans for row, spans in said}
+    free = list(extra)
+    lost: list[Row] = []
+    for row in missed:
+        spans = places[id(row)]
+        if _touch(spans, entries):
+            continue
+        instead = next((one for one in free if _touch(spans, _times(one))), None)
+        if instead is None:
+            lost.append(row)
+        else:
+            free.remove(instead)
+    return lost
 
 
-def _names(manoeuvre: str, lexicon: Lexicon) -> re.Pattern[str]:
+def said_at(rows: Sequence[Row], sentences: Sequence[Sentence], engine: Engine) -> list[tuple[Row, list[Span]]]:
+    """When each row was said, in seconds: where the engine finds it in the sentences as written, and for a row that it
+    does not find there, every sentence that names its manoeuvre or one of its muscles.
+    """
+    utterances = [_utterance(one) for one in sentences]
+    read = engine.structure(Heard(utterances=utterances, duration=sentences[-1].end))
+    pairs, _ = paired([row.model_dump(mode="json") for row in read.rows], rows)
+    return [(want, _named(want, sentences, engine.lexicon) if got is None else _times(got)) for got, want in pairs]
+
+
+def _utterance(sentence: Sentence) -> Utterance:
+    words = sentence.text.split()
+    each = (sentence.end - sentence.start) / len(words)
+    return Utterance(
+        words=[
+            Word(text=word, start=sentence.start + at * each, end=sentence.start + (at + 1) * each)
+            for at, word in enumerate(words)
+        ]
+    )
+
+
+def _times(row: Row) -> list[Span]:
+    return [(one["start"], one["end"]) for one in row["evidence"]]
+
+
+def _touch(some: Sequence[Span], others: Sequence[Span]) -> bool:
+    return any(start < end_ and end > start_ for start, end in some for start_, end_ in others)
+
+
+def _named(row: Row, sentences: Sequence[Sentence], lexicon: Lexicon) -> list[Span]:
+    manoeuvre = row["manoeuvre"]
     names = [name for one in lexicon.manoeuvres if one.id == manoeuvre for name in (*one.names, *one.section_names)]
     names += [name for one in lexicon.muscles if one.manoeuvre == manoeuvre for name in one.names]
-    return re.compile(rf"\b(?:{'|'.join(map(re.escape, names))})\b", re.IGNORECASE)
+    pattern = re.compile(rf"\b(?:{'|'.join(map(re.escape, names))})\b", re.IGNORECASE)
+    return [(one.start, one.end) for one in sentences if pattern.search(one.text)]

@@ -6,6 +6,7 @@ matches any side of a row with the flag `side_unsaid`.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, fields
 from typing import Any
 
@@ -66,9 +67,9 @@ class RowCount:
         return _share(error, len(self.judged))
 
 
-def score(predicted: list[Row], wanted: list[Row]) -> tuple[RowCount, list[Row]]:
-    """Counts for one recording, and the wanted rows that no predicted row stands for."""
-    pairs, extra = _paired(predicted, wanted)
+def score(predicted: list[Row], wanted: list[Row]) -> tuple[RowCount, list[Row], list[Row]]:
+    """Counts for one recording, the wanted rows that no predicted row stands for, and the predicted ones left over."""
+    pairs, extra = paired(predicted, wanted)
     missed = [want for got, want in pairs if got is None]
     right = [got for got, want in pairs if got is not None and _is_right(got, want)]
     wrong = [*extra, *(got for got, want in pairs if got is not None and not _is_right(got, want))]
@@ -92,10 +93,10 @@ def score(predicted: list[Row], wanted: list[Row]) -> tuple[RowCount, list[Row]]
         roots_right=len(roots & roots_wanted),
         judged=[(row["confidence"], True) for row in right] + [(row["confidence"], False) for row in wrong],
     )
-    return count, missed
+    return count, missed, extra
 
 
-def _paired(predicted: list[Row], wanted: list[Row]) -> tuple[list[tuple[Row | None, Row]], list[Row]]:
+def paired(predicted: Sequence[Row], wanted: Sequence[Row]) -> tuple[list[tuple[Row | None, Row]], list[Row]]:
     """One predicted row at most for each wanted one, right ones first; and the predicted rows left over."""
     pairs: list[tuple[Row | None, Row]] = []
     free, left = list(predicted), []
