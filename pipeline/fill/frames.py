@@ -12,7 +12,7 @@ import itertools
 
 from pipeline.fill.frame import SUBJECTS, VALUES, Frame
 from pipeline.fill.weighing import CONNECTORS, Fits, Supplies, Weigher
-from pipeline.mend.tokens import SENTENCE_END, Token, in_one_sentence
+from pipeline.mend.tokens import CLAUSE_MARK, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind
 
 EXCEPTED = "excepted"
@@ -127,7 +127,7 @@ def _segment(weigher: Weigher, excepted: bool) -> list[Frame | Item]:
     _mark_rivals(frames, weigher, cuts, at_values)
     frames.extend(items[stop:])
     _share_tail_side(frames, tokens)
-    _share_denied_side(frames, tokens)
+    _share_denied_side(frames, tokens, weigher.continued)
     return frames
 
 
@@ -156,16 +156,21 @@ def _share_tail_side(parts: list[Frame | Item], tokens: list[Token]) -> None:
             other.post.append(tail[0])
 
 
-def _share_denied_side(parts: list[Frame | Item], tokens: list[Token]) -> None:
-    """ "No wasting and no fasciculation in either leg": the side holds for both."""
-    for first, second in reversed(list(itertools.pairwise(parts))):
+def _share_denied_side(parts: list[Frame | Item], tokens: list[Token], continued: bool) -> None:
+    """ "No wasting and no fasciculation in either leg": the side holds for both, and for a sentence of its own where
+    none was said before ("No wasting. No fasciculation in either leg").
+    """
+    for at, (first, second) in reversed(list(enumerate(itertools.pairwise(parts)))):
         if not (isinstance(first, Frame) and isinstance(second, Frame)) or first.of(ItemKind.SIDE):
             continue
         if not (first.negated and second.negated) or second.value.kind is not first.value.kind:
             continue
         said = [item for item in second.post if item.kind is ItemKind.SIDE]
         between = [tokens[at].text for at in range(first.end, second.start)]
-        if said and all(word in CONNECTORS for word in between) and tokens[second.start].boundary < 1.2:
+        before = (item for part in parts[:at] for item in (part.items if isinstance(part, Frame) else [part]))
+        unsaid = not continued and not any(item.kind is ItemKind.SIDE for item in before)
+        near = tokens[second.start].boundary < CLAUSE_MARK or (unsaid and not between)
+        if said and near and all(word in CONNECTORS for word in between):
             first.post += [item for item in second.post if item.kind in (ItemKind.SIDE, ItemKind.REGION)]
 
 

@@ -40,7 +40,7 @@ class Weigher:
     def __init__(self, items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies, continued: bool) -> None:
         self.items = items
         self.tokens = tokens
-        self._continued = continued
+        self.continued = continued
         self._fits, self._supplies = fits, supplies
         self._costs: dict[tuple[int, int, int], tuple[float, list[Item], list[Item], bool]] = {}
         self._place_of = {id(item): at for at, item in enumerate(items)}
@@ -562,7 +562,7 @@ class Weigher:
                 if item.kind is not ItemKind.COMMAND:
                     break
         else:
-            if self._continued:  # what came before a correction or an exception named the test
+            if self.continued:  # what came before a correction or an exception named the test
                 return 0.6 if any(p.kind in (ItemKind.SIDE, ItemKind.PLACE) for p in pre + post) else 1.0
         return 1.8 + 0.8 * sum(1 for p in pre + post if p.kind in (ItemKind.SIDE, ItemKind.PLACE))
 

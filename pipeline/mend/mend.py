@@ -25,6 +25,7 @@ from pipeline.mend.signs import with_grade, with_ones, with_sign, with_tens
 from pipeline.mend.slots import Slots, misheard_grades, short_names
 from pipeline.mend.sound import Phones, nearest
 from pipeline.mend.swallowing import (
+    FINDINGS,
     NEARLY_THE_SAME,
     besides,
     completes,
@@ -80,6 +81,7 @@ class Mender:
         words = [token.text for token in tokens]
         self._without_stray_stops(tokens, words)
         roots = self._roots(tokens, words)
+        _join_levels(tokens, roots)
         taken = [False] * len(tokens)
         for root in roots:
             taken[root.start : root.end] = [True] * (root.end - root.start)
@@ -339,7 +341,9 @@ class Mender:
             taken[slot.start] = True
         names += going_on(tokens, names, around)
         found += self._slots.find(tokens, names, taken, where, values)
-        found += short_names(self._index, tokens, taken, findings, limbs)
+        counts = {number.start for number in numbers if number.unit == "count"}  # "ten normal"
+        unnamed = [is_taken and at not in counts for at, is_taken in enumerate(taken)]
+        found += short_names(self._index, tokens, unnamed, findings, limbs, where)
         for slot in found:
             taken[slot.start : slot.end] = [True] * (slot.end - slot.start)
         grades = misheard_grades(self._index, tokens, names, taken, where, frozenset(starts))
@@ -699,6 +703,30 @@ class Mender:
             rival_probability,
             len(span) == len(term.words) == 2 and span[0] == term.words[0] and self._index.is_part(span[0]),
         )
+
+
+def _join_levels(tokens: list[Token], roots: list[Roots]) -> None:
+    """Takes back the full stop before a sentence of nothing but levels that goes on with those before it ("normal at
+    L4. L5 and S1 on both sides"), or after it where the finding follows ("L5. Reduced.").
+    """
+    level = {at for root in roots for at in range(root.start, root.end)}
+
+    def tells_where(start: int, end: int) -> bool:
+        return all(at in level or tokens[at].text in _AMONG_LEVELS for at in range(start, end))
+
+    starts = [at for at, token in enumerate(tokens) if token.boundary >= CLAUSE_MARK] + [len(tokens)] * 2
+    before = False
+    for start, end, last in zip(starts, starts[1:], starts[2:], strict=False):
+        here = not level.isdisjoint(range(start, end))
+        if here and tells_where(start, end):
+            if end < last and tokens[end].text in FINDINGS and tells_where(end + 1, last):
+                tokens[end].boundary = COMMA
+            elif before:
+                tokens[start].boundary = COMMA
+        before = here
+
+
+_AMONG_LEVELS = frozenset("and also on in at the to through down or both sides left right his her too as well".split())
 
 
 def _without_padding(found: list[Match], exact: list[Match], words: list[str]) -> list[Match]:

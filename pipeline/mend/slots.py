@@ -177,13 +177,19 @@ class Slots:
 
 
 def short_names(
-    index: TermIndex, tokens: list[Token], taken: list[bool], values: dict[int, Term], limbs: set[int]
+    index: TermIndex,
+    tokens: list[Token],
+    taken: list[bool],
+    values: dict[int, Term],
+    limbs: set[int],
+    where: dict[int, int],
 ) -> list[Slot]:
-    """Two short names told by their place, for they sound like everyday words ("stone is reduced in both arms").
+    """Two short names told by their place, for they sound like everyday words ("stone is reduced in both arms", "ten
+    normal on the left").
 
-    `values`: findings by where they start; `limbs`: where limbs are named.
+    `values`: findings by where they start; `limbs`: where limbs are named; `where`: as for `Slots.find`.
     """
-    found = []
+    found: list[Slot] = []
     for start, value in values.items():
         at = start - 1 - (start > 1 and not taken[start - 1] and tokens[start - 1].text in _STATING)
         if at < 0 or taken[at] or not tokens[at].text.isalpha():
@@ -194,12 +200,16 @@ def short_names(
         end = start + len(value.words)
         of_limb = any(place in limbs for place in range(end, min(end + _TO_A_LIMB, len(tokens))))
         ends = end == len(tokens) or tokens[end].boundary >= COMMA
-        for name, fits, limit in (("tone", of_limb, _LIKE_TONE), ("gait", ends, _LIKE_GAIT)):
+        for name, fits, limit in (
+            ("tone", of_limb, _LIKE_TONE),
+            ("tone", ends or end in where or tokens[end].text in _FOLLOWING, _JUST_LIKE_TONE),
+            ("gait", ends, _LIKE_GAIT),
+        ):
             term = index.terms.get((name,))
             if term is None or not (opens and close and fits) or scales.isdisjoint(index.scales(term)):
                 continue
             gap = nearest(phones(tokens[at].text), phones(name))
-            if gap <= limit:
+            if gap <= limit and all(slot.start != at for slot in found):
                 found.append(Slot(at, at + 1, term, gap))
     return found
 
@@ -207,7 +217,7 @@ def short_names(
 _STATING = frozenset("is was 's".split())
 _TO_A_LIMB = 4
 """Most tokens from a finding to the limb that it was found in."""
-_LIKE_TONE, _LIKE_GAIT = 0.24, 0.06
+_LIKE_TONE, _JUST_LIKE_TONE, _LIKE_GAIT = 0.24, 0.11, 0.06
 
 
 def _closes(tokens: list[Token], end: int, where: dict[int, int]) -> bool:

@@ -10,7 +10,7 @@ from pipeline.mend.words import frequency
 NEARLY_THE_SAME = 0.05
 """Distance up to which words sound just like a name."""
 
-_FINDINGS = frozenset(
+FINDINGS = frozenset(
     """absent normal reduced brisk present impaired increased intact diminished negative positive sustained
         mute equivocal altered weak""".split()
 )
@@ -51,7 +51,7 @@ def besides(inner: Match, match: Match, words: list[str]) -> list[str]:
 
 def is_finding(term: Term) -> bool:
     """A value in words of its own that no misheard name contains ("absent", "reduced")."""
-    return is_value(term) and (len(term.words) > 1 or term.text in _FINDINGS)
+    return is_value(term) and (len(term.words) > 1 or term.text in FINDINGS)
 
 
 def is_value(term: Term) -> bool:

@@ -169,8 +169,10 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                 and other.ids != item.ids
             ):
                 between = words[other.end : item.start]
-                joined = any(word in ("and", "or", "nor") for word in between) and not any(
-                    tokens[at].boundary >= 0.5 for at in range(other.end, item.start + 1)
+                ends = item.end == len(words) or tokens[item.end].boundary >= SENTENCE_END
+                apart = max(tokens[at].boundary for at in range(other.end, item.start + 1))
+                joined = not _JOINING.isdisjoint(between) and (
+                    apart < 0.5 or (ends and between[:1] == ["and"] and apart <= COMMA)  # "right arm, and left arm."
                 )
                 plain = all(
                     word
@@ -227,14 +229,7 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                 )
                 # "Impaired on the left, and the right is, let me see, normal"
                 stated = words[item.end : item.end + 1] in _STATING_ONE and len(between) > 1
-                if (
-                    joined
-                    and plain
-                    and not (claimed or stated)
-                    and not subject_follows
-                    and not graded
-                    and max(tokens[at].boundary for at in range(other.end, item.start + 1)) < 1
-                ):
+                if joined and plain and not (claimed or stated) and not subject_follows and not graded:
                     other.unit = f"{other.ids[0]} {item.ids[0]}"
                     other.ids, other.end = ("both",), item.end
                     continue

@@ -20,7 +20,14 @@ from pipeline.understand.muscles import MusclePlaces
 from pipeline.understand.omissions import omissions, without_reasons
 from pipeline.understand.orders import Orders, affirming, is_asked_for, reactions, the_other_one, tried_again
 from pipeline.understand.presence import Presence
-from pipeline.understand.repeats import fine_there, is_too, said_once, so_are, without_echoes, without_worse
+from pipeline.understand.repeats import (
+    fine_there,
+    is_too,
+    said_once,
+    so_are,
+    without_echoes,
+    without_worse,
+)
 from pipeline.understand.sides import (
     is_direction,
     is_joint,
@@ -460,7 +467,7 @@ class Extractor:
                     at > 0
                     and item.start - at < 3
                     and at not in near
-                    and (words[at - 1] in _ADVERBS or words[at - 1] in COPULAS or words[at - 1] in ("it's", "but"))
+                    and (words[at - 1] in _BEFORE_FINDINGS or words[at - 1] in COPULAS)
                 ):
                     at -= 1
                 anchor = near.get(at)
@@ -579,9 +586,9 @@ def _is_mine(match: Match, words: list[str]) -> bool:
 _NO_SIDES = (["my"], ["our"], ["when"], ["ways"], ["times"], ["because"], ["if"], ["before"], ["after"])
 _OWN = frozenset("own best good other whole left right".split())
 _OF_A_THING = frozenset("'s is are was were be feel feels it's that's too very so bit little rather".split())
-_ADVERBS = frozenset(
-    """really very a bit quite slightly too so also still all just now both going pretty fairly totally
-        completely entirely then definitely clearly markedly seems looks feels""".split()
+_BEFORE_FINDINGS = frozenset(
+    """it's but there's there really very a bit quite slightly too so also still all just now both going pretty
+        fairly totally completely entirely then definitely clearly markedly seems looks feels""".split()
 )
 
 
