@@ -20,6 +20,7 @@ from pipeline.mend.slots import LEFT_OUT, SMALL
 from pipeline.mend.sound import Phones, coarse
 from pipeline.mend.terms import Term, TermIndex
 from pipeline.mend.tokens import COMMA, Token
+from pipeline.mend.words import REPORTING
 
 _PER_PHONE = 8.3
 """What a phone heard for quite another costs, in natural logarithms; chosen on cases at odd positions."""
@@ -28,7 +29,6 @@ _LIKELIER = 5.0
 _FARTHEST, _FARTHEST_OF_MANY = 0.25, 0.2
 """Distances; the second for three words or more."""
 _LONGEST = 4
-REPORTING = frozenset("says said reckons thinks tells".split())
 _SAYING = REPORTING | frozenset("when if because while who which what how why where unless until whenever".split())
 """Words that say how the rest is meant; no term is heard for them."""
 _PERSONS = frozenset(

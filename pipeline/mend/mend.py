@@ -15,7 +15,7 @@ from types import MappingProxyType
 
 from pipeline.lexicon.pronounce import phones
 from pipeline.mend.context import FUNCTION, JOINTS, LIMBS, NUMBER_WORDS, PUT_OFF, Context
-from pipeline.mend.likely import REPORTING, LikelyTerms, Part
+from pipeline.mend.likely import LikelyTerms, Part
 from pipeline.mend.matches import Cover, Match
 from pipeline.mend.nearest import Nearest, unlike, ways_to_say
 from pipeline.mend.ngrams import BEATS, COUNT, DEGREES, GRADE, ROOT, Ngrams, kind_of
@@ -40,7 +40,7 @@ from pipeline.mend.swallowing import (
 )
 from pipeline.mend.terms import Meaning, TermIndex, is_side
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
-from pipeline.mend.words import frequency
+from pipeline.mend.words import GRADING, REPORTING, frequency
 
 MAX_SPAN = 6
 _OF_THE_TRADE = 3.4
@@ -501,7 +501,7 @@ class Mender:
             word in self._index.left_alone for word in span
         ):
             return False
-        if len(span) > 1 and not (PUT_OFF | REPORTING).isdisjoint(span):
+        if len(span) > 1 and not (PUT_OFF | REPORTING | GRADING).isdisjoint(span):
             return False
         if len(span) > 1 and span[0] in self._index.reasons and span[1:] not in self._index.seconds:
             return False  # "not tested, pain, hamstrings"; but "pain prick"

@@ -1,4 +1,4 @@
-"""How common words are."""
+"""How common words are, and words with which people tell of results."""
 
 from __future__ import annotations
 
@@ -11,3 +11,12 @@ from wordfreq import zipf_frequency
 def frequency(word: str) -> float:
     """Zipf frequency of an English word (0: unknown, 3: once in a million words, 7: "the")."""
     return zipf_frequency(word, "en")
+
+
+REPORTING = frozenset("reckons reckoned says said thinks thought feels felt swears tells".split())
+"""Verbs of what somebody says of a result."""
+GRADING = frozenset(
+    """giving scoring making calling getting putting rating marking recording grading scored graded rated marked recorded
+        given""".split()
+)
+"""Verbs with which an examiner gives a grade: "grip I'm scoring four"."""

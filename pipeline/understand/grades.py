@@ -6,16 +6,20 @@ import itertools
 
 from pipeline.mend.numbers import Number
 from pipeline.mend.tokens import COMMA, SENTENCE_END, Token
+from pipeline.mend.words import GRADING
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.sides import SIDE_REACH, is_sided
 from pipeline.understand.words import IMPERATIVES
 
 COPULAS = frozenset("is are was were 's be been looks seems feels remains felt at about".split())
-_HEDGES = frozenset(
-    """a an too solid only just still maybe probably about around roughly say the i'd call it that put at now also
+_HEDGES = (
+    frozenset(
+        """a an too solid only just still maybe probably about around roughly say the i'd call it that put at now also
         again both definitely perhaps certainly i make give get got grade of um uh er erm and or very quite really
-        clearly bit slightly strength power there here think would that's it's to""".split()
+        clearly bit slightly strength power there here think would that's it's to am i'm i've as""".split()
+    )
+    | GRADING
 )
 _OF_ONE = frozenset("strong weaker weak stronger good lovely fine normal better worse first now same too".split())
 _NEARLY_SAID = 0.08

@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
+from pipeline.mend.words import REPORTING
 from pipeline.understand.clauses import CLAUSE, is_pondering
 from pipeline.understand.words import IMPERATIVES
 
@@ -643,7 +644,7 @@ class _Reader:
 
     def _is_consequence(self, at: int) -> bool:
         """ "If it catches | that's spasticity", "he reckons | it's tingly"."""
-        return self._words[at - 1] in _GOVERNORS | _REPORTING or not _OPENING.isdisjoint(
+        return self._words[at - 1] in _GOVERNORS | REPORTING or not _OPENING.isdisjoint(
             self._words[max(0, at - _SOON) : at]
         )
 
@@ -1085,7 +1086,6 @@ _EVERYDAY_VALUES = frozenset(
 
 _WRITTEN_BY_OTHERS = frozenset("letter referral summary notes report chart handover".split())
 _TELLS = frozenset("says said say saying states stated reads describes described mentions quotes quoted".split())
-_REPORTING = frozenset("reckons reckoned says said thinks thought feels felt swears tells".split())
 _MINE = (["hand"], ["hands"], ["finger"], ["fingers"], ["fist"], ["thumb"])
 _PRAISE = _EVERYDAY_VALUES - {"full", "strong"}
 """What is said to a patient for the trying, also where nothing was found."""

@@ -293,3 +293,20 @@ def test_plain_results_seldom_bother_a_person() -> None:
     said = [row for talk, wanted in ALL for row in rows(talk) if not any("unsaid" in one for one in wanted)]
     assert len(said) > 150
     assert sum(row.confirm for row in said) / len(said) < 0.1
+
+
+@pytest.mark.parametrize(
+    "said, grade",
+    [
+        ("Left grip I'm scoring four minus.", "4-"),
+        ("Her left grip I've scored as two plus.", "2+"),
+        ("Left grip I was getting at four.", "4"),
+    ],
+)
+def test_grades_are_given_with_a_verb(said: str, grade: str) -> None:
+    (row,) = rows(said)
+    assert (row.manoeuvre, row.side, row.value) == ("grip", "left", grade)
+
+
+def test_a_verb_that_gives_no_grade() -> None:
+    assert rows("I am getting five bags for the ward.") == []
