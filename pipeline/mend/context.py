@@ -56,6 +56,7 @@ class Context:
                 or tokens[number.start].text.isdigit()
             ):
                 self.graded[number.start : number.end] = [True] * (number.end - number.start)
+        self.counted = {n.start for n in numbers if n.unit == "count" and self._words[n.start].isalpha()}
         self._subject_starts = {
             m.start
             for m in exact
@@ -148,6 +149,11 @@ class Context:
         while at in self._roots_at:
             at = self._roots_at[at]
         return at in self._grade_starts
+
+    def _graded_beyond_side(self, at: int) -> bool:
+        """ "Plantar reflection right three"; but "the painters, left one is down"."""
+        beyond = self._next(self._sides_at.get(at, self._size))
+        return beyond in self._grade_starts and self._words[beyond] != "one"
 
     def _other_part(self, term: Term, start: int) -> bool:
         """Another part of the body stands before one word that means nothing here."""
@@ -261,7 +267,7 @@ class Context:
             return 0.12 if any(meaning.kind == "site" for meaning in term.meanings) else -0.15 if scales else 0.0
         if "sensation" in scales and self._sides_at.get(after) in self._root_starts:
             return 0.04
-        if after in self._grade_starts:
+        if after in self._grade_starts or self._graded_beyond_side(after):
             return 0.02 if scales & GRADED else -0.08
         values = self._values_at.get(after)
         if end in self._root_starts and scales and not self._graded_beyond(end):

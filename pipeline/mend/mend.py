@@ -395,7 +395,7 @@ class Mender:
             if is_strong(match.term):
                 for at in range(match.start, match.end):
                     strong[at].append(match)
-        barred = [taken[at] or context.graded[at] for at in range(size)]
+        barred = [taken[at] or (context.graded[at] and at not in context.counted) for at in range(size)]
         spans: list[tuple[int, int, float, bool]] = []
         for start in range(size):
             if barred[start] or not where[start]:
@@ -437,6 +437,8 @@ class Mender:
             mend = self._nearest(span, start, end, heat, context)
             if mend is None or (heat < 0.3 and mend.distance > _ALIKE and min(map(frequency, span)) >= _RARE):
                 continue
+            if mend.distance > NEARLY_THE_SAME and not context.counted.isdisjoint(range(start, end)):
+                continue  # "ten past two"; but "soup in eight a jerks"
             within = [inner for at in range(start, end) for inner in heard_right.get(at, ()) if inner.end <= end]
             held = {id(inner): inner for at in range(start, end) for inner in strong[at]}.values()
             if (
@@ -465,7 +467,9 @@ class Mender:
             return True
         if span[-1] != "'s":
             return False
-        return words[end : end + 1] == ["sign"] or (len(span) > 1 and context.ends_before_result(end))  # "half man's"
+        return words[end : end + 1] == ["sign"] or (
+            len(span) > 1 and (context.ends_before_result(end) or context.opens(start))  # "half man's"
+        )
 
     def _may_be_alike(self, span: tuple[str, ...]) -> bool:
         """Words that should be left alone, but may sound just like a long name ("a killer's reflexes")."""

@@ -133,3 +133,19 @@ def test_the_engine_finds_the_same_twice() -> None:
     talk = heard({"transcript": [{"t": 0, "text": "no onus at either ankle and the plan tars are down going"}]})
     engine = Engine()
     assert engine.structure(talk) == engine.structure(talk) == Engine().structure(talk)
+
+
+@pytest.mark.parametrize(
+    "talk, manoeuvre",
+    [
+        ("soup in eight or jerk absent on the left", "brachioradialis_jerk"),
+        ("ten dim gate was impaired", "tandem_gait"),
+        ("plantar deflection right three", "ankle_plantarflexion"),
+    ],
+)
+def test_a_number_or_a_side_may_stand_in_or_after_a_misheard_name(talk: str, manoeuvre: str) -> None:
+    assert [each.manoeuvre for each in rows(talk)] == [manoeuvre]
+
+
+def test_numbers_of_other_things_are_no_names() -> None:
+    assert rows("we meet at ten past two, ward eight") == []
