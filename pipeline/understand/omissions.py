@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pipeline.mend.tokens import CLAUSE_MARK, SENTENCE_END, Token, in_one_sentence
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind, held
 from pipeline.understand.talk import Cues, Kind
 
@@ -14,15 +14,28 @@ _WORN = frozenset("plaster cast splint brace boot dressing backslab orthosis fix
 _TO_A_REASON = frozenset(
     """is was are were 's he she they he's she's they're he'd she'd they'd he'll she'll been has being
         to be patient the we sides side both same reason i've i today for now no not so it that that's it's this
-        likewise also again too""".split()
+        likewise also again too test testing sign""".split()
 )
 _PUTTING_OFF = frozenset(
     "i'll we'll will i we i'd we'd i'm we're am are and just then now have i've we've had on in".split()
 )
 _I_SHALL = frozenset("i'll we'll".split())
+_I_WILL = (["i", "will"], ["we", "will"], ["i", "shall"], ["we", "shall"])
+_COMING_BACK = frozenset("on in at when once after next later tomorrow and".split())
+"""What follows "come back to" where the test it is said of stands before it."""
 _PROMISE = 9
 """Most tokens from "I'll" to "later"."""
 _HAVING = frozenset("i we have i've we've had".split())
+
+
+def _promises(words: list[str], at: int) -> bool:
+    return words[at] in _I_SHALL or words[at : at + 2] in _I_WILL
+
+
+def _turns_to_another(start: int, end: int, words: list[str], tokens: list[Token]) -> bool:
+    """ "I'll come back to the plantars": what is put off is named after it."""
+    ended = end >= len(words) or tokens[end].boundary >= COMMA
+    return words[start] == "come" and not (ended or words[end] in _COMING_BACK)
 
 
 def omissions(found: list[Item], words: list[str], tokens: list[Token], cues: Cues, kind_at: list[Kind]) -> None:
@@ -66,9 +79,9 @@ def omissions(found: list[Item], words: list[str], tokens: list[Token], cues: Cu
                 item.end == opening and (tokens[item.start].boundary >= 1 or (putting and opening < start))
                 for item in subjects
             )
-        if kind == "deferred" and not direct and words[start] != "come":  # "anal tone I'll do later"
-            meant = next((at for at in range(start - 1, max(start - _PROMISE, 0), -1) if words[at] in _I_SHALL), 0)
-            direct = (
+        if kind == "deferred" and not direct and not _turns_to_another(start, end, words, tokens):
+            meant = next((at for at in range(start - 1, max(start - _PROMISE, 0), -1) if _promises(words, at)), 0)
+            direct = (  # "anal tone I'll do later"
                 meant in ends
                 and meant not in groups
                 and all(tokens[at].boundary < CLAUSE_MARK for at in range(meant, start + 1))

@@ -86,6 +86,8 @@ _QUESTION_LEADS = frozenset(
     "what which who why how does do is are did can could would where any anyone anybody shall".split()
 )
 _QUESTION_WORDS = frozenset("what which who why how where".split())
+_EXAMINERS = frozenset("i i'll we we'll".split())
+"""Who puts a test off in "gait we'll look at when the cast is off"."""
 
 
 class TalkTeller:
@@ -867,7 +869,11 @@ class _Reader:
         omission = (subject or (self._names_alone(start) and not self._has("general", start, end))) and (
             any(self._omission[start:end])
             or (not opens and self._is_put_off(start, end))
-            or (not (opens or subject) and self._puts_off(start, min(end, start + 12)))
+            or (
+                not subject
+                and (not opens or self._words[start] in _EXAMINERS)
+                and self._puts_off(start, min(end, start + 12))
+            )
         )
         supposed = next((at for at in range(start, end) if self._supposes(at)), None)
         if (opens or (supposed is not None and not any(self._value[start:supposed]))) and not omission:

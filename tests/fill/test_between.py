@@ -27,6 +27,15 @@ Vibration at the great toe not done on either side, the fork's gone missing. => 
 Knee jerks both two plus, I'll skip the plantars, not done on either side. => right knee_jerk 2+; left knee_jerk 2+;
  right plantar_response !not_done; left plantar_response !not_done
 Oh, I skipped tone. Tone is normal in both legs. => right tone@leg normal; left tone@leg normal
+Romberg's test he asked not to have. => midline romberg !declined
+Left finger nose she'd sooner not. => left finger_nose !declined
+Tandem gait I will test on my next visit. => midline tandem_gait !deferred
+Right heel shin we'll look at when the drain is out. => right heel_shin !deferred
+Vibration at both ankles we'll come back to after lunch. => right vibration@ankle !deferred;
+ left vibration@ankle !deferred
+Biceps jerk two plus on the left. We'll come back to the triceps jerks. => left biceps_jerk 2+;
+ left triceps_jerk !deferred; right triceps_jerk !deferred
+Toe walking I'll leave to the physiotherapist. => midline toe_walk !deferred
 """)
 AGAIN = table("""
 Pinprick absent at L4 and L5 on the left. Light touch is likewise absent at L5 on the left. =>
@@ -150,6 +159,9 @@ def test_what_may_be_meant_otherwise_is_shown_to_a_person(talk: str, flag: str, 
         "Involuntary movement in either leg.",
         "Some folks have a Hoffmann's.",
         "No, that was me pulling on the finger.",
+        "There is nystagmus to the left.",
+        "Three weeks of ascending weakness.",
+        "Gait we'll test now.",
     ],
 )
 def test_what_tells_of_no_test_gives_no_row(talk: str) -> None:

@@ -16,6 +16,9 @@ right foot. pull your foot up towards you. good. push down. good
     => right ankle_dorsiflexion normal ~, ankle_plantarflexion normal ~
 touch your nose and then my finger with your right hand. well done => right finger_nose normal ~
 run your left heel down your shin. good => left heel_shin normal ~
+left foot. step onto my palm. super => left ankle_plantarflexion normal ~
+bend the left knee, heel towards you. lovely => left knee_flexion normal ~
+put your left heel on your right knee. lovely => left heel_shin normal ~
 right side. push your big toe up towards your nose. okay => right great_toe_extension normal ~
 """)
 
