@@ -73,10 +73,12 @@ def copy_of(draft: Draft, **changes: object) -> Draft:
     return Draft(**values)
 
 
-def refines(old: str | None, new: str | None) -> bool:
+def refines(old: str | None, new: str | None, scale: str | None) -> bool:
     """The new value says the same more exactly: "weak", then "four minus"."""
     if old is None or new is None:
         return False
+    if old == "reduced" and scale == "reflex":
+        return new == "1+"
     if old == "reduced":
         return new in {"1", "2-", "2", "2+", "3-", "3", "3+", "4-", "4", "4+", "5-", "1+"}
     if old == "normal":

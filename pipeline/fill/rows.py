@@ -754,7 +754,7 @@ class _Work:
                     source += [copy_of(d, manoeuvre=one) for d in last[:1] if self._values.scale(d.manoeuvre) == scale]
         else:
             mention = self._trail[-1][1]
-            run = []
+            run: list[list[Draft]] = []
             section = self._manoeuvres[last[-1].manoeuvre].section if last else None
             limb = bool(sides and sides[-1].sites)  # "right biceps two plus, right triceps two plus, left arm the same"
             for _, other_mention, drafts in reversed(self._trail):
@@ -762,7 +762,7 @@ class _Work:
                     draft.side not in targets and self._manoeuvres[draft.manoeuvre].section == section
                     for draft in drafts
                 )
-                if other_mention != mention and not of_limb:
+                if other_mention != mention and not (of_limb or (run and self._said_with(drafts, run[-1], targets))):
                     break
                 run.append(drafts)
             source = [d for drafts in reversed(run) for d in drafts if self._manoeuvres[d.manoeuvre].section == section]
@@ -779,6 +779,17 @@ class _Work:
                 if not any(again.key == other.key for other in out):
                     out.append(again)
         return out
+
+    def _said_with(self, drafts: list[Draft], following: list[Draft], targets: list[str]) -> bool:
+        """ "Right biceps two, right triceps two and the left is the same": of the same side, in the same sentence, and
+        nothing is known of the other side yet.
+        """
+        end, start = drafts[-1].spans[-1][1], following[0].spans[-1][0]
+        return in_one_sentence(self._tokens, end, start + 1) and all(
+            draft.side == following[0].side and (draft.manoeuvre, target, draft.site) not in self._drafts
+            for draft in drafts
+            for target in targets
+        )
 
     def _counted(self, frame: Frame) -> list[Draft]:
         """ "On the left all three are five": the value for so many of the last results; none if they were fewer."""
@@ -995,14 +1006,15 @@ class _Work:
                 old.inferred = False
                 old.flags.discard("inferred_normal")
             return
+        scale = self._values.scale(draft.manoeuvre)
         agreed = (
             old.inferred
             or frame.excepted
             or (old.group and self._frame_no - old.frame <= 2)
             or old.reason is not None
-            or refines(old.value, draft.value)
+            or refines(old.value, draft.value, scale)
         )
-        vaguer = draft.value is not None and old.value is not None and refines(draft.value, old.value)
+        vaguer = refines(draft.value, old.value, scale)
         if vaguer and not frame.excepted:
             old.spans += draft.spans
             return

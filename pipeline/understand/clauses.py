@@ -58,6 +58,15 @@ def _leads_in(tokens: list[Token], match: Match) -> bool:
     return names and bool({"in", "on"}.intersection(before))
 
 
+def _preposition_of(match: Match, tokens: list[Token]) -> int:
+    return match.start - 1 if tokens[match.start - 1].text in ("in", "on") else match.start - 2
+
+
+def _is_sided(match: Match, tokens: list[Token], sides: set[int]) -> bool:
+    """ "Five on both sides | in the arms I did grip": what was said before has its side."""
+    return _preposition_of(match, tokens) in sides
+
+
 def _tells(tokens: list[Token], at: int, told: set[int]) -> bool:
     """Whether the examiner says of himself that he gives a result: "I'd call that absent"."""
     after = at + 1
@@ -126,11 +135,20 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             token.text in ("had", "were", "should")
             and (at in ends or token.boundary >= 0.5)
             and following in _INVERTED_SUBJECTS
+            and not (following == "both" and at + 2 in told)  # "hip and knee flexion were both five"
             and (token.text != "had" or "been" in [word.text for word in tokens[at + 2 : at + 8]])
         ):
             raised = max(raised, CLAUSE)  # "had the reflexes been brisk", "were the toes upgoing"
         elif token.text in ("there", "there's") and at in last and _leads_in(tokens, last[at]):
             pass  # "in the legs there is wasting"
+        elif (
+            token.text in _SPEAKERS
+            and at in last
+            and _leads_in(tokens, last[at])
+            and _is_sided(last[at], tokens, sides)
+        ):
+            opening = _preposition_of(last[at], tokens)
+            tokens[opening].boundary = max(tokens[opening].boundary, CLAUSE)
         elif (
             token.text in _SPEAKERS
             and (at in ends or is_pondering(tokens, max(0, at - 3)))

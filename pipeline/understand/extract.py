@@ -10,7 +10,7 @@ from typing import Any
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.matches import Cover, Match
 from pipeline.mend.terms import Term, is_side
-from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token, in_one_sentence
+from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.arrange import arranged, same_for, without_stories
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.findings import FindingNames
@@ -76,6 +76,7 @@ class Extractor:
         self._presence = Presence(self._manoeuvres)
         self._muscle_places = MusclePlaces(self._manoeuvres)
         self._findings = FindingNames(lexicon)
+        self._names = {name: one.id for one in lexicon.manoeuvres for name in one.names}
 
     def items(self, tokens: list[Token], cover: Cover, clauses: list[Clause], cues: Cues) -> list[Item]:
         words = [token.text for token in tokens]
@@ -97,6 +98,7 @@ class Extractor:
             kind = Kind.RESULT if match.start in supposed and told else kind_at[match.start]
             found += self._from_match(match, words, plain, tokens, kind)
         found += self._spoken_of(cover, clauses, words, plain, tokens)
+        found = self._at_each_joint(found, words)
         found += _all_of_a_limb(found, words, {number.start for number in cover.numbers if number.unit == "grade"})
         item_starts = {item.start for item in found}
         item_ends = {item.end for item in found if item.kind is not ItemKind.NEGATION} | {r.end for r in cover.roots}
@@ -137,6 +139,7 @@ class Extractor:
                 if item:
                     found.append(item)
                     item_ends.add(item.end)
+        found = self._presence.denied(found, words, tokens)
         found = self._without_accompaniment(without_echoes(found, words), words, tokens)
         found = [item for item in found if not is_too(item, found, words, tokens)]
         found = without_reasons(said_once(found, words, tokens), words, tokens)
@@ -210,6 +213,27 @@ class Extractor:
             spoken = None
         return out
 
+    def _at_each_joint(self, found: list[Item], words: list[str]) -> list[Item]:
+        """ "Extension at the hip and at the knee": the movement of the second joint, too."""
+        moved = {
+            item.end: words[item.start]
+            for item in found
+            if item.kind is ItemKind.SUBJECT and words[item.start + 1 : item.start + 2] in (["at"], ["of"])
+        }
+        out = []
+        for item in found:
+            led = item.start
+            while words[led - 1] in ("at", "of", "the") and led > 0:
+                led -= 1
+            movement = moved.get(led - 1) if words[led - 1] == "and" else None
+            joint = " ".join(words[item.start : item.end])
+            named = self._names.get(f"{joint} {movement}")
+            if movement is not None and named is not None and item.is_place:
+                out.append(replace(item, kind=ItemKind.SUBJECT, start=led, ids=(named,), sites=(), section_only=False))
+            else:
+                out.append(item)
+        return out
+
     def _without_accompaniment(self, found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
         """ "Finger nose is impaired, with a tremor, and normal on the right": the tremor is no test of its own."""
         coordinated = [
@@ -246,7 +270,26 @@ class Extractor:
                 and not any(other.kind is ItemKind.SUBJECT and last.end <= other.start < item.start for other in found)
             )
 
-        return [item for item in found if not (accompanies(item) or repeats(item))]
+        return [
+            item
+            for item in found
+            if not (accompanies(item) or repeats(item) or self._describes(item, found, words, tokens))
+        ]
+
+    def _describes(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
+        """ "There is a jerky involuntary movement": what it is like, no result of another test."""
+        if item.kind is not ItemKind.VALUE or item.grade is not None or item.same or "presence" in item.values:
+            return False
+        if words[item.start - 1] in COPULAS:
+            return False
+        return any(
+            other.kind is ItemKind.SUBJECT
+            and other.start == item.end
+            and other.ids[0] in self._manoeuvres
+            and self._manoeuvres[other.ids[0]].section == "inspection"
+            and tokens[other.start].boundary < COMMA
+            for other in found
+        )
 
     def _remark(self, words: list[str], at: int) -> bool:
         """ "that's mostly L5": a root said as a remark on what was just examined."""
@@ -479,6 +522,7 @@ class Extractor:
                     and not (
                         (anchor.kind is ItemKind.PLACE or (anchor.kind is ItemKind.SIDE and anchor.sites))
                         and words[item.start] in ("up", "down")
+                        and "it's" not in words[at : item.start]
                     )  # "jerk the foot up"
                 )
                 joined = words[item.start - 1] in ("and", "but") and words[item.end : item.end + 3] in OF_A_SIDE

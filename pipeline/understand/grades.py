@@ -9,7 +9,7 @@ from pipeline.mend.tokens import COMMA, SENTENCE_END, Token
 from pipeline.mend.words import GRADING
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.items import Item, ItemKind
-from pipeline.understand.sides import SIDE_REACH, is_sided
+from pipeline.understand.sides import is_sided
 from pipeline.understand.words import IMPERATIVES
 
 COPULAS = frozenset("is are was were 's be been looks seems feels remains felt at about".split())
@@ -26,6 +26,8 @@ _NEARLY_SAID = 0.08
 """Distance up to which a word is as good as the sign that it sounds like."""
 _LIKE_TENS = range(13, 20)
 """Degrees that may have been tens: "sixteen" for "sixty"."""
+_OTHER_ANGLE = 16
+"""Most tokens from the degrees of one side to the angle of the other, with a remark between them."""
 _DEFINING = (["against"], ["movement"], ["active"], ["no"], ["gravity"], ["a"], ["when"])
 _HAS = frozenset("has have had with shows gives".split())
 _AFTER_GRADE = frozenset(
@@ -162,7 +164,7 @@ def graded(
 
 def _goes_on_in_degrees(number: Number, words: list[str]) -> bool:
     """ "Seventy degrees on the left but only thirty five on the right"."""
-    said = "degrees" in words[max(0, number.start - SIDE_REACH) : number.start]
+    said = "degrees" in words[max(0, number.start - _OTHER_ANGLE) : number.start]
     return said and words[number.end : number.end + 3] in OF_A_SIDE
 
 

@@ -31,6 +31,11 @@ _SOUGHT = frozenset(
 )
 _TO_A_PLACE = frozenset("in of over on at both the his her and around affecting through throughout between".split())
 _IN = frozenset("in on at of".split())
+_FOUND_REACH = 10
+"""Most tokens from a test of coordination to a remark on how it went."""
+_ALTERNATIVES = frozenset("or nor and".split())
+_LISTED = 2
+"""Most small words from a finding that is denied to its limb, or to the next finding."""
 _DENYING = frozenset("no any not without nor neither".split())
 
 
@@ -39,6 +44,45 @@ class Presence:
 
     def __init__(self, manoeuvres: dict[str, Manoeuvre]) -> None:
         self._manoeuvres = manoeuvres
+        self._names = {name: one.id for one in manoeuvres.values() if one.scale == "presence" for name in one.names}
+
+    def denied(self, found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+        """ "No tremor in either arm", "no tremor or other movement": there the word is a finding in itself, and not how
+        a finger found the nose.
+        """
+        out = []
+        for item in found:
+            said = " ".join(words[item.start + 1 : item.end])
+            denied = item.kind is ItemKind.VALUE and words[item.start] == "no" and said in self._names
+            if not denied or not self._is_of_a_limb(item, found, words) or self._is_aimed(item, found, tokens):
+                out.append(item)
+                continue
+            out.append(Item(ItemKind.NEGATION, item.start, item.start + 1))
+            out.append(Item(ItemKind.SUBJECT, item.start + 1, item.end, (self._names[said],), match=item.match))
+        return out
+
+    def _is_of_a_limb(self, item: Item, found: list[Item], words: list[str]) -> bool:
+        """Before a limb, or before the next name of a list."""
+        after = next((other for other in sorted(found, key=lambda one: one.start) if other.start >= item.end), None)
+        if after is None or after.start - item.end > _LISTED:
+            return False
+        if words[item.end] in _ALTERNATIVES:
+            return after.kind is ItemKind.SUBJECT and self._scale_of(after) == "presence"
+        return words[item.end] in _IN and bool(after.limbs)
+
+    def _is_aimed(self, item: Item, found: list[Item], tokens: list[Token]) -> bool:
+        """After a test of coordination in the same sentence."""
+        return any(
+            other.kind is ItemKind.SUBJECT
+            and self._scale_of(other) == "coordination"
+            and 0 <= item.start - other.end <= _FOUND_REACH
+            and in_one_sentence(tokens, other.end, item.start + 1)
+            for other in found
+        )
+
+    def _scale_of(self, item: Item) -> str | None:
+        one = self._manoeuvres.get(item.ids[0])
+        return one.scale if one is not None else None
 
     def denials(self, words: list[str], tokens: list[Token], kind_at: list[Kind], found: list[Item]) -> list[Item]:
         taken = {at for item in found for at in range(item.start, item.end)}

@@ -33,6 +33,7 @@ left ankle jerk two plus. left knee jerk two plus. left ankle jerk absent
     => left ankle_jerk 0 contradiction, knee_jerk 2+
 right pinprick normal at L5. right light touch normal at L5. right pinprick reduced at L5
     => right pinprick@L5 reduced contradiction, light_touch@L5 normal
+right triceps jerk reduced. right triceps jerk two plus => right triceps_jerk 2+ contradiction
 """)
 
 AGREEING = table("""
@@ -41,6 +42,7 @@ left ankle jerk one plus. right ankle jerk two plus. left ankle jerk one plus ag
     => left ankle_jerk 1+; right ankle_jerk 2+
 left dorsiflexion is weak. yes left dorsiflexion four => left ankle_dorsiflexion 4
 left heel shin is clumsy, he misses the shin => left heel_shin impaired
+right triceps jerk reduced. right triceps jerk one plus => right triceps_jerk 1+
 """)
 
 LEFT_OUT = table("""

@@ -36,6 +36,13 @@ power is five throughout in the left leg, and i would add that left eversion is 
  left ankle_plantarflexion 5; left great_toe_extension 5; left ankle_eversion 5
 """)
 TURNS = table("""
+tone is increased on both sides in the arms I tested the biceps jerks which are brisk on both sides
+ => right tone increased; left tone increased; right biceps_jerk brisk; left biceps_jerk brisk
+the power is four throughout on the left in the arms we did grip on the right five => left hip_flexion 4;
+ left hip_extension 4; left knee_extension 4; left knee_flexion 4; left ankle_dorsiflexion 4;
+ left ankle_plantarflexion 4; left great_toe_extension 4; right grip 5
+tone is normal in the arms it's increased in the legs => right tone@arm normal; left tone@arm normal;
+ right tone@leg increased; left tone@leg increased
 inspection wasting over the calf on the left none on the right => left wasting@leg present; right wasting@leg absent
 wasting in both legs fasciculation in the right leg none in the left leg => right wasting@leg present;
  left wasting@leg present; right fasciculation@leg present; left fasciculation@leg absent

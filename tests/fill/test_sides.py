@@ -41,6 +41,10 @@ right side first, hip flexion 5, quads 5, hamstrings 5, then the left side, hip 
 REPEATED = table("""
 right hip flexion four plus and the left is the same => right hip_flexion 4+; left hip_flexion 4+
 right knee extension four. same on the other side => both knee_extension 4
+left biceps jerk two plus, left triceps jerk one plus and the right is the same
+    => both biceps_jerk 2+, triceps_jerk 1+
+right biceps jerk three plus, left biceps jerk two plus, left triceps jerk one plus and the right is the same
+    => right biceps_jerk 3+; left biceps_jerk 2+; both triceps_jerk 1+
 left tone is normal in the leg, the right is the same => both tone@leg normal
 right ankle jerk absent, same on the left => both ankle_jerk 0
 right knee flexion five (L5 S1). same on the other side => right knee_flexion 5 (L5 S1); left knee_flexion 5

@@ -98,6 +98,8 @@ LISTS = table("""
 right hip flexion five, knee extension four, ankle dorsiflexion four minus
     => right hip_flexion 5, knee_extension 4, ankle_dorsiflexion 4-
 left quads and hamstrings five => left knee_extension 5, knee_flexion 5
+flexion at the elbow and at the wrist were both three on the right => right elbow_flexion 3, wrist_flexion 3
+left leg. extension of the hip and knee is four => left hip_extension 4, knee_extension 4
 on the right, inversion and eversion are four plus and four respectively => right ankle_inversion 4+, ankle_eversion 4
 left shoulder abduction five elbow flexion four plus elbow extension four wrist extension three
     => left shoulder_abduction 5, elbow_flexion 4+, elbow_extension 4, wrist_extension 3
@@ -177,6 +179,15 @@ six beats of clonus at the right ankle => right ankle_clonus 6 beats
 INSPECTION_AND_TONE = table("""
 right leg. no wasting, no fasciculation => right wasting@leg absent, fasciculation@leg absent
 there is wasting of the left calf => left wasting@leg present
+there is a jerky involuntary movement of the left arm, none in the right arm
+    => left involuntary_movement@arm present; right involuntary_movement@arm absent
+right finger nose is jerky, involuntary movement absent in the right arm
+    => right finger_nose impaired, involuntary_movement@arm absent
+no tremor or other abnormal movement in either leg => both involuntary_movement@leg absent
+tremor in the right arm, no tremor in the left arm
+    => right involuntary_movement@arm present; left involuntary_movement@arm absent
+finger nose normal in both arms, no tremor in either arm => both finger_nose normal
+tone is normal in the right arm, in the left arm it's up => right tone@arm normal; left tone@arm increased
 fasciculations seen in the left arm => left fasciculation@arm present
 no abnormal posture of the right arm => right abnormal_posture@arm absent
 involuntary movements absent in both arms => both involuntary_movement@arm absent
@@ -243,6 +254,8 @@ anal tone is absent => midline anal_tone absent
 """)
 
 COORDINATION_TENSION_GAIT = table("""
+straight leg raise forty degrees on the left before he cries out in pain and eighty on the right
+    => left straight_leg_raise 40 degrees; right straight_leg_raise 80 degrees
 heel shin normal on the right, impaired on the left => right heel_shin normal; left heel_shin impaired
 finger nose accurate on both sides => both finger_nose normal
 finger to nose on the left shows past pointing => left finger_nose impaired
