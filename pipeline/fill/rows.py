@@ -793,22 +793,25 @@ class _Work:
 
     def _counted(self, frame: Frame) -> list[Draft]:
         """ "On the left all three are five": the value for so many of the last results; none if they were fewer."""
+        said = frame.value
+        left_out = said.kind is ItemKind.OMISSION
         last: dict[tuple[str, str | None], Draft] = {}
         for _, _, drafts in reversed(self._trail):
             for draft in reversed(drafts):
                 last.setdefault((draft.manoeuvre, draft.site), draft)
-            if len(last) >= frame.value.of_last:
+            if len(last) >= said.of_last:
                 break
-        values = {draft.manoeuvre: self._values.read(draft.manoeuvre, frame.value)[0] for draft in last.values()}
+        values = {draft.manoeuvre: self._values.read(draft.manoeuvre, said)[0] for draft in last.values()}
+        fits = left_out or None not in values.values()
         sides = frame.of(ItemKind.SIDE)
-        if frame.subjects or len(last) != frame.value.of_last or None in values.values() or len(sides) != 1:
+        if frame.subjects or len(last) != said.of_last or not fits or len(sides) != 1:
             return []
         return [
             copy_of(
                 draft,
                 side=side,
-                value=values[draft.manoeuvre],
-                reason=None,
+                value=None if left_out else values[draft.manoeuvre],
+                reason=said.ids[0] if left_out else None,
                 side_source="said",
                 spans=[*draft.spans, (frame.start, frame.end)],
                 items=frame.items,

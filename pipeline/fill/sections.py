@@ -53,7 +53,8 @@ class Sections:
                 continue
             if item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND):
                 if item.section_only:
-                    meant = [i for i in item.ids if self._manoeuvres[i].section == section]
+                    again = [i for i in item.ids if i in tested and _is_tested_again(item, tokens)]
+                    meant = again or [i for i in item.ids if self._manoeuvres[i].section == section]
                     joint = modality in ("vibration", "joint_position")
                     if item.sites and ((section == "sensation" and joint) or _is_a_place(items, index, tokens)):
                         item.kind = ItemKind.PLACE
@@ -162,6 +163,11 @@ def _is_a_place(items: list[Item], index: int, tokens: list[Token]) -> bool:
     led = [token.text for token in tokens[max(0, item.start - 3) : item.start]]
     around = items[max(0, index - 3) : index + 3]
     return "at" in led and not any(k.kind is ItemKind.VALUE and k.grade is not None for k in around)
+
+
+def _is_tested_again(item: Item, tokens: list[Token]) -> bool:
+    """ "The right big toe again, four plus": a test from before, whatever came since."""
+    return [token.text for token in tokens[item.end : item.end + 1]] == ["again"]
 
 
 def names_limb(item: Item) -> bool:

@@ -46,7 +46,8 @@ def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[I
     """The items, with what they say together resolved; `words` are the texts of `tokens`."""
     found = _last_root_apart(_but_not_there(_each_side(items, words), words, tokens), words, tokens)
     found = _both_sides(_two_limbs(found, words, tokens), words, tokens)
-    found = _both_of_two(_of_the_last(found, words, tokens), words)
+    found = _neither_of_the_last(_of_the_last(found, words, tokens), words, tokens)
+    found = _both_of_two(found, words)
     found = _one_each(_listed_for(_respectively(found, words, tokens), words), words, tokens)
     found = _both_alike(_in_announced_order(found, words, tokens), words)
     found = _denied_once(found, tokens)
@@ -369,6 +370,20 @@ def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> li
         value.of_last = number
         dropped |= {id(item) for item in items if side.end <= item.start < at and item is not value}
     return [item for item in items if id(item) not in dropped]
+
+
+def _neither_of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "On the left neither could be tested": the last two tests, on the side next to it."""
+    for item in items:
+        if item.kind is not ItemKind.OMISSION or words[item.start] != "neither":
+            continue
+        item.of_last = 2
+        for side in items:
+            led = side.end == item.start and tokens[item.start].boundary < CLAUSE_MARK
+            followed = words[item.end : side.start] in (["on"], ["on", "the"])
+            if side.kind is ItemKind.SIDE and (led or followed):
+                side.of = item
+    return items
 
 
 def _past_fillers(words: list[str], tokens: list[Token], at: int) -> int:

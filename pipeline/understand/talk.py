@@ -866,7 +866,8 @@ class _Reader:
         if self._is_awaited(start):
             return Kind.INSTRUCTION
         opens = self._opens(start, end)
-        omission = (subject or (self._names_alone(start) and not self._has("general", start, end))) and (
+        named = subject or (self._names_alone(start) and not self._has("general", start, end))
+        omission = (named or self._leaves_out_the_last(start, end)) and (
             any(self._omission[start:end])
             or (not opens and self._is_put_off(start, end))
             or (
@@ -935,6 +936,10 @@ class _Reader:
 
     def _leaves_out(self, start: int, end: int) -> bool:
         return any(self._omission[start:end]) or self._puts_off(start, end)
+
+    def _leaves_out_the_last(self, start: int, end: int) -> bool:
+        """ "On the left neither could be tested": the last two tests."""
+        return any(self._omission[at] and self._words[at] == "neither" for at in range(start, end))
 
     def _explains_a_name(self, start: int, end: int) -> bool:
         """ "The deltoid, supplied by C5, is four": said between commas of a name that then has its grade."""

@@ -27,6 +27,11 @@ Vibration at the great toe not done on either side, the fork's gone missing. => 
 Knee jerks both two plus, I'll skip the plantars, not done on either side. => right knee_jerk 2+; left knee_jerk 2+;
  right plantar_response !not_done; left plantar_response !not_done
 Oh, I skipped tone. Tone is normal in both legs. => right tone@leg normal; left tone@leg normal
+Right wrist extension four, right grip three. On the left neither could be tested, too painful. =>
+ right wrist_extension 4; right grip 3; left wrist_extension !pain; left grip !pain
+left hip flexion four left knee flexion five neither can be done on the right because of the cast => left hip_flexion 4;
+ left knee_flexion 5; right hip_flexion !unable; right knee_flexion !unable
+Wasting in neither arm. => right wasting@arm absent; left wasting@arm absent
 Romberg's test he asked not to have. => midline romberg !declined
 Left finger nose she'd sooner not. => left finger_nose !declined
 Tandem gait I will test on my next visit. => midline tandem_gait !deferred

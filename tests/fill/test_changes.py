@@ -33,6 +33,8 @@ left ankle jerk two plus. left knee jerk two plus. left ankle jerk absent
     => left ankle_jerk 0 contradiction, knee_jerk 2+
 right pinprick normal at L5. right light touch normal at L5. right pinprick reduced at L5
     => right pinprick@L5 reduced contradiction, light_touch@L5 normal
+right EHL five. right knee jerk two. right big toe again, that's four plus
+    => right great_toe_extension 4+ contradiction, knee_jerk 2+
 right triceps jerk reduced. right triceps jerk two plus => right triceps_jerk 2+ contradiction
 """)
 
