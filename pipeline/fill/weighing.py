@@ -395,6 +395,8 @@ class Weigher:
         pre, post = self.items[first:value], self.items[value + 1 : stop]
         denial = said.kind is ItemKind.NEGATION or said.forward
         before = self._list_before(pre, said)
+        if before and self._is_of_a_whole_limb(before[-1], pre, said):
+            before = []
         after = self._list_after(post, said)
         cost = 0.0
         subjects: list[Item] = []
@@ -978,6 +980,15 @@ class Weigher:
             return False
         at = said.end + (self.tokens[said.end].text in _DETERMINERS if said.end < len(self.tokens) else 0)
         return at in self._subject_at and self._between(said.end, at) < COMMA
+
+    def _is_of_a_whole_limb(self, named: Item, pre: list[Item], said: Item) -> bool:
+        """ "The peroneal half took it. The left leg has full power throughout": of the limb, not of the test before."""
+        strong = said.match is not None and not POWER_WORDS.isdisjoint(said.match.term.words)
+        at = self._place_of[id(said)] + 1
+        wide = any(item.kind is ItemKind.THROUGHOUT for item in self.items[at : at + 2])
+        return (
+            strong and wide and not _are_groups([named]) and any(item.limbs for item in pre if item.start >= named.end)
+        )
 
     def _is_told_of(self, named: Item, said: Item) -> bool:
         """ "Light touch at L1 I didn't do": what was left out stands before those who left it out."""

@@ -41,6 +41,7 @@ from pipeline.understand.sides import (
     without_degrees,
 )
 from pipeline.understand.talk import Clause, Cues, Kind, comes_true
+from pipeline.understand.words import is_left_out
 
 _LIMBS = {
     **dict.fromkeys(("leg", "legs", "foot", "feet", "lower", "thighs", "calves"), "lower_limb"),
@@ -76,6 +77,7 @@ class Extractor:
         self._presence = Presence(self._manoeuvres)
         self._muscle_places = MusclePlaces(self._manoeuvres)
         self._findings = FindingNames(lexicon)
+        self._scales = {one.id: one.scale for one in lexicon.manoeuvres}
         self._names = {name: one.id for one in lexicon.manoeuvres for name in one.names}
 
     def items(self, tokens: list[Token], cover: Cover, clauses: list[Clause], cues: Cues) -> list[Item]:
@@ -99,6 +101,11 @@ class Extractor:
             found += self._from_match(match, words, plain, tokens, kind)
         found += self._spoken_of(cover, clauses, words, plain, tokens)
         found = self._at_each_joint(found, words)
+        found += [
+            Item(ItemKind.OMISSION, item.end, item.end + 1, ("not_done",))
+            for item in found
+            if item.kind is ItemKind.SUBJECT and is_left_out(words, item.start, item.end)
+        ]
         found += _all_of_a_limb(found, words, {number.start for number in cover.numbers if number.unit == "grade"})
         item_starts = {item.start for item in found}
         item_ends = {item.end for item in found if item.kind is not ItemKind.NEGATION} | {r.end for r in cover.roots}
@@ -180,7 +187,7 @@ class Extractor:
         found = arranged(fine_there(found, words, tokens), words, tokens)
         full = {at for start, end in cues.get("full", ()) if end - start > 1 for at in range(start, end)}
         found = self._drop_everyday(found, words, tokens, full)
-        omissions(found, words, tokens, cues, kind_at)
+        omissions(found, words, tokens, cues, kind_at, self._scales)
         found.sort(key=lambda item: (item.start, item.end))
         return without_stories(same_for(found, words), words, tokens)
 

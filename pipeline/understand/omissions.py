@@ -23,6 +23,9 @@ _I_SHALL = frozenset("i'll we'll".split())
 _I_WILL = (["i", "will"], ["we", "will"], ["i", "shall"], ["we", "shall"])
 _COMING_BACK = frozenset("on in at when once after next later tomorrow and".split())
 """What follows "come back to" where the test it is said of stands before it."""
+_THERE_OR_NOT = ("presence", "clonus")
+_CONSEQUENCE = 5
+"""Most tokens from a reason to the "so" that tells what was left out."""
 _PROMISE = 9
 """Most tokens from "I'll" to "later"."""
 _HAVING = frozenset("i we have i've we've had".split())
@@ -38,9 +41,43 @@ def _turns_to_another(start: int, end: int, words: list[str], tokens: list[Token
     return words[start] == "come" and not (ended or words[end] in _COMING_BACK)
 
 
-def omissions(found: list[Item], words: list[str], tokens: list[Token], cues: Cues, kind_at: list[Kind]) -> None:
-    """Gives each omission its reason, and makes an omission of a reason that stands directly at a subject."""
+def _so_untested(
+    reason: tuple[int, int, str], found: list[Item], words: list[str], tokens: list[Token], scales: dict[str, str]
+) -> bool:
+    """ "She's unable to stand, so no Romberg and no gait": what a reason denies was left out. What is there or not may
+    be denied for itself ("so no wasting"), and a reflex that is missing is put to a person.
+    """
+    _, end, kind = reason
+    so = next((at for at in range(end, min(end + _CONSEQUENCE, len(words))) if words[at] == "so"), None)
+    if so is None or kind == "pain" or not in_one_sentence(tokens, end, so + 1):
+        return False
+    at, seen = so + 1, False
+    denials = {item.start: item for item in found if item.kind is ItemKind.NEGATION}
+    while at in denials:
+        named = next((item for item in found if item.kind is ItemKind.SUBJECT and 1 <= item.start - at <= 3), None)
+        scale = scales.get(named.ids[0]) if named is not None else None
+        if named is None or scale in _THERE_OR_NOT:
+            break
+        denial = denials[at]
+        denial.kind, denial.ids, denial.forward, seen = ItemKind.OMISSION, (kind,), True, True
+        denial.flags = ("value_uncertain",) if scale == "reflex" else ()
+        at = named.end + (words[named.end : named.end + 1] in (["and"], ["or"]))
+    return seen
+
+
+def omissions(
+    found: list[Item],
+    words: list[str],
+    tokens: list[Token],
+    cues: Cues,
+    kind_at: list[Kind],
+    scales: dict[str, str],
+) -> None:
+    """Gives each omission its reason, and makes an omission of a reason that stands directly at a subject; `scales`:
+    that of each manoeuvre.
+    """
     reasons = sorted((start, end, kind) for kind in _REASONS for start, end in cues.get(kind, ()))
+    reasons = [reason for reason in reasons if not _so_untested(reason, found, words, tokens, scales)]
     subjects = [item for item in found if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING) and not item.section_only]
     stops = sorted(
         item.start

@@ -9,7 +9,7 @@ from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
 from pipeline.mend.words import REPORTING
 from pipeline.understand.clauses import CLAUSE, is_pondering
-from pipeline.understand.words import IMPERATIVES
+from pipeline.understand.words import IMPERATIVES, is_left_out
 
 
 class Kind(StrEnum):
@@ -220,6 +220,8 @@ class _Reader:
                 if meaning.kind in ("manoeuvre", "muscle") or meaning.kind.startswith("group_"):
                     self._subject[match.start] = True
                     self._subject_end[match.start] = match.end
+                    if is_left_out(self._words, match.start, match.end):
+                        self._omission[match.end] = True
                     if match.end - match.start > 1:
                         self._naming[match.start : match.end] = [True] * (match.end - match.start)
                 elif meaning.kind == "value":

@@ -9,3 +9,14 @@ IMPERATIVES = frozenset(
         scrunch rest reach crush hook pinch fan bear lock shake loosen march rise crouch squat jump skip""".split()
 )
 """Verbs that open an instruction to a patient."""
+_LEAVES = (["i", "left"], ["we", "left"], ["i've", "left"], ["we've", "left"], ["have", "left"])
+_TO_WHAT_IS_LEFT = frozenset("the his her both right left".split())
+
+
+def is_left_out(words: list[str], start: int, end: int) -> bool:
+    """ "I'll leave tandem gait out": what stands in `start`..`end` (exclusive) is."""
+    if words[end : end + 1] != ["out"]:
+        return False
+    while start > 1 and words[start - 1] in _TO_WHAT_IS_LEFT and words[start - 2 : start] not in _LEAVES:
+        start -= 1
+    return words[start - 1] in ("leave", "leaving") or words[max(0, start - 2) : start] in _LEAVES

@@ -32,6 +32,13 @@ Right wrist extension four, right grip three. On the left neither could be teste
 left hip flexion four left knee flexion five neither can be done on the right because of the cast => left hip_flexion 4;
  left knee_flexion 5; right hip_flexion !unable; right knee_flexion !unable
 Wasting in neither arm. => right wasting@arm absent; left wasting@arm absent
+I left the left finger jerk out. => left finger_jerk !not_done
+We'll leave toe walking out for now. => midline toe_walk !not_done
+Left knee flexion out of five is four. => left knee_flexion 4
+I leave the hammer out of this, right triceps jerk two. => right triceps_jerk 2+
+Heel shin impaired on both sides. He cannot weight bear, so no Romberg and no tandem gait. => right heel_shin impaired;
+ left heel_shin impaired; midline romberg !unable; midline tandem_gait !unable
+She is too weak, so no clonus at the left ankle. => left ankle_clonus absent
 Romberg's test he asked not to have. => midline romberg !declined
 Left finger nose she'd sooner not. => left finger_nose !declined
 Tandem gait I will test on my next visit. => midline tandem_gait !deferred
@@ -143,6 +150,7 @@ def test_each_result_is_read_as_it_was_said(talk: str, wanted: set[str]) -> None
         ("Ankle jerks one plus on the right. Push down on my hand. Two plus on the left.", "manoeuvre_unsaid",
          "ankle_plantarflexion"),
         ("Left arm. Shoulder abduction three. Elbow flexion two. Adduction four.", "limb_unexpected", "hip_adduction"),
+        ("that arm is in plaster so no left biceps jerk", "value_uncertain", "biceps_jerk"),
         ("straight leg raise on the left eighty hive degrees", "value_uncertain", "straight_leg_raise"),
         ("sensation with pin right l5 demolished right l4 intact", "unknown_words", "pinprick"),
         ("triceps jerks three plus on both sides down to the legs hour four plus throughout on the right",

@@ -24,6 +24,8 @@ no weakness of the right hip flexors => right hip_flexion normal
 """)
 
 THROUGHOUT = table("""
+right tibialis posterior took the worst of it. the left leg has full power throughout => left leg_core normal
+knee extension, left leg, full power => left knee_extension normal
 power in the left arm is five throughout => left arm_core 5
 power five throughout the right leg => right leg_core 5
 right leg power is five out of five throughout => right leg_core 5
