@@ -592,7 +592,8 @@ class Mender:
     def _is_plain(self, words: list[str]) -> bool:
         """Small words and words of the trade: nothing was misheard."""
         return all(
-            word in FUNCTION or (word in self._index.left_alone and frequency(word) < _OF_THE_TRADE) for word in words
+            word in FUNCTION or word in _ADDING or (word in self._index.left_alone and frequency(word) < _OF_THE_TRADE)
+            for word in words
         )
 
     def _contested(self, match: Match, at_token: dict[int, list[Match]]) -> Match:
@@ -852,6 +853,7 @@ _MANNERS = frozenset("strong stronger hard harder high higher tight straight".sp
 _NEARLY_SAID, _OTHERWISE = 0.06, 0.4
 """Distances: up to which a name was all but said, and from which two words have nothing to do with each other."""
 _REFLEXES = frozenset("reflex reflexes jerk jerks".split())
+_ADDING = frozenset("also still again".split())
 _RESPONSES = frozenset({"flexor", "extensor"})
 _IN_LISTS = frozenset(
     """and or is are at a zero one two three four five 0 1 2 3 4 5 plus minus + - out of over / on the left right

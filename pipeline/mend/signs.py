@@ -13,6 +13,7 @@ from pipeline.mend.slots import grade_like
 from pipeline.mend.sound import nearest
 from pipeline.mend.terms import TermIndex
 from pipeline.mend.tokens import COMMA, Token
+from pipeline.mend.words import frequency
 
 _FARTHEST = {"+": 0.32, "-": 0.15}
 """Hardly a word of one syllable that begins with a p or b stands after a grade; more that begin with an m do."""
@@ -22,6 +23,8 @@ _FARTHEST_ONES = 0.3
 _OF_ANGLES = (["degrees"], ["degree"])
 _BEFORE_DEGREES = frozenset("or of maybe odd plus minus ish".split())
 _FARTHEST_GRADE = 0.33
+_EVERYDAY = 5.8
+"""Zipf frequency from which a word after "grade" is no misheard number."""
 _SAID: dict[Sign, str] = {"+": "plus", "-": "minus"}
 _BEGINNING: dict[Sign, tuple[str, ...]] = {"+": ("P", "B"), "-": ("M",)}
 _LONGEST_PLUS = 5
@@ -61,7 +64,8 @@ def with_grade(tokens: list[Token], at: int, index: TermIndex) -> Number | None:
     following = [token.text for token in tokens[at + 1 : at + 4] if token.boundary < COMMA]
     signed: Sign = "+" if following[:1] == ["plus"] else "-" if following[:1] == ["minus"] else ""
     rated = next((len(words) for words in _OF_FIVE if tuple(following[: len(words)]) == words), 0)
-    led = at > 0 and tokens[at - 1].text == "grade" and tokens[at].boundary < COMMA
+    rare = frequency(word) < _EVERYDAY  # "I can't grade any of them"
+    led = at > 0 and tokens[at - 1].text == "grade" and tokens[at].boundary < COMMA and rare
     if not (signed or rated or led):
         return None
     like = grade_like(word, _FARTHEST_GRADE)

@@ -27,7 +27,8 @@ _SAME_FOR = 4
 """Most tokens from "the same" to the test that it is for."""
 _NAMING = (ItemKind.SUBJECT, ItemKind.COMMAND)
 _STATING_ONE = (["is"], ["was"], ["'s"], ["looks"], ["seems"], ["i'd"], ["i'll"])
-_JOINING = frozenset("and or nor".split())
+_ALTERNATIVES = frozenset("or nor".split())
+_JOINING = _ALTERNATIVES | {"and"}
 _AROUND_LIMBS = _JOINING | frozenset("in the on his her".split())
 _COUNTED = {"three": 3, "four": 4, "five": 5, "two": 2}
 _BETWEEN_COUNTS = frozenset("they they're those these are were of them and the is".split())
@@ -326,15 +327,16 @@ def _two_limbs(items: list[Item], words: list[str], tokens: list[Token]) -> list
             and item.kind is other.kind is ItemKind.SIDE
             and len(item.sites) == len(other.sites) == 1
             and item.sites != other.sites
-            and item.ids != other.ids
         ):
             between = words[other.end : item.start]
+            alternative = not _ALTERNATIVES.isdisjoint(between)
             told = len(kept) > 1 and kept[-2].kind in (ItemKind.VALUE, ItemKind.OMISSION)
             after = items[index + 1] if index + 1 < len(items) else None
             denied = items[index + 1 : index + 4]  # "no wasting in the left leg"
             elsewhere = [k.kind for k in denied] == [ItemKind.NEGATION, ItemKind.SUBJECT, ItemKind.SIDE]
             own = (
                 after is not None
+                and not alternative  # "no wasting in the right arm or the right leg, tone normal"
                 and (told or after.kind in (ItemKind.NEGATION, ItemKind.SUBJECT))
                 and after.kind in (ItemKind.VALUE, ItemKind.OMISSION, ItemKind.NEGATION, ItemKind.SUBJECT)
                 and not elsewhere
@@ -342,7 +344,8 @@ def _two_limbs(items: list[Item], words: list[str], tokens: list[Token]) -> list
                 and words[after.start - 1] not in ("and", "but")
                 and tokens[after.start].boundary < COMMA
             )
-            joined = not _JOINING.isdisjoint(between) and _AROUND_LIMBS.issuperset(between)
+            apart = item.ids != other.ids or alternative
+            joined = apart and not _JOINING.isdisjoint(between) and _AROUND_LIMBS.issuperset(between)
             if joined and not own and max(token.boundary for token in tokens[other.end : item.start + 1]) < COMMA:
                 other.also, other.end = item, item.end
                 continue

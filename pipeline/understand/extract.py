@@ -26,6 +26,7 @@ from pipeline.understand.repeats import (
     said_once,
     so_are,
     without_echoes,
+    without_things,
     without_worse,
 )
 from pipeline.understand.sides import (
@@ -152,7 +153,7 @@ class Extractor:
         found = without_reasons(said_once(found, words, tokens), words, tokens)
         found += so_are(found, words, kind_at)
         found += self._presence.denials(words, tokens, kind_at, found)
-        found = without_worse(found, words)
+        found = without_things(without_worse(found, words), words, tokens)
         found = self._findings.read(found, words, tokens)
         self._muscle_places.of_wasting(found, tokens)
         found += self._presence.named(words, tokens, kind_at, found)

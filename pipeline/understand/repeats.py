@@ -5,12 +5,16 @@ from __future__ import annotations
 from dataclasses import replace
 
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.mend.words import frequency
 from pipeline.understand.grades import past_small
 from pipeline.understand.items import WHERE, Item, ItemKind, held
 from pipeline.understand.talk import Kind
 
 _PRAISED = frozenset("grand good perfect lovely okay ok".split())
 _ANSWERS = (["sharp"], ["blunt"], ["dull"])
+_LONGEST_THING = 4
+_NOUN = 4.5
+"""Zipf frequency up to which a word that was not read is the name of some thing."""
 _SAID_ANEW = (["so"], ["so", "that's"], ["that's"], ["so", "it's"])
 
 
@@ -94,6 +98,43 @@ def said_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[
         )
 
     return [item for item in found if not is_repeated(item)]
+
+
+def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "So the back columns are fine", "a normal haemoglobin": said of what is no test."""
+    taken = held(found)
+
+    def is_concluded(item: Item) -> bool:
+        at = item.start - 1
+        if not item.weak or words[at] not in ("is", "are", "'s"):
+            return False
+        thing = at
+        while thing > 0 and thing - 1 not in taken and words[thing - 1] != "so" and at - thing < _LONGEST_THING:
+            thing -= 1
+        return (
+            words[thing - 1 : thing] == ["so"]
+            and words[thing] in ("the", "his", "her")
+            and at - thing > 1
+            and in_one_sentence(tokens, thing, at + 1)
+        )
+
+    def is_of_a_noun(item: Item) -> bool:
+        after = item.end
+        return (
+            words[item.start - 1 : item.start] == ["a"]
+            and words[item.start : after] == ["normal"]
+            and after < len(words)
+            and after not in taken
+            and tokens[after].boundary < COMMA
+            and frequency(words[after]) < _NOUN
+            and (after + 1 == len(words) or tokens[after + 1].boundary >= CLAUSE_MARK)
+        )
+
+    return [
+        item
+        for item in found
+        if item.kind is not ItemKind.VALUE or item.grade is not None or not (is_concluded(item) or is_of_a_noun(item))
+    ]
 
 
 def without_worse(found: list[Item], words: list[str]) -> list[Item]:

@@ -79,6 +79,15 @@ Left leg. Ankle inversion five, S1. Right, strike that, still on the left, ankle
  left ankle_inversion 5 (S1) root_unexpected; left ankle_eversion 4
 """)
 GENERAL = table("""
+Left grip is weak and I cannot grade any of it. => left grip reduced grade_unsaid
+Left grip grade tree. => left grip 3
+Plantars, left flexor, right also flexor. => left plantar_response flexor; right plantar_response flexor
+Right elbow flexor four. => right elbow_flexion 4
+Vibration is normal at both ankles so the long tracts are fine. => right vibration@ankle normal;
+ left vibration@ankle normal
+Left plantar extensor. Do not be misled by a normal haemoglobin. => left plantar_response extensor
+There is a normal ankle jerk on the left. => left ankle_jerk normal
+Left arm. Push me away. Oh, that one is strong. => left elbow_extension normal
 Plantars extensor on both sides. In a healthy adult the toe goes down. => right plantar_response extensor;
  left plantar_response extensor
 toes are down on both sides in babies the toe goes up => right plantar_response flexor; left plantar_response flexor

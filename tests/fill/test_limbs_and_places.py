@@ -10,6 +10,8 @@ import pytest
 from tests.understand.talks import rows, table, told
 
 TWO_LIMBS = table("""
+no fasciculation in the left arm or the left leg tone is normal in both legs => left fasciculation@arm absent;
+ left fasciculation@leg absent; right tone@leg normal; left tone@leg normal
 tone is increased in the left arm and right leg => left tone@arm increased; right tone@leg increased
 the right arm and the left leg are normal in tone => right tone@arm normal; left tone@leg normal
 power is five throughout in the right arm and the left leg => right arm_core 5; left leg_core 5
