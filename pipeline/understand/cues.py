@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 
 from pipeline.lexicon.model import Lexicon
@@ -27,6 +28,7 @@ CUES = (
     "repair",
 )
 
+_YEAR = re.compile(r"(?:19|20)\d\d")
 OF_A_SIDE = (["on", "the", "left"], ["on", "the", "right"])
 """What follows a result in "ataxic on the left and fine on the right"."""
 
@@ -48,6 +50,8 @@ class CueFinder:
         """kind -> (start, end) spans in order."""
         found: dict[str, list[tuple[int, int]]] = defaultdict(list)
         for at, word in enumerate(words):
+            if word == "in" and _YEAR.fullmatch("".join(words[at + 1 : at + 2])):
+                found["history"].append((at, at + 2))  # "in 2019"
             for phrase, kind in self._by_first.get(word, ()):
                 end = at + len(phrase)
                 spans = found[kind]

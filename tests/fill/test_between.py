@@ -79,6 +79,7 @@ Left leg. Ankle inversion five, S1. Right, strike that, still on the left, ankle
  left ankle_inversion 5 (S1) root_unexpected; left ankle_eversion 4
 """)
 GENERAL = table("""
+In 2016 both knee jerks were brisk. Right ankle jerk two plus. => right ankle_jerk 2+
 Left grip is weak and I cannot grade any of it. => left grip reduced grade_unsaid
 Left grip grade tree. => left grip 3
 Plantars, left flexor, right also flexor. => left plantar_response flexor; right plantar_response flexor
