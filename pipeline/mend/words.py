@@ -16,7 +16,7 @@ def frequency(word: str) -> float:
 REPORTING = frozenset("reckons reckoned says said thinks thought feels felt swears tells".split())
 """Verbs of what somebody says of a result."""
 GRADING = frozenset(
-    """giving scoring making calling getting putting rating marking recording grading scored graded rated marked recorded
-        given""".split()
+    """giving scoring making calling getting putting rating marking recording grading scored graded rated marked
+        recorded given""".split()
 )
 """Verbs with which an examiner gives a grade: "grip I'm scoring four"."""
