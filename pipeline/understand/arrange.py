@@ -22,6 +22,7 @@ _SIDES = frozenset(("left", "right"))
 _RESPECTIVE = 30
 """Most tokens from what "respectively" arranges to the word itself."""
 _SKIPPING = frozenset("skip skipping omit omitting".split())
+_SAYS = frozenset("says said calls describes".split())
 _PERSONS = frozenset("he she he's she's they it".split())
 _SAME_FOR = 4
 """Most tokens from "the same" to the test that it is for."""
@@ -468,23 +469,32 @@ def _stated_once(items: list[Item], tokens: list[Token]) -> list[Item]:
 
 
 def _reported_once(items: list[Item], words: list[str]) -> list[Item]:
-    """ "Altered, he says it's fuzzy": the patient's own word for a result that was just stated."""
+    """ "Altered, he says it's fuzzy", "altered at L5, fuzzy he says": the patient's own word for a result just stated."""
     kept: list[Item] = []
     for item in items:
-        says = any(
-            word in ("says", "said", "calls", "describes") for word in words[max(0, item.start - 3) : item.start]
-        )
+        said = {*words[max(0, item.start - 3) : item.start]}
+        last = next((other for other in reversed(kept) if other.kind is not ItemKind.PLACE), None)
         if (
-            item.kind is ItemKind.VALUE
+            last is not None
+            and item.kind is last.kind is ItemKind.VALUE
             and item.values
-            and says
-            and kept
-            and kept[-1].kind is ItemKind.VALUE
             and item.start - kept[-1].end <= 5
+            and not _contradicts(item, last)
+            and ((last is kept[-1] and not _SAYS.isdisjoint(said)) or _is_told_by_patient(item.end, words))
         ):
             continue
         kept.append(item)
     return kept
+
+
+def _contradicts(item: Item, last: Item) -> bool:
+    """ "Fuzzy, she says, normal": only one of the two is normal."""
+    return ("normal" in item.values.values()) != ("normal" in last.values.values())
+
+
+def _is_told_by_patient(at: int, words: list[str]) -> bool:
+    """ "He says", "she calls it"."""
+    return words[at : at + 1] in (["he"], ["she"], ["they"]) and not _SAYS.isdisjoint(words[at + 1 : at + 2])
 
 
 def _respectively(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:

@@ -146,7 +146,7 @@ class Orders:
                 and not any(item.kind is ItemKind.VALUE for item in within)
                 and not any(command.start < clause.end and command.end > clause.start for command in commands)
             ):
-                named.append(Item(ItemKind.COMMAND, tests[0].end, clause.end, tests[0].ids[-1:]))
+                named.append(Item(ItemKind.COMMAND, tests[0].end, clause.end, tests[0].ids[:1]))
         return named
 
     @staticmethod

@@ -36,6 +36,7 @@ _FOUND_REACH = 10
 _ALTERNATIVES = frozenset("or nor and".split())
 _LISTED = 2
 """Most small words from a finding that is denied to its limb, or to the next finding."""
+_SAYING = frozenset("said says saying".split())
 _DENYING = frozenset("no any not without nor neither".split())
 
 
@@ -90,6 +91,8 @@ class Presence:
         for at, word in enumerate(words):
             if (at in taken and word != "neither") or kind_at[at] is not Kind.RESULT:
                 continue
+            if word == "no" and words[at - 1] in _SAYING and words[at + 1 : at + 2] == ["to"]:
+                continue  # "she said no to the ankle jerks"
             negative = word in ("no", "without", "nor", "nil", "neither") or (
                 word in ("any", "obvious", "evidence", "definite", "visible", "see")
                 and any(w in ("not", "never") or w.endswith("n't") or w == "cannot" for w in words[max(0, at - 4) : at])

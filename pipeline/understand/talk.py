@@ -192,8 +192,8 @@ class _Reader:
             if word in _WRITTEN_BY_OTHERS and not _TELLS.isdisjoint(self._words[at + 1 : at + 3])
         ]  # "the GP's letter is saying power two"
         told = self._cues.get("other_person", [])
-        others = [span for span in told if self._words[max(0, span[0] - 1)] != "dear"]
-        self._cues["other_person"] = sorted([*others, *written])  # a letter to a "dear colleague" is no aside
+        others = [span for span in told if self._words[max(0, span[0] - 1)] not in _NO_ASIDE]
+        self._cues["other_person"] = sorted([*others, *written])  # "dear colleague", "with her mother beside her"
         for unreal in ("modal", "general"):
             self._cues[unreal] = [span for span in self._cues.get(unreal, []) if not self._is_as_expected(span[0])]
         pondered = {at for at in range(len(tokens)) if is_pondering(tokens, at)}
@@ -464,7 +464,11 @@ class _Reader:
         return False
 
     def _is_of_then(self, value: int) -> bool:
-        return self._words[value - 1] in ("was", "were")
+        """ "Was four", "was only a four"."""
+        at = value
+        while at > value - 3 and self._words[at - 1] in ("only", "a", "an", "just", "about", "still"):
+            at -= 1
+        return self._words[at - 1] in ("was", "were")
 
     def _was_then(self, value: int, at: int) -> bool:
         """ "Was four in March": the cue at a token says when."""
@@ -1097,6 +1101,7 @@ _EVERYDAY_VALUES = frozenset(
 )
 
 
+_NO_ASIDE = frozenset("dear with".split())
 _WRITTEN_BY_OTHERS = frozenset("letter referral summary notes report chart handover".split())
 _TELLS = frozenset("says said say saying states stated reads describes described mentions quotes quoted".split())
 _MINE = (["hand"], ["hands"], ["finger"], ["fingers"], ["fist"], ["thumb"])
