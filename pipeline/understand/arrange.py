@@ -473,7 +473,7 @@ def _reported_once(items: list[Item], words: list[str]) -> list[Item]:
     kept: list[Item] = []
     for item in items:
         said = {*words[max(0, item.start - 3) : item.start]}
-        last = next((other for other in reversed(kept) if other.kind is not ItemKind.PLACE), None)
+        last = next((other for other in reversed(kept) if not (other.kind is ItemKind.PLACE and other.linked)), None)
         if (
             last is not None
             and item.kind is last.kind is ItemKind.VALUE

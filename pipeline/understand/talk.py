@@ -181,6 +181,7 @@ class _Reader:
             span
             for span in self._cues.get("modal", [])
             if self._words[span[1] : span[1] + 1] != ["not"]
+            and not self._tells_what_was_found(*span)
             and not (
                 self._words[span[1] : span[1] + 1] == ["be"] and _ENTERED & {*self._words[span[1] + 1 : span[1] + 3]}
             )
@@ -261,6 +262,14 @@ class _Reader:
                     after += 1
                 self._naming[at] = self._naming[at] or (after < size and self._value[after])
 
+    def _tells_what_was_found(self, start: int, end: int) -> bool:
+        """ "I could see no wasting": the examiner tells what was found, and nothing that might be."""
+        return (
+            self._words[start] == "could"
+            and self._words[start - 1 : start] in (["i"], ["we"])
+            and self._words[end : end + 1] in _FINDING
+        )
+
     def _is_as_expected(self, at: int) -> bool:
         """ "As one would expect", "as you'd expect": said of what was found."""
         before = self._words[max(0, at - 3) : at]
@@ -299,7 +308,7 @@ class _Reader:
                 continue
             elif stated and not spoiled and self._was_then(stated[-1], at):
                 spoiled = not self._gives_way(cuts[-1], end)
-                begun = self._own_beginning(stated[-1], cuts[-1])
+                begun = self._own_beginning(stated[-1], cuts[-1]) or self._points_back(stated)
                 if spoiled and begun is not None and begun > cuts[-1]:
                     cuts.append(begun)
             elif spoiled and at > cuts[-1] and self._has("history", cuts[-1], at) and self.updates(at):
@@ -351,6 +360,9 @@ class _Reader:
                         cuts.append(begun)
                 elif pending is not None and pending > cuts[-1]:
                     cuts.append(pending)
+                spoiled = True
+            elif stated and not spoiled and self._compares_with_then(at, end):
+                cuts.append(at)
                 spoiled = True
             elif (
                 word == "which"
@@ -431,6 +443,13 @@ class _Reader:
         told = any(self._value[k] or self._omission[k] for k in range(start, at))
         return at if at > start and (told or self._is_put_off(start, at)) else None
 
+    def _points_back(self, stated: list[int]) -> int | None:
+        """Where "that was only a three" or "which was three" begins, said of the result before it."""
+        if len(stated) < 2:
+            return None
+        was = next(at for at in range(stated[-1] - 1, 0, -1) if self._words[at] in ("was", "were"))
+        return was - 1 if self._words[was - 1] in ("that", "which", "it", "this") and was - 1 > stated[-2] else None
+
     def _close_of(self, value: int, at: int) -> int:
         """Where a stated value ends, with the sides and places said after it."""
         close = self._value_end[value]
@@ -477,6 +496,12 @@ class _Reader:
             and self._is_of_then(value)
             and all(token.boundary < COMMA or token.text == "when" for token in self._tokens[value : at + 1])
         )
+
+    def _compares_with_then(self, at: int, end: int) -> bool:
+        """ "Which is where she was before surgery": a remark on what was just found."""
+        asked = self._words[at : at + 3]
+        remarks = asked[:1] == ["which"] and asked[1:2] in (["is"], ["are"], ["'s"]) and asked[2:] in _AS_THEN
+        return remarks and self._has("history", at, end)
 
     def _gives_way(self, start: int, end: int) -> bool:
         """ "Was absent last week. It's two plus now": how it was, and then how it is."""
@@ -1101,6 +1126,8 @@ _EVERYDAY_VALUES = frozenset(
 )
 
 
+_FINDING = (["see"], ["find"], ["feel"], ["detect"], ["elicit"], ["get"], ["hear"])
+_AS_THEN = (["where"], ["how"], ["what"], ["as"])
 _NO_ASIDE = frozenset("dear with".split())
 _WRITTEN_BY_OTHERS = frozenset("letter referral summary notes report chart handover".split())
 _TELLS = frozenset("says said say saying states stated reads describes described mentions quotes quoted".split())
