@@ -201,12 +201,16 @@ def _same_result(first: list[Item], second: list[Item]) -> bool:
 
 
 def _is_apology(items: list[Item], at: int, tokens: list[Token]) -> bool:
-    """ "Sorry, that's enough": nothing is put right in the words that follow."""
+    """ "Sorry, that's enough", "sorry, this tickles": nothing is put right in the words that follow."""
     end = items[at].end
-    if tokens[items[at].start].text != "sorry" or [word.text for word in tokens[end : end + 1]] != ["that's"]:
+    said = [word.text for word in tokens[end : end + 1]]
+    if tokens[items[at].start].text != "sorry" or said not in (["that's"], ["this"]):
         return False
     told = (ItemKind.SIDE, ItemKind.VALUE, ItemKind.PLACE)
-    return not any(0 <= item.start - end <= 3 and item.kind in told for item in items[at + 1 : at + 3])
+    return not any(
+        0 <= item.start - end <= 3 and item.kind in told and in_one_sentence(tokens, end, item.start + 1)
+        for item in items[at + 1 : at + 3]
+    )
 
 
 def _subject_near(items: list[Item], at: int, step: int) -> Item | None:

@@ -242,6 +242,8 @@ class _Work:
         state = self._state
         if any(item.kind is ItemKind.COMMAND for item in frame.subjects):
             state.apart = None
+        if frame.excepted:
+            return  # "the same on the left, except the peronei, four"
         if state.apart and state.limb and frame.subjects and not frame.of(ItemKind.SIDE):
             state.side, state.doubtful, state.apart = state.limb, state.apart == "doubt", None
 

@@ -937,7 +937,7 @@ class Weigher:
             if sensory and not _is_listed(after, item) and order != "before" and (order or not item.linked):
                 cost += 0.45
             if (
-                not item.linked
+                not (item.linked or self._is_listed_with_last(item))
                 and item.start > said.end
                 and item.end in self._subject_at
                 and self._fits(self._subject_at[item.end], _PLACED)
@@ -967,12 +967,26 @@ class Weigher:
             cost += 0.45
         if sensory and subjects and any(item.start < subjects[0].start and not item.linked for item in before):
             cost += 0.6
+        if subjects and before and before[0].start < subjects[0].start and self._is_listed_with_last(before[0]):
+            cost += 0.6  # "normal at left C7 and left C8 | pinprick reduced at left C6"
         if before and any(item.kind is ItemKind.REST for item in post):
             cost += 1.0  # "reduced L5, normal elsewhere"
         begins = min((item.start for item in (said, *subjects)), default=said.start)
         if after and sensory and any(self._between(item.end, min(begins, said.start)) < BLOCK_END for item in before):
             cost += 1.4
         return cost
+
+    def _is_listed_with_last(self, place: Item) -> bool:
+        """ "At left C7 and left C8": an "and" joins the place to the one before it."""
+        at = self._place_of[id(place)] - 1
+        while at >= 0 and self.items[at].kind is ItemKind.SIDE and self.items[at].start < place.start:
+            at -= 1
+        last = self.items[at] if at >= 0 else None
+        if last is None or last.kind is not ItemKind.PLACE:
+            return False
+        sides = held(self.items[at + 1 : self._place_of[id(place)]])
+        between = [self.tokens[k].text for k in range(last.end, place.start) if k not in sides]
+        return between == ["and"] and self._between(last.end, place.start) < 0.5
 
     def _has_its_object(self, said: Item) -> bool:
         """ "I'll skip the plantars": what is left out stands after those who leave it out."""

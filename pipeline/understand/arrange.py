@@ -480,7 +480,7 @@ def _reported_once(items: list[Item], words: list[str]) -> list[Item]:
             and item.values
             and item.start - kept[-1].end <= 5
             and not _contradicts(item, last)
-            and ((last is kept[-1] and not _SAYS.isdisjoint(said)) or _is_told_by_patient(item.end, words))
+            and ((last is kept[-1] and not _SAYS.isdisjoint(said)) or _is_patients_own(item, words))
         ):
             continue
         kept.append(item)
@@ -492,9 +492,10 @@ def _contradicts(item: Item, last: Item) -> bool:
     return ("normal" in item.values.values()) != ("normal" in last.values.values())
 
 
-def _is_told_by_patient(at: int, words: list[str]) -> bool:
-    """ "He says", "she calls it"."""
-    return words[at : at + 1] in (["he"], ["she"], ["they"]) and not _SAYS.isdisjoint(words[at + 1 : at + 2])
+def _is_patients_own(item: Item, words: list[str]) -> bool:
+    """ "Fuzzy he says", and not "altered, he says it's fuzzy", where the word of the trade is the examiner's."""
+    says = words[item.end : item.end + 1] in (["he"], ["she"], ["they"]) and words[item.end + 1 : item.end + 2]
+    return bool(says) and says[0] in _SAYS and words[item.start] not in item.values.values()
 
 
 def _respectively(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:

@@ -392,6 +392,8 @@ class Extractor:
                 out.append(Item(_STRUCTURE[meaning.kind], match.start, match.end, **common))
             elif meaning.kind == "same" and is_of_named_things(words, match.end):
                 continue  # "right leg, same game"
+            elif meaning.kind in ("same", "mirror") and any(item.same for item in out):
+                continue  # "same" is both
             elif meaning.kind in ("same", "mirror") and kind is Kind.RESULT:
                 out.append(Item(ItemKind.VALUE, match.start, match.end, same=True, **common))
             elif meaning.kind == "not_done" and kind in (Kind.RESULT, Kind.PLAN):

@@ -170,7 +170,7 @@ class Presence:
                 other.kind is ItemKind.SUBJECT and led <= other.start < item.start for other in found
             ):
                 continue  # "there is wasting": said already
-            if self._denied_on_one_side(item, found, words, tokens) or (
+            if self._is_conceded(item, found, words) or self._denied_on_one_side(item, found, words, tokens) or (
                 words[item.start - 1 : item.start] == ["with"]
                 and any(other.end == item.start - 1 and other.kind is ItemKind.VALUE for other in found)
             ):
@@ -236,6 +236,16 @@ class Presence:
                 apart = any(token.boundary >= SENTENCE_END for token in tokens[at : following.end])
                 return placed and not (claims and len(between) <= 2 and not apart)
         return placed
+
+    def _is_conceded(self, item: Item, found: list[Item], words: list[str]) -> bool:
+        """ "Fasciculation but no wasting": the first is there."""
+        denies = words[item.end : item.end + 2] == ["but", "no"]
+        at = item.end + (2 if denies else 1)
+        return (
+            (denies or words[item.end : item.end + 1] == ["without"])
+            and any(other.kind is ItemKind.SUBJECT and other.start == at for other in found)
+            and _DENYING.isdisjoint(words[max(0, item.start - 3) : item.start])
+        )
 
     @staticmethod
     def _denies_another(denial: Item, item: Item, found: list[Item]) -> bool:
@@ -303,8 +313,10 @@ def _names_side(item: Item) -> bool:
 
 
 def _is_of_another(side: Item, item: Item, found: list[Item]) -> bool:
-    """ "Wasting in both arms, fasciculation in the left": the first side is that of the test before it."""
-    owners = (k for k in found if k.kind is ItemKind.SUBJECT and k is not item)
+    """ "Wasting in both arms, fasciculation in the left", "none in the right arm, fasciculation in the left": the first
+    side is that of the test or the result before it.
+    """
+    owners = (k for k in found if k.kind in (ItemKind.SUBJECT, ItemKind.VALUE) and k is not item)
     return side.linked and any(0 <= side.start - owner.end <= 4 for owner in owners)
 
 
