@@ -314,6 +314,8 @@ class _Work:
         drafts: list[Draft] = []
         for subject, item in subjects:
             drafts += self._drafts_for(frame, subject, item)
+        if placed and frame.of(ItemKind.REST):  # "reduced at L5, otherwise intact L2 to S1"
+            drafts = [draft for draft in drafts if draft.key not in self._drafts]
         if not drafts and said.kind is ItemKind.VALUE and not said.reaction and not said.weak:
             self._loose.append(Loose(frame.start, frame.end, "the result does not fit the manoeuvre named with it"))
         return drafts

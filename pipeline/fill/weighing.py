@@ -748,7 +748,9 @@ class Weigher:
             if item.ids == ("both",) and not item.sites and item.start == anchor.end and self._is_heading(item):
                 crossing = min(crossing, 0.3)  # "Straight leg raise negative. Left and right."
             cost += crossing
-            if item.linked or item.ids == ("both",):
+            if said.kind is ItemKind.OMISSION and self._subject_at.get(item.end) in subjects:
+                cost += 0.1  # "nor could the left knee jerk or the left ankle jerk"
+            elif item.linked or item.ids == ("both",):
                 cost += 0.05 + (0.6 if item.linked and item.ids != ("both",) and self._announces(item, said) else 0.0)
             elif self._opens_statement(item):
                 cost += 1.5

@@ -23,6 +23,8 @@ _RESPECTIVE = 30
 """Most tokens from what "respectively" arranges to the word itself."""
 _SKIPPING = frozenset("skip skipping omit omitting".split())
 _SAYS = frozenset("says said calls describes".split())
+_NAMED_NEXT = 3
+"""Most tokens from what leaves a test out to its name."""
 _PERSONS = frozenset("he she he's she's they it".split())
 _SAME_FOR = 4
 """Most tokens from "the same" to the test that it is for."""
@@ -75,6 +77,8 @@ def without_stories(items: list[Item], words: list[str], tokens: list[Token]) ->
             and _is_of_what_follows(item, items, words)
         ):
             continue  # "oh, I skipped reflexes": it comes now
+        if kept and _is_left_out_once(kept[-1], items[at : at + 2], tokens):
+            continue
         last = next((other for other in reversed(kept) if other.kind not in WHERE), None)
         if (
             last is not None
@@ -88,6 +92,17 @@ def without_stories(items: list[Item], words: list[str], tokens: list[Token]) ->
             continue
         kept.append(item)
     return kept
+
+
+def _is_left_out_once(last: Item, following: list[Item], tokens: list[Token]) -> bool:
+    """ "Not done, she declined and I'm not going to insist": said twice of one test, and no other is named."""
+    again, *others = following
+    named = any(other.kind is ItemKind.SUBJECT and other.start - again.end <= _NAMED_NEXT for other in others)
+    return (
+        last.kind is again.kind is ItemKind.OMISSION
+        and in_one_sentence(tokens, last.end, again.start + 1)
+        and not named
+    )
 
 
 def _tells_a_story(start: int, end: int, words: list[str]) -> bool:

@@ -78,6 +78,11 @@ class CueFinder:
             if tokens[match.start].boundary < 1
             and any(meaning.id.split(":")[0] in scales.get(match.start, ()) for meaning in match.term.meanings)
         }  # "toe walking fine" says how it was
+        found["general"] = [
+            (start, end)
+            for start, end in found.get("general", [])
+            if not (words[start:end] == ["normally"] and start and words[start - 1] in _GOING)
+        ]
         found["reaction"] = [
             (start, end)
             for start, end in found.get("reaction", [])
@@ -90,6 +95,8 @@ class CueFinder:
         return found
 
 
+_GOING = frozenset("walks walked walking moves moved".split())
+"""What "normally" tells the manner of, and not what is so in general."""
 _NOT_BEFORE_REACTION = frozenset("is are was were very a not feels looks 's it's the your my his her no some".split())
 _NOT_AFTER_REACTION = frozenset(
     """one light power strength thing idea place morning afternoon evening question point enough reason for

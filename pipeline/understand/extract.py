@@ -23,6 +23,7 @@ from pipeline.understand.presence import Presence
 from pipeline.understand.repeats import (
     fine_there,
     is_too,
+    nor_those,
     said_once,
     so_are,
     without_echoes,
@@ -60,7 +61,10 @@ _STRUCTURE = {
 _AFTER_NORMAL_TO = [[word] for word in "be feel have get need want find see hear".split()]
 _APOLOGIES = [[word] for word in "about if did for to love dear sir madam mr mrs you was".split()]
 _OTHERS = (["folk"], ["folks"], ["people"], ["of"], ["patients"], ["examiners"])
-_HANDLING = tuple([word] for word in "pulling holding tapping tugging gripping squeezing leaning resting drops drags scuffs catches".split())
+_HANDLING = tuple(
+    [word]
+    for word in "pulling holding tapping tugging gripping squeezing leaning resting drops drags scuffs catches".split()
+)
 _CLASPING = (["hook"], ["link"], ["lock"], ["clasp"], ["grip"], ["squeeze"])
 _TOES = frozenset("toe toes".split())
 _MOVEMENTS = frozenset("rotation abduction adduction flexion extension".split())
@@ -95,7 +99,7 @@ class Extractor:
         for match in cover.matches:
             if _is_of_a_movement(match, words) or _is_no_complaint(match, words) or _is_remark(match, words):
                 continue
-            if _is_mine(match, words) or _is_joint_of(match, words, cover.matches):
+            if _is_to_be_stopped(match, words) or _is_mine(match, words) or _is_joint_of(match, words, cover.matches):
                 continue
             told = any(meaning.kind in ("manoeuvre", "muscle", *_SIDES) for meaning in match.term.meanings)
             kind = Kind.RESULT if match.start in supposed and told else kind_at[match.start]
@@ -190,7 +194,7 @@ class Extractor:
         found = self._drop_everyday(found, words, tokens, full)
         omissions(found, words, tokens, cues, kind_at, self._scales)
         found.sort(key=lambda item: (item.start, item.end))
-        return without_stories(same_for(found, words), words, tokens)
+        return without_stories(same_for(nor_those(found, words), words), words, tokens)
 
     def _spoken_of(
         self, cover: Cover, clauses: list[Clause], words: list[str], plain: list[str], tokens: list[Token]
@@ -536,7 +540,7 @@ class Extractor:
                     )  # "jerk the foot up"
                 )
                 joined = words[item.start - 1] in ("and", "but") and words[item.end : item.end + 3] in OF_A_SIDE
-                stands = stands or (joined and item.start - 1 in near)
+                stands = stands or (joined and (item.start - 1 in near or _is_of_other_side(item, items, words)))
                 follows = after.get(item.end)
                 if not (copula or stands or (follows is not None and fits(follows, item))):
                     continue
@@ -544,6 +548,15 @@ class Extractor:
         return kept
 
 
+def _is_of_other_side(value: Item, items: list[Item], words: list[str]) -> bool:
+    """ "Impaired on the right, she catches the toe, and fine on the left": a contrast, whatever was said in between."""
+    sides = [item for item in items if item.kind is ItemKind.SIDE and value.start - item.end < _CONTRASTING]
+    last = max((side for side in sides if side.end < value.start), key=lambda side: side.end, default=None)
+    return last is not None and {last.ids[0], words[value.end + 2]} == {"left", "right"}
+
+
+_CONTRASTING = 8
+"""Most tokens from a result on one side to that on the other."""
 _SINGULAR = ("is", "us", "ceps")
 """Endings of one muscle ("brachioradialis", "biceps")."""
 _BEFORE_ORDERS = frozenset(
@@ -635,6 +648,11 @@ def _is_mine(match: Match, words: list[str]) -> bool:
     return is_joint([word.removesuffix("s") for word in words[match.start : match.end]]) and (
         before[-1:] == ["my"] or (before[:1] == ["my"] and before[-1] in _OWN)
     )
+
+
+def _is_to_be_stopped(match: Match, words: list[str]) -> bool:
+    """ "Don't let me straighten it": what the examiner tries is no name of a test."""
+    return match.mended and words[match.start - 1 : match.start + 1] == ["let", "me"]
 
 
 _NO_SIDES = (["my"], ["our"], ["when"], ["ways"], ["times"], ["because"], ["if"], ["before"], ["after"])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
-from pipeline.understand.items import Item, ItemKind, held
+from pipeline.understand.items import WHERE, Item, ItemKind, held
 from pipeline.understand.talk import Cues, Kind
 
 _REASONS = ("pain", "declined", "deferred", "unable")
@@ -92,6 +92,7 @@ def omissions(
         for item in found
         if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.COMMAND, ItemKind.HEADING)
     }
+    valued = _ends_of_results(found)
     groups = {item.end for item in subjects if item.kind is ItemKind.HEADING or item.ids[0].startswith("group:")}
     added: list[Item] = []
     for start, end, kind in reasons:
@@ -105,7 +106,8 @@ def omissions(
             and words[before - 1] in _TO_A_REASON
         ):
             before -= 1
-        direct = before in ends and tokens[start].boundary < 1.2
+        refused_another = before < start and before in valued and tokens[before].boundary >= SENTENCE_END
+        direct = before in ends and tokens[start].boundary < 1.2 and not refused_another
         # "Pinprick I am putting off", "light touch I have deferred"
         putting = words[start].endswith("ing") or not _HAVING.isdisjoint(words[max(0, start - 1) : start])
         if kind == "deferred" and not direct and (putting or set(words[start:end]) & {"that", "it", "those", "them"}):
@@ -202,6 +204,17 @@ def omissions(
                 found[:] = [other for other in found if other is not cause]
         if reason:
             item.ids = (reason,)
+
+
+def _ends_of_results(found: list[Item]) -> set[int]:
+    """Where results end, with the sides and places after them: "two plus on both sides. She doesn't want her socks off"
+    refuses no test.
+    """
+    ends: set[int] = set()
+    for item in sorted(found, key=lambda item: item.start):
+        if (item.kind is ItemKind.VALUE and not item.reaction) or (item.kind in WHERE and item.start in ends):
+            ends.add(item.end)
+    return ends
 
 
 def without_reasons(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:

@@ -170,9 +170,13 @@ class Presence:
                 other.kind is ItemKind.SUBJECT and led <= other.start < item.start for other in found
             ):
                 continue  # "there is wasting": said already
-            if self._is_conceded(item, found, words) or self._denied_on_one_side(item, found, words, tokens) or (
-                words[item.start - 1 : item.start] == ["with"]
-                and any(other.end == item.start - 1 and other.kind is ItemKind.VALUE for other in found)
+            if (
+                self._is_conceded(item, found, words)
+                or self._denied_on_one_side(item, found, words, tokens)
+                or (
+                    words[item.start - 1 : item.start] == ["with"]
+                    and any(other.end == item.start - 1 and other.kind is ItemKind.VALUE for other in found)
+                )
             ):
                 present = {"presence": "present", "clonus": "present"}
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values=present, forward=True))

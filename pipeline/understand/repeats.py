@@ -15,6 +15,7 @@ _ANSWERS = (["sharp"], ["blunt"], ["dull"])
 _LONGEST_THING = 4
 _NOUN = 4.5
 """Zipf frequency up to which a word that was not read is the name of some thing."""
+_ALSO_NOT = tuple([word] for word in "can could was were is are did do have will would".split())
 _SAID_ANEW = (["so"], ["so", "that's"], ["that's"], ["so", "it's"])
 
 
@@ -55,6 +56,23 @@ def so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Ite
             out += [replace(last, start=at, end=at + 2)] if last is not None else []
         elif words[at] in ("isn't", "aren't", "wasn't") and words[at + 1] == "any" and at + 2 not in taken:
             out.append(Item(ItemKind.VALUE, at, at + 2, values={"presence": "absent", "clonus": "absent"}))
+    return out
+
+
+def nor_those(found: list[Item], words: list[str]) -> list[Item]:
+    """ "Could not be tested, nor could the left ankle jerk": the tests after it were left out like those before."""
+    out: list[Item] = []
+    for item in found:
+        last = next((other for other in reversed(out) if other.kind in (ItemKind.VALUE, ItemKind.OMISSION)), None)
+        if (
+            item.kind is ItemKind.NEGATION
+            and words[item.start] in ("nor", "neither")
+            and words[item.end : item.end + 1] in _ALSO_NOT
+            and last is not None
+            and last.kind is ItemKind.OMISSION
+        ):
+            item = replace(last, start=item.start, end=item.end + 1)
+        out.append(item)
     return out
 
 

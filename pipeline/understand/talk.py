@@ -544,7 +544,10 @@ class _Reader:
                 return True
         if self._asked_about(at):
             return False
-        if self._words[at - 1] in _GOVERNORS and not (self._words[at - 1] in _ADDRESSED and self._side[at]):
+        points_back = self._words[at - 1] == "that" and self._words[at - 2] in ("with", "about", "for", "after")
+        if self._words[at - 1] in _GOVERNORS and not (
+            points_back or (self._words[at - 1] in _ADDRESSED and self._side[at])
+        ):
             return False
         first = at
         while (
