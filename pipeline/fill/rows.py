@@ -855,6 +855,8 @@ class _Work:
                 draft.flags.add("side_unsaid")
             if (draft.side_source == "carried" and state.doubtful) or (draft.site and _is_torn(frame)):
                 draft.flags.add("side_uncertain")
+            if self._is_between_sides(frame):
+                draft.flags.add("side_uncertain")
             if (
                 draft.site is None
                 and not draft.reason
@@ -908,6 +910,15 @@ class _Work:
         self._contrasted = not frame.subjects
         self._history.append((self._frame_no, drafts, before))
         self._trail.append((self._frame_no, state.side_mention, drafts))
+
+    def _is_between_sides(self, frame: Frame) -> bool:
+        """ "On the right that's three, on the left": one of the two sides has a result that was not heard."""
+        before = [item for item in frame.pre if item.kind is ItemKind.SIDE and item.ids[0] in OPPOSITE]
+        after = [item for item in frame.post if item.kind is ItemKind.SIDE and item.ids[0] in OPPOSITE]
+        if not (before and after) or before[-1].ids == after[0].ids:
+            return False
+        between = [token.text for token in self._tokens[before[-1].end : frame.value.start]]
+        return before[-1].linked and after[0].linked and between in (["that's"], ["it's"], ["is"])
 
     def _is_remark(self, frame: Frame) -> bool:
         """ "Ankle jerks one plus, and that's still normal": what is thought of the grade that was just given."""

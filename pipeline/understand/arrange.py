@@ -77,7 +77,7 @@ def without_stories(items: list[Item], words: list[str], tokens: list[Token]) ->
             and _is_of_what_follows(item, items, words)
         ):
             continue  # "oh, I skipped reflexes": it comes now
-        if kept and _is_left_out_once(kept[-1], items[at : at + 2], tokens):
+        if kept and _is_left_out_once(kept[-1], items[at : at + 4], tokens):
             continue
         last = next((other for other in reversed(kept) if other.kind not in WHERE), None)
         if (
@@ -247,6 +247,8 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                 )
                 # "Impaired on the left, and the right is, let me see, normal"
                 stated = words[item.end : item.end + 1] in _STATING_ONE and len(between) > 1
+                # "Seventy degrees on the right, and on the left he did not want it"
+                stated = stated or (not _PERSONS.isdisjoint(words[item.end : item.end + 1]) and len(between) > 1)
                 if joined and plain and not (claimed or stated) and not subject_follows and not graded:
                     other.unit = f"{other.ids[0]} {item.ids[0]}"
                     other.ids, other.end = ("both",), item.end
@@ -466,7 +468,7 @@ def _as_it_is_now(items: list[Item], words: list[str], tokens: list[Token]) -> l
 
 
 def _stated_once(items: list[Item], tokens: list[Token]) -> list[Item]:
-    """ "Fine, normal from L4 to S1": the same result twice, the second time in full."""
+    """ "Fine, normal from L4 to S1": the same result twice, the second time in full. "Broad based and lurching" is one."""
     kept: list[Item] = []
     for item, following in itertools.zip_longest(items, items[1:]):
         again = (
@@ -478,9 +480,20 @@ def _stated_once(items: list[Item], tokens: list[Token]) -> list[Item]:
             and tokens[item.start].text != tokens[following.start].text  # "absent, absent": one for each side
             and item.values.get("sensation", "") == following.values.get("sensation")
         )
-        if not again:
+        last = kept[-1] if kept else None
+        if not again and not (last is not None and _is_one_gait(last, item, tokens)):
             kept.append(item)
     return kept
+
+
+def _is_one_gait(first: Item, second: Item, tokens: list[Token]) -> bool:
+    """ "Stiff and slow": two words for how somebody walks."""
+    return (
+        first.kind is second.kind is ItemKind.VALUE
+        and first.values.get("gait", "") == second.values.get("gait")
+        and [token.text for token in tokens[first.end : second.start]] in ([], ["and"])
+        and in_one_sentence(tokens, first.end, second.start + 1)
+    )
 
 
 def _reported_once(items: list[Item], words: list[str]) -> list[Item]:

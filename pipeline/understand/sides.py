@@ -38,7 +38,7 @@ def preposed(words: list[str], start: int) -> bool:
         or (
             words[start - 1] in ("the", "his", "her", "this", "that")
             and start > 1
-            and words[start - 2] in ("on", "in", "of", "to", "over", "for", "with", "throughout", "across")
+            and words[start - 2] in ("on", "in", "of", "to", "at", "over", "for", "with", "throughout", "across")
         )
     )
 

@@ -308,7 +308,7 @@ class _Reader:
                 continue
             elif stated and not spoiled and self._was_then(stated[-1], at):
                 spoiled = not self._gives_way(cuts[-1], end)
-                begun = self._own_beginning(stated[-1], cuts[-1]) or self._points_back(stated)
+                begun = self._points_back(stated) or self._own_beginning(stated[-1], cuts[-1])
                 if spoiled and begun is not None and begun > cuts[-1]:
                     cuts.append(begun)
             elif spoiled and at > cuts[-1] and self._has("history", cuts[-1], at) and self.updates(at):
@@ -544,9 +544,8 @@ class _Reader:
                 return True
         if self._asked_about(at):
             return False
-        points_back = self._words[at - 1] == "that" and self._words[at - 2] in ("with", "about", "for", "after")
         if self._words[at - 1] in _GOVERNORS and not (
-            points_back or (self._words[at - 1] in _ADDRESSED and self._side[at])
+            self._points_at(at - 1) or (self._words[at - 1] in _ADDRESSED and self._side[at])
         ):
             return False
         first = at
@@ -613,6 +612,10 @@ class _Reader:
             and (self._words[after] in ("is", "are", "'s") or self._value[after])
             and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end)))
         )
+
+    def _points_at(self, at: int) -> bool:
+        """ "With that", "about that": the word stands for what was just said and governs nothing."""
+        return self._words[at] == "that" and self._words[at - 1] in ("with", "about", "for", "after")
 
     def _contrasts(self, at: int, end: int) -> bool:
         """ "Left absent, right one plus": a side and its result, twice."""
@@ -792,6 +795,8 @@ class _Reader:
 
     def reports(self, start: int, end: int) -> bool:
         """The words before `end` introduce what somebody else found."""
+        if self._points_at(end - 1):
+            return False  # "her mother helped me with that"
         if self._words[start : start + 2] == ["according", "to"] or self._words[start] == "documented":
             return True
         if self._words[end - 1] in ("chart", "notes", "letter") and "written" in self._words[start:end]:
