@@ -835,6 +835,8 @@ class Weigher:
             at -= 1
         if item.kind is not ItemKind.SIDE or not item.linked or at == 0 or at == item.start:
             return False
+        if self.tokens[min(item.end, len(self.tokens) - 1)].text in ("that's", "it's"):
+            return False  # "hold them apart on the right that's three"
         word = self.tokens[at - 1].text
         understood = at - 1 in self._understood or word in _LEADS or len(word) < 4 or not word.isalpha()
         return not understood and self._between(at, item.start) < 0.5

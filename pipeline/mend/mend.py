@@ -505,6 +505,8 @@ class Mender:
             word in self._index.left_alone for word in span
         ):
             return False
+        if span in self._index.times:
+            return False  # "last week" is no "straight leg"
         if len(span) > 1 and not (PUT_OFF | REPORTING | GRADING).isdisjoint(span):
             return False
         if len(span) > 1 and span[0] in self._index.reasons and span[1:] not in self._index.seconds:

@@ -125,6 +125,7 @@ class TermIndex:
         self.reasons = frozenset(name for name in reasons if " " not in name)
         rare = {word for name in reasons for word in name.split() if zipf_frequency(word, "en") < 5.0}
         self.left_alone = frozenset(said | rare)
+        self.times = frozenset(tuple(name.split()) for name in lexicon.phrases.get("history", ()) if " " in name)
         # "Dermatome": nobody says it who does not mean it.
         self.of_the_trade = frozenset(
             word for word in self.left_alone if len(word) >= _LONG_WORD and zipf_frequency(word, "en") < _OF_THE_TRADE

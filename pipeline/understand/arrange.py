@@ -468,7 +468,7 @@ def _as_it_is_now(items: list[Item], words: list[str], tokens: list[Token]) -> l
 
 
 def _stated_once(items: list[Item], tokens: list[Token]) -> list[Item]:
-    """ "Fine, normal from L4 to S1": the same result twice, the second time in full. "Broad based and lurching" is one."""
+    """ "Fine, normal from L4 to S1": the same result twice, the second time in full."""
     kept: list[Item] = []
     for item, following in itertools.zip_longest(items, items[1:]):
         again = (
@@ -497,7 +497,7 @@ def _is_one_gait(first: Item, second: Item, tokens: list[Token]) -> bool:
 
 
 def _reported_once(items: list[Item], words: list[str]) -> list[Item]:
-    """ "Altered, he says it's fuzzy", "altered at L5, fuzzy he says": the patient's own word for a result just stated."""
+    """ "Altered, he says it's fuzzy", "altered at L5, fuzzy he says": the patient's own word for a result."""
     kept: list[Item] = []
     for item in items:
         said = {*words[max(0, item.start - 3) : item.start]}
@@ -522,8 +522,8 @@ def _contradicts(item: Item, last: Item) -> bool:
 
 def _is_patients_own(item: Item, words: list[str]) -> bool:
     """ "Fuzzy he says", and not "altered, he says it's fuzzy", where the word of the trade is the examiner's."""
-    says = words[item.end : item.end + 1] in (["he"], ["she"], ["they"]) and words[item.end + 1 : item.end + 2]
-    return bool(says) and says[0] in _SAYS and words[item.start] not in item.values.values()
+    person, says = [*words[item.end : item.end + 2], "", ""][:2]
+    return person in ("he", "she", "they") and says in _SAYS and words[item.start] not in item.values.values()
 
 
 def _respectively(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:

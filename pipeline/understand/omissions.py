@@ -212,7 +212,9 @@ def _ends_of_results(found: list[Item]) -> set[int]:
     """
     ends: set[int] = set()
     for item in sorted(found, key=lambda item: item.start):
-        if (item.kind is ItemKind.VALUE and not item.reaction) or (item.kind in WHERE and item.start in ends):
+        if (item.kind is ItemKind.VALUE and not item.reaction) or (
+            item.kind in WHERE and not ends.isdisjoint(range(item.start - 2, item.start + 1))
+        ):
             ends.add(item.end)
     return ends
 

@@ -485,16 +485,18 @@ class _Reader:
     def _is_of_then(self, value: int) -> bool:
         """ "Was four", "was only a four"."""
         at = value
-        while at > value - 3 and self._words[at - 1] in ("only", "a", "an", "just", "about", "still"):
+        while at > value - 3 and self._words[at - 1] in ("only", "a", "an", "just", "about", "still", "both"):
             at -= 1
         return self._words[at - 1] in ("was", "were")
 
     def _was_then(self, value: int, at: int) -> bool:
-        """ "Was four in March": the cue at a token says when."""
+        """ "Was four in March", "was four, according to the letter": the cue at a token says when, or by whom."""
         return (
             any(start <= at < end for start, end in self._cues.get("history", ()))
             and self._is_of_then(value)
-            and all(token.boundary < COMMA or token.text == "when" for token in self._tokens[value : at + 1])
+            and all(
+                token.boundary < COMMA or token.text in ("when", "according") for token in self._tokens[value : at + 1]
+            )
         )
 
     def _compares_with_then(self, at: int, end: int) -> bool:

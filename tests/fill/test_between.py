@@ -136,9 +136,85 @@ heel walking normal on both sides now on to the couch straight leg race sixty de
  left straight_leg_raise 60 degrees; right heel_walk normal; left heel_walk normal
 Left ankle jerk one plus. Hook your fingers together and pull. Yeah, one plus still. => left ankle_jerk 1+
 """)
+REFUSED = table("""
+He's said no to the plantars on both sides. => right plantar_response !declined; left plantar_response !declined
+she says no to romberg gait normal => midline romberg !declined; midline gait normal
+On inspection he said there's no wasting in the right arm. => right wasting@arm absent
+Biceps jerks one plus on both sides. He doesn't want the sling off. Left triceps jerk two plus. =>
+ right biceps_jerk 1+; left biceps_jerk 1+; left triceps_jerk 2+
+Left biceps jerk. He declined. => left biceps_jerk !declined
+Right wrist extension and right grip could not be tested, the hand's in a splint. Nor could the right biceps jerk or the
+ right triceps jerk. => right wrist_extension !unable; right grip !unable; right biceps_jerk !unable;
+ right triceps_jerk !unable
+left knee flexion was not tested nor was hip extension right knee flexion five => left knee_flexion !not_done;
+ left hip_extension !not_done; right knee_flexion 5
+No wasting nor fasciculation in the left arm. => left wasting@arm absent; left fasciculation@arm absent
+Left shoulder abduction I left alone. Left elbow flexion four. => left shoulder_abduction !not_done; left elbow_flexion 4
+Anal tone not done, she refused and I'm not going to argue. Knee jerks two plus both sides. => midline anal_tone !declined;
+ right knee_jerk 2+; left knee_jerk 2+
+Right finger jerk not done, and I skipped the left finger jerk. => right finger_jerk !not_done;
+ left finger_jerk !not_done
+Straight leg raise was fifty degrees on the left and on the right he would rather not. =>
+ left straight_leg_raise 50 degrees; right straight_leg_raise !declined
+perianal pinprick is normal on both sides her husband was a help with that anal tone is reduced =>
+ right pinprick@S4-5 normal; left pinprick@S4-5 normal; midline anal_tone reduced
+""")
+REMARKS = table("""
+Light touch on the right, altered at C7, prickly she says, normal at C5 and C6. => right light_touch@C7 altered;
+ right light_touch@C5 normal; right light_touch@C6 normal
+light touch left arm altered at T1 fuzzy he says normal at C8 => left light_touch@T1 altered; left light_touch@C8 normal
+Light touch on the left, at C5 normal, at C6 altered, she says fuzzy, at C7 normal. => left light_touch@C5 normal;
+ left light_touch@C6 altered; left light_touch@C7 normal
+Left tib ant four, that was only a two in the spring, left EHL three. => left ankle_dorsiflexion 4;
+ left great_toe_extension 3
+right quads four plus which was a four last week right hamstrings five => right knee_extension 4+; right knee_flexion 5
+Left quads was a three last week, it's four today. => left knee_extension 4
+Plantars are extensor on the right and flexor on the left, which is how he was before the operation. =>
+ right plantar_response extensor; left plantar_response flexor
+In the autumn the plantars were both flexor, according to the letter. => -
+Heel walking and toe walking were both impaired. => midline heel_walk impaired; midline toe_walk impaired
+Left quads five. Were both plantars extensor I would worry. => left knee_extension 5
+I could find no wasting and no fasciculation in either arm. => right wasting@arm absent; left wasting@arm absent;
+ right fasciculation@arm absent; left fasciculation@arm absent
+You could see wasting in the left arm with a C8 root. => -
+With her sister holding her hand the gait was wide based and lurching. Romberg negative. => midline gait impaired;
+ midline romberg negative
+Her sister has a wide based gait. => -
+the gait is stiff and slow tandem gait I did not attempt => midline gait impaired; midline tandem_gait !not_done
+She toe walks normally and heel walks normally. => midline toe_walk normal; midline heel_walk normal
+The left ankle jerk is normally two plus in the young. => -
+Toe walk is impaired on the left, she drags the toes, and fine on the right. => left toe_walk impaired;
+ right toe_walk normal
+""")
+TOGETHER = table("""
+Left leg. Peronei three, tib post four. Same on the right, except for the peronei, which are five. =>
+ left ankle_eversion 3; left ankle_inversion 4; right ankle_eversion 5; right ankle_inversion 4
+Light touch altered at L4 on the right normal at right L3 and right L5 pinprick reduced at right L4 =>
+ right light_touch@L4 altered; right light_touch@L3 normal; right light_touch@L5 normal; right pinprick@L4 reduced
+Pinprick normal at left C5, left C6 reduced. => left pinprick@C5 normal; left pinprick@C6 reduced
+Pinprick. Reduced right C7, otherwise intact C5 through C8 on both sides. => right pinprick@C7 reduced;
+ right pinprick@C5 normal; right pinprick@C6 normal; right pinprick@C8 normal; left pinprick@C5 normal;
+ left pinprick@C6 normal; left pinprick@C7 normal; left pinprick@C8 normal
+right knee jerk two plus four beats of clonus at the left ankle none at the right plantars left is up going right is down
+ going => right knee_jerk 2+; left ankle_clonus 4 beats; right ankle_clonus absent; left plantar_response extensor;
+ right plantar_response flexor
+three beats of clonus at the left ankle none at the right sorry this is cold. left plantar down going => left ankle_clonus 3 beats;
+ right ankle_clonus absent; left plantar_response flexor
+Right leg, wasting but no fasciculation. => right wasting@leg present; right fasciculation@leg absent
+left arm fasciculation without wasting => left fasciculation@arm present; left wasting@arm absent
+No wasting in the left arm but no better for it. => left wasting@arm absent
+There's wasting of the left thigh, none in the right leg. Fasciculation in the left leg, none on the right. =>
+ left wasting@leg present; right wasting@leg absent; left fasciculation@leg present; right fasciculation@leg absent
+Reflexes are one plus and symmetrical throughout, upper and lower. => right knee_jerk 1+; left knee_jerk 1+;
+ right ankle_jerk 1+; left ankle_jerk 1+; right biceps_jerk 1+; left biceps_jerk 1+; right brachioradialis_jerk 1+;
+ left brachioradialis_jerk 1+; right triceps_jerk 1+; left triceps_jerk 1+
+Let it flop while I roll it. The tone in your left leg is increased. => left tone@leg increased
+""")
 
 
-@pytest.mark.parametrize(("talk", "wanted"), [*LEFT_OUT, *AGAIN, *IN_TURN, *GENERAL, *NAMES])
+@pytest.mark.parametrize(
+    ("talk", "wanted"), [*LEFT_OUT, *AGAIN, *IN_TURN, *GENERAL, *NAMES, *REFUSED, *REMARKS, *TOGETHER]
+)
 def test_each_result_is_read_as_it_was_said(talk: str, wanted: set[str]) -> None:
     found = {each.replace(" contradiction", "") for each in told(talk)}
     assert found == wanted
@@ -161,6 +237,9 @@ def test_each_result_is_read_as_it_was_said(talk: str, wanted: set[str]) -> None
          "ankle_plantarflexion"),
         ("Left arm. Shoulder abduction three. Elbow flexion two. Adduction four.", "limb_unexpected", "hip_adduction"),
         ("that arm is in plaster so no left biceps jerk", "value_uncertain", "biceps_jerk"),
+        # One of the two sides has a grade that was not heard
+        ("hold your fingers apart and don't let me shut them on the left that's four plus on the right for grip five",
+         "side_uncertain", "finger_abduction"),
         ("straight leg raise on the left eighty hive degrees", "value_uncertain", "straight_leg_raise"),
         ("sensation with pin right l5 demolished right l4 intact", "unknown_words", "pinprick"),
         ("triceps jerks three plus on both sides down to the legs hour four plus throughout on the right",
