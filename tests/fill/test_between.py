@@ -149,10 +149,11 @@ Right wrist extension and right grip could not be tested, the hand's in a splint
 left knee flexion was not tested nor was hip extension right knee flexion five => left knee_flexion !not_done;
  left hip_extension !not_done; right knee_flexion 5
 No wasting nor fasciculation in the left arm. => left wasting@arm absent; left fasciculation@arm absent
-Left shoulder abduction I left alone. Left elbow flexion four. => left shoulder_abduction !not_done; left elbow_flexion 4
-Anal tone not done, she refused and I'm not going to argue. Knee jerks two plus both sides. => midline anal_tone !declined;
- right knee_jerk 2+; left knee_jerk 2+
-Right finger jerk not done, and I skipped the left finger jerk. => right finger_jerk !not_done;
+Left shoulder abduction I left alone. Left elbow flexion four. => left shoulder_abduction !not_done;
+ left elbow_flexion 4
+Anal tone not done, she refused and I'm not going to argue. Knee jerks two plus both sides. =>
+ midline anal_tone !declined; right knee_jerk 2+; left knee_jerk 2+
+Right finger jerk not done, and I didn't check the left finger jerk. => right finger_jerk !not_done;
  left finger_jerk !not_done
 Straight leg raise was fifty degrees on the left and on the right he would rather not. =>
  left straight_leg_raise 50 degrees; right straight_leg_raise !declined
@@ -195,11 +196,11 @@ Pinprick normal at left C5, left C6 reduced. => left pinprick@C5 normal; left pi
 Pinprick. Reduced right C7, otherwise intact C5 through C8 on both sides. => right pinprick@C7 reduced;
  right pinprick@C5 normal; right pinprick@C6 normal; right pinprick@C8 normal; left pinprick@C5 normal;
  left pinprick@C6 normal; left pinprick@C7 normal; left pinprick@C8 normal
-right knee jerk two plus four beats of clonus at the left ankle none at the right plantars left is up going right is down
- going => right knee_jerk 2+; left ankle_clonus 4 beats; right ankle_clonus absent; left plantar_response extensor;
+right knee jerk two plus four beats of clonus at the left ankle none at the right plantars left is up going right is
+ down going => right knee_jerk 2+; left ankle_clonus 4 beats; right ankle_clonus absent; left plantar_response extensor;
  right plantar_response flexor
-three beats of clonus at the left ankle none at the right sorry this is cold. left plantar down going => left ankle_clonus 3 beats;
- right ankle_clonus absent; left plantar_response flexor
+three beats of clonus at the left ankle none at the right sorry this is cold. left plantar down going =>
+ left ankle_clonus 3 beats; right ankle_clonus absent; left plantar_response flexor
 Right leg, wasting but no fasciculation. => right wasting@leg present; right fasciculation@leg absent
 left arm fasciculation without wasting => left fasciculation@arm present; left wasting@arm absent
 No wasting in the left arm but no better for it. => left wasting@arm absent
