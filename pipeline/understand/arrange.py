@@ -480,19 +480,22 @@ def _stated_once(items: list[Item], tokens: list[Token]) -> list[Item]:
             and tokens[item.start].text != tokens[following.start].text  # "absent, absent": one for each side
             and item.values.get("sensation", "") == following.values.get("sensation")
         )
-        last = kept[-1] if kept else None
-        if not again and not (last is not None and _is_one_gait(last, item, tokens)):
+        if not again and not _is_one_gait(kept[-2:], item, tokens):
             kept.append(item)
     return kept
 
 
-def _is_one_gait(first: Item, second: Item, tokens: list[Token]) -> bool:
-    """ "Stiff and slow": two words for how somebody walks."""
+def _is_one_gait(before: list[Item], item: Item, tokens: list[Token]) -> bool:
+    """ "Stiff and slow", "gait high stepping, slapping": two words for how somebody walks."""
+    last = before[-1] if before else None
+    if last is None or not last.kind is item.kind is ItemKind.VALUE or last.match is item.match:
+        return False
+    between = [token.text for token in tokens[last.end : item.start]]
+    named = before[0].kind is ItemKind.SUBJECT and in_one_sentence(tokens, before[0].end, item.start + 1)
     return (
-        first.kind is second.kind is ItemKind.VALUE
-        and first.values.get("gait", "") == second.values.get("gait")
-        and [token.text for token in tokens[first.end : second.start]] in ([], ["and"])
-        and in_one_sentence(tokens, first.end, second.start + 1)
+        (between == ["and"] or (named and not between))
+        and last.values.get("gait", "") == item.values.get("gait")
+        and in_one_sentence(tokens, last.end, item.start + 1)
     )
 
 

@@ -181,6 +181,10 @@ You could see wasting in the left arm with a C8 root. => -
 With her sister holding her hand the gait was wide based and lurching. Romberg negative. => midline gait impaired;
  midline romberg negative
 Her sister has a wide based gait. => -
+Gait is waddling, unsteady. Heel walking normal. => midline gait impaired; midline heel_walk normal
+She has a slow, shuffling gait. => midline gait impaired
+he has a stiff and slow gait and tandem gait is impaired => midline gait impaired; midline tandem_gait impaired
+Her gait is normal, and so is the tandem gait. => midline gait normal; midline tandem_gait normal
 the gait is stiff and slow tandem gait I did not attempt => midline gait impaired; midline tandem_gait !not_done
 She toe walks normally and heel walks normally. => midline toe_walk normal; midline heel_walk normal
 The left ankle jerk is normally two plus in the young. => -
