@@ -491,7 +491,7 @@ def _is_one_gait(before: list[Item], item: Item, tokens: list[Token]) -> bool:
     if last is None or not last.kind is item.kind is ItemKind.VALUE or last.match is item.match:
         return False
     between = [token.text for token in tokens[last.end : item.start]]
-    named = before[0].kind is ItemKind.SUBJECT and in_one_sentence(tokens, before[0].end, item.start + 1)
+    named = "gait" in before[0].ids and in_one_sentence(tokens, before[0].end, item.start + 1)
     return (
         (between == ["and"] or (named and not between))
         and last.values.get("gait", "") == item.values.get("gait")
