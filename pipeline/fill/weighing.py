@@ -127,7 +127,8 @@ class Weigher:
                 close()
                 if led is not None:
                     add(led)
-                if previous is not None and previous.forward:  # "fasciculations in the right leg, none in the left"
+                # "Fasciculations in the right leg, none in the left", "six beats of clonus on the right, none on the left"
+                if previous is not None and (previous.forward or previous.unit == "beats"):
                     add(previous)
             elif item.forward:
                 close()

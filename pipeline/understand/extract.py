@@ -46,8 +46,8 @@ from pipeline.understand.talk import Clause, Cues, Kind, comes_true
 from pipeline.understand.words import is_left_out
 
 _LIMBS = {
-    **dict.fromkeys(("leg", "legs", "foot", "feet", "lower", "thighs", "calves"), "lower_limb"),
-    **dict.fromkeys(("arm", "arms", "hand", "hands", "upper"), "upper_limb"),
+    **dict.fromkeys(("leg", "legs", "foot", "feet", "lower", "thighs", "calves", "shins"), "lower_limb"),
+    **dict.fromkeys(("arm", "arms", "hand", "hands", "forearms", "upper"), "upper_limb"),
 }
 _SIDES = {"side_left": "left", "side_right": "right", "side_both": "both", "side_other": "other", "side_that": "that"}
 _STRUCTURE = {
@@ -394,7 +394,7 @@ class Extractor:
                 continue  # "let me repeat that on the other side"
             elif meaning.kind in _STRUCTURE and (kind is Kind.RESULT or meaning.kind in ("remove", "repair")):
                 out.append(Item(_STRUCTURE[meaning.kind], match.start, match.end, **common))
-            elif meaning.kind == "same" and is_of_named_things(words, match.end):
+            elif meaning.kind in ("same", "mirror") and is_of_named_things(words, match.end):
                 continue  # "right leg, same game"
             elif meaning.kind in ("same", "mirror") and any(item.same for item in out):
                 continue  # "same" is both

@@ -13,13 +13,11 @@ from pipeline.understand.sides import is_sided
 from pipeline.understand.words import IMPERATIVES
 
 COPULAS = frozenset("is are was were 's be been looks seems feels remains felt at about".split())
-_HEDGES = (
-    frozenset(
-        """a an too solid only just still maybe probably about around roughly say the i'd call it that put at now also
-        again both definitely perhaps certainly i make give get got grade of um uh er erm and or very quite really
-        clearly bit slightly strength power there here think would that's it's to am i'm i've as""".split()
-    )
-    | GRADING
+_HEDGES = GRADING | frozenset(
+    """a an too solid only just still maybe probably about around roughly say the i'd call it that put at now also
+        again both definitely perhaps certainly i make give get gets got grade of um uh er erm and or very quite really
+        clearly bit slightly strength power there here think would that's it's to am i'm i've as reaches reached goes
+        lifts""".split()
 )
 _OF_ONE = frozenset("strong weaker weak stronger good lovely fine normal better worse first now same too".split())
 _NEARLY_SAID = 0.08
@@ -38,8 +36,8 @@ _NEVER_BEFORE_ON = frozenset("for to fore fife".split())
 _SOME_TESTS = (["two"], ["three"], ["four"], ["five"])
 _SAME_WAY = tuple(
     [word]
-    for word in """game drill way routine order idea reason story stretch ones muscles movements tests places levels
-        dermatomes roots sites areas""".split()
+    for word in """game games drill drills way routine order idea reason story stretch ones muscles movements exercise
+        exercises tests places levels dermatomes roots sites areas""".split()
 )
 _PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"])
 _OWNING = (["your"], ["my"], ["these"], ["those"])
@@ -121,6 +119,8 @@ def graded(
         and not (words[number.end : number.end + 1] == ["on"] and is_sided(number.end, words, tokens, sides))
     ):
         return None  # "and the left one"
+    if _is_somebody(number, words):
+        return None
     if (
         words[number.start] == "one"
         and not number.explicit
@@ -230,6 +230,17 @@ def _counts_things(number: Number, words: list[str]) -> bool:
     if words[number.start - 1 : number.start] == ["same"] and is_of_named_things(words, number.start):
         return True
     return words[number.start - 1 : number.start] in _OWNING or words[number.end : number.end + 2] in _OF_THEM
+
+
+def _is_somebody(number: Number, words: list[str]) -> bool:
+    """ "Tom, you're the normal one": said of a person or a limb, no grade."""
+    before = words[max(0, number.start - 2) : number.start]
+    return (
+        words[number.start : number.end] == ["one"]
+        and before[-1:] != ["the"]
+        and before[:1] in (["the"], ["your"])
+        and before[-1] in _OF_ONE
+    )
 
 
 def _is_of_a_list(words: list[str], at: int, names: set[int]) -> bool:

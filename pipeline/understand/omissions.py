@@ -126,6 +126,7 @@ def omissions(
                 and all(tokens[at].boundary < CLAUSE_MARK for at in range(meant, start + 1))
                 and not any(meant < at <= start for at in stops)
             )
+            start = meant if direct else start
         if not direct and words[start] in ("declined", "refused"):  # "pinprick, he does not wish it, so declined"
             named = max((item.end for item in subjects if item.end <= start), default=-_REASON_REACH)
             direct = (

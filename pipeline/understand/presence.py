@@ -89,13 +89,20 @@ class Presence:
         taken = {at for item in found for at in range(item.start, item.end)}
         out = []
         for at, word in enumerate(words):
-            if (at in taken and word != "neither") or kind_at[at] is not Kind.RESULT:
+            if (at in taken and word not in ("neither", "nothing")) or kind_at[at] is not Kind.RESULT:
                 continue
             if word == "no" and words[at - 1] in _SAYING and words[at + 1 : at + 2] == ["to"]:
                 continue  # "she said no to the ankle jerks"
-            negative = word in ("no", "without", "nor", "nil", "neither") or (
-                word in ("any", "obvious", "evidence", "definite", "visible", "see")
-                and any(w in ("not", "never") or w.endswith("n't") or w == "cannot" for w in words[max(0, at - 4) : at])
+            nothing = word == "nothing" and self._is_presence(at + 1, found, opens=True)  # "nothing wasted"
+            negative = (
+                nothing
+                or word in ("no", "without", "nor", "nil", "neither")
+                or (
+                    word in ("any", "obvious", "evidence", "definite", "visible", "see")
+                    and any(
+                        w in ("not", "never") or w.endswith("n't") or w == "cannot" for w in words[max(0, at - 4) : at]
+                    )
+                )
             )
             if word == "neither" and (
                 (self._is_presence(at, found) and tokens[at].boundary < COMMA)
@@ -107,12 +114,12 @@ class Presence:
                 out.append(Item(ItemKind.NEGATION, at, at + 1))
         return out
 
-    def _is_presence(self, end: int, found: list[Item]) -> bool:
-        """A test of something that is there or not ends here."""
+    def _is_presence(self, at: int, found: list[Item], *, opens: bool = False) -> bool:
+        """A test of something that is there or not ends at a token, or opens there."""
         scales = {
             self._manoeuvres[one].scale
             for item in found
-            if item.end == end and item.kind is ItemKind.SUBJECT
+            if (item.start if opens else item.end) == at and item.kind is ItemKind.SUBJECT
             for one in item.ids
             if one in self._manoeuvres
         }
@@ -338,9 +345,11 @@ def _is_adjective(item: Item, found: list[Item], words: list[str]) -> bool:
     """ "The left calf is wasted": the finding is said of a place."""
     if item.end - item.start > 1 or not words[item.start].endswith(("ed", "ic")):
         return False
-    places = (ItemKind.PLACE, ItemKind.SIDE, ItemKind.REGION)
-    said_of = any(other.end == item.start and other.kind in places for other in found)
-    return said_of or words[item.start - 1 : item.start] in (["is"], ["are"], ["looks"], ["look"])
+    at = item.start
+    while at and (words[at - 1].endswith("ly") or words[at - 1] in ("very", "quite", "rather")):
+        at -= 1
+    said_of = any(other.end == at and other.kind in WHERE for other in found)
+    return said_of or words[at - 1 : at] in (["is"], ["are"], ["looks"], ["look"])
 
 
 def _is_restated(item: Item, found: list[Item], tokens: list[Token]) -> bool:

@@ -29,6 +29,7 @@ _STATED = frozenset("absent present reduced increased brisk zero one two three f
 """What a side has in "the knee jerk is left absent, right two plus"."""
 _BELOW = (["shin"], ["knee"], ["leg"])
 _ALONG = frozenset("down on onto along against to".split())
+_TOWARDS = frozenset("towards toward against".split())
 _COMPARED = (["compared", "with"], ["compared", "to"], ["relative", "to"])
 
 
@@ -128,6 +129,11 @@ def _is_aimed_at(side: Item, words: list[str]) -> bool:
     return before[-1:] in (["on"], ["to"], ["down"], ["over"], ["along"], ["against"], ["of"], ["at"], ["with"])
 
 
+def _is_goal(side: Item, words: list[str]) -> bool:
+    """ "Bring this knee towards the other one": where to, not which."""
+    return not _TOWARDS.isdisjoint(words[max(0, side.start - 2) : side.start])
+
+
 def moving_side(items: list[Item], words: list[str]) -> list[Item]:
     """In "right heel on your left knee" the first side is that of the limb that moves."""
     dropped: list[int] = []
@@ -141,6 +147,7 @@ def moving_side(items: list[Item], words: list[str]) -> list[Item]:
         if last is not None and last.end == command.end and last.start > command.start and last.end in opened:
             command.end = last.start  # "down to the left big toe | right leg power five"
             sides.pop()
+        dropped += [id(item) for item in sides if item.ids == ("other",) and _is_goal(item, words)]
         heels = [item for item in sides if words[item.end : item.end + 1] == ["heel"]]
         if command.ids == ("heel_shin",) and len(heels) == 1:  # "touch your left knee with your right heel"
             dropped += [id(item) for item in sides if item is not heels[0]]

@@ -193,8 +193,12 @@ class _Reader:
             if word in _WRITTEN_BY_OTHERS and not _TELLS.isdisjoint(self._words[at + 1 : at + 3])
         ]  # "the GP's letter is saying power two"
         told = self._cues.get("other_person", [])
-        others = [span for span in told if self._words[max(0, span[0] - 1)] not in _NO_ASIDE]
-        self._cues["other_person"] = sorted([*others, *written])  # "dear colleague", "with her mother beside her"
+        others = [
+            span
+            for span in told
+            if self._words[max(0, span[0] - 1)] not in _NO_ASIDE and self._words[span[1] : span[1] + 1] not in _HANDS
+        ]
+        self._cues["other_person"] = sorted([*others, *written])  # "dear colleague", "with her mother", "mum's hand"
         for unreal in ("modal", "general"):
             self._cues[unreal] = [span for span in self._cues.get(unreal, []) if not self._is_as_expected(span[0])]
         pondered = {at for at in range(len(tokens)) if is_pondering(tokens, at)}
@@ -344,8 +348,8 @@ class _Reader:
                     )
                     complete = self._complete_at(stated[-1], cuts[-1])
                     close = self._close_of(stated[-1], at)
-                    if turn is not None and complete and turn < close:
-                        turn = close  # not within "in both arms and in both legs"
+                    if turn is not None and (complete or self._site[turn]) and turn < close:
+                        turn = close  # not within "in both arms and in both legs", "normal at both knees"
                     if turn is not None:
                         cuts.append(turn)
                     elif complete and not self._is_past(at):
@@ -385,7 +389,7 @@ class _Reader:
                 elif stated and not spoiled and self._complete_at(stated[-1], cuts[-1]):
                     pending = next((k for k in (at, at - 1) if self._tokens[k].boundary >= 0.3), pending)
                 spoiled = True
-            elif word == "my" and self._words[at + 1 : at + 2] in _MINE and not stated:
+            elif word == "my" and self._words[at + 1 : at + 2] in _HANDS and not stated:
                 spoiled = True  # "thigh up into my hand"
             elif (
                 (
@@ -460,6 +464,7 @@ class _Reader:
             or self._words[close] in _BETWEEN
             or self._words[close] in ("to", "and", "through", "down", "throughout")
             or self._words[close] in _LIMBS
+            or (self._site[close] and (self._side[close - 1] or self._words[close - 1] in ("at", "the", "both")))
             or self._rooted[close]
         ):
             close += 1
@@ -935,7 +940,7 @@ class _Reader:
             and not (self._stated(start, end) or self._reported(start, end))
         ):
             return Kind.INSTRUCTION if self._to_patient(text, words, lead) else Kind.PLAN
-        if self._has("impression", start, end) and not (subject and value):
+        if self._has("impression", start, end) and not (subject and value) and not self._gives_grades(start, end):
             return Kind.PLAN
         ordered = (
             lead < len(words)
@@ -1063,13 +1068,11 @@ class _Reader:
         )
 
     def _calls_it(self, at: int) -> bool:
-        """ "I'll call it three"."""
-        return (
-            self._words[at] in ("i'll", "we'll")
-            and self._words[at + 1 : at + 2] in _CALLING
-            and self._words[at + 2 : at + 3] in (["it"], ["that"], ["this"])
-            and any(self._value[at + 3 : at + 5])
-        )
+        """ "I'll call it three", "I'll give four"."""
+        if self._words[at] not in ("i'll", "we'll") or self._words[at + 1 : at + 2] not in _CALLING:
+            return False
+        named = self._words[at + 2 : at + 3] in (["it"], ["that"], ["this"])
+        return any(self._value[at + 3 : at + 5]) if named else any(self._graded_value[at + 2 : at + 4])
 
     def _tells_after(self, at: int) -> bool:
         """ "Would call it", "would have to call it"."""
@@ -1101,7 +1104,7 @@ class _Reader:
         return any(f" {phrase} " in text for phrase in _TO_PATIENT)
 
 
-_CALLING = (["call"], ["make"], ["say"], ["put"], ["record"])
+_CALLING = (["call"], ["make"], ["say"], ["put"], ["record"], ["give"], ["grade"])
 _CALLED = frozenset("it yes sharp now".split())
 """What stands before the first root of a list ("tell me when you feel it L4 is normal")."""
 _EXPECTING = frozenset("one you we i would you'd we'd i'd one'd might have".split())
@@ -1141,7 +1144,7 @@ _AS_THEN = (["where"], ["how"], ["what"], ["as"])
 _NO_ASIDE = frozenset("dear with".split())
 _WRITTEN_BY_OTHERS = frozenset("letter referral summary notes report chart handover".split())
 _TELLS = frozenset("says said say saying states stated reads describes described mentions quotes quoted".split())
-_MINE = (["hand"], ["hands"], ["finger"], ["fingers"], ["fist"], ["thumb"])
+_HANDS = (["hand"], ["hands"], ["finger"], ["fingers"], ["fist"], ["thumb"])
 _PRAISE = _EVERYDAY_VALUES - {"full", "strong"}
 """What is said to a patient for the trying, also where nothing was found."""
 
