@@ -26,6 +26,7 @@ _SAYS = frozenset("says said calls describes".split())
 _NAMED_NEXT = 3
 """Most tokens from what leaves a test out to its name."""
 _PERSONS = frozenset("he she he's she's they it".split())
+_NUMBERING = frozenset("number figure grade graded gradable score".split())
 _SAME_FOR = 4
 """Most tokens from "the same" to the test that it is for."""
 _NAMING = (ItemKind.SUBJECT, ItemKind.COMMAND)
@@ -90,6 +91,8 @@ def without_stories(items: list[Item], words: list[str], tokens: list[Token]) ->
             and _tells_a_story(kept[-1].end, item.start, words)
         ):
             continue
+        if last is not None and item.kind is ItemKind.OMISSION and _is_no_number(last, item, words, tokens):
+            continue
         kept.append(item)
     return kept
 
@@ -102,6 +105,17 @@ def _is_left_out_once(last: Item, following: list[Item], tokens: list[Token]) ->
         last.kind is again.kind is ItemKind.OMISSION
         and in_one_sentence(tokens, last.end, again.start + 1)
         and not named
+    )
+
+
+def _is_no_number(last: Item, item: Item, words: list[str], tokens: list[Token]) -> bool:
+    """ "Weak on both sides, I couldn't give it a number": the result stands, without a grade."""
+    return (
+        last.kind is ItemKind.VALUE
+        and last.grade is None
+        and bool(last.values)
+        and not _NUMBERING.isdisjoint(words[item.start : item.end + 4])
+        and in_one_sentence(tokens, last.end, item.start + 1)
     )
 
 
@@ -127,7 +141,8 @@ def same_for(items: list[Item], words: list[str]) -> list[Item]:
         stated = _result_for(item, kept, items[at + 1 :], words) if item.kind is ItemKind.VALUE and item.same else None
         if stated is not None:
             repeated = item.start
-            kept.append(replace(stated, start=item.start, end=item.end))
+            end = item.end + (words[item.end : item.end + 1] == ["goes"])
+            kept.append(replace(stated, start=item.start, end=end))
         else:
             kept.append(item)
     return kept

@@ -450,6 +450,7 @@ class Extractor:
             and words[match.start - 1 : match.start] != ["any"]
             and not (match.term.text == "some" and words[match.end : match.end + 1] in _OTHERS)
             and words[match.end : match.end + 2] != ["for", "me"]  # "loose for me"
+            and not (words[match.end : match.end + 1] == ["one"] and words[match.start - 2 : match.start] in _YOU)
             and not (
                 words[match.end : match.end + 1] == ["to"] and words[match.end + 1 : match.end + 2] in _AFTER_NORMAL_TO
             )
@@ -655,6 +656,8 @@ def _is_to_be_stopped(match: Match, words: list[str]) -> bool:
     return match.mended and words[match.start - 1 : match.start + 1] == ["let", "me"]
 
 
+_YOU = (["you're", "the"], ["are", "the"], ["i'm", "the"], ["be", "the"])
+"""What leads to somebody who is "the normal one"."""
 _NO_SIDES = (["my"], ["our"], ["when"], ["ways"], ["times"], ["because"], ["if"], ["before"], ["after"])
 _OWN = frozenset("own best good other whole left right".split())
 _OF_A_THING = frozenset("'s is are was were be feel feels it's that's too very so bit little rather".split())
