@@ -132,7 +132,10 @@ def _segment(weigher: Weigher, excepted: bool) -> list[Frame | Item]:
 
 
 def _share_tail_side(parts: list[Frame | Item], tokens: list[Token]) -> None:
-    """ "Toes absent, ankles reduced, both sides": the side at the end of a sentence holds for all results in it."""
+    """ "Toes absent, ankles reduced, both sides": the side at the end of a sentence holds for all results in it.
+
+    So does that of "reduced at the ankle and normal at the knee on both sides", for the results of the one test.
+    """
     for index, part in enumerate(parts):
         if not isinstance(part, Frame):
             continue
@@ -143,7 +146,8 @@ def _share_tail_side(parts: list[Frame | Item], tokens: list[Token]) -> None:
             and item.ids == ("both",)
             and 0.5 <= tokens[item.start - 1 if tokens[item.start].boundary < 0.5 else item.start].boundary < 1.2
         ]
-        if not tail:
+        listed = [] if tail else _side_of_listed_places(parts, index, tokens)
+        if not (tail or listed):
             continue
         for back in range(index - 1, -1, -1):
             other = parts[back]
@@ -153,7 +157,21 @@ def _share_tail_side(parts: list[Frame | Item], tokens: list[Token]) -> None:
                 or any(tokens[at].boundary >= 1.2 for at in range(other.end, part.start + 1))
             ):
                 break
-            other.post.append(tail[0])
+            other.post.append((tail or listed)[0])
+            if listed and other.subjects:
+                break
+
+
+def _side_of_listed_places(parts: list[Frame | Item], index: int, tokens: list[Token]) -> list[Item]:
+    """The "on both sides" that ends a list of places, each with its own result, joined by "and"."""
+    last, before = parts[index], parts[index - 1] if index else None
+    if not (isinstance(last, Frame) and isinstance(before, Frame)) or last.subjects:
+        return []
+    sides = last.of(ItemKind.SIDE)
+    joined = [token.text for token in tokens[before.end : last.start]] == ["and"]
+    placed = all(frame.of(ItemKind.PLACE) for frame in (before, last))
+    ends = bool(sides) and last.items[-1] is sides[-1] and sides[-1].ids == ("both",) and len(sides) == 1
+    return sides if joined and placed and ends and in_one_sentence(tokens, before.end, last.start + 1) else []
 
 
 def _share_denied_side(parts: list[Frame | Item], tokens: list[Token], continued: bool) -> None:

@@ -127,7 +127,7 @@ class Weigher:
                 close()
                 if led is not None:
                     add(led)
-                # "Fasciculations in the right leg, none in the left", "six beats of clonus on the right, none on the left"
+                # "Fasciculations in the right leg, none in the left", "six beats of clonus right, none left"
                 if previous is not None and (previous.forward or previous.unit == "beats"):
                     add(previous)
             elif item.forward:

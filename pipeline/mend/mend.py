@@ -154,9 +154,16 @@ class Mender:
 
     def _with_likely(self, cover: Cover, tokens: list[Token]) -> Cover:
         assert self._likely is not None
-        homophones = frozenset(number.start for number in cover.numbers)
+        homophones = {number.start for number in cover.numbers}
+        # "Flick the nail": heard right where it stands in an order
+        said = self._index.ordered
+        handled = {
+            at + 2
+            for at, (verb, small, thing) in enumerate(zip(tokens, tokens[1:], tokens[2:], strict=False))
+            if small.text in ("the", "your") and verb.text in said and thing.text in said
+        }
         matches, numbers, roots = list(cover.matches), list(cover.numbers), list(cover.roots)
-        for hit in self._likely.find(self.parts(tokens, cover), tokens, homophones):
+        for hit in self._likely.find(self.parts(tokens, cover), tokens, frozenset(homophones | handled)):
             start, end, said = hit.start, hit.end, hit.saying
             numbers = [number for number in numbers if not start <= number.start < end]
             if said.term is not None:

@@ -130,6 +130,8 @@ class TermIndex:
         self.of_the_trade = frozenset(
             word for word in self.left_alone if len(word) >= _LONG_WORD and zipf_frequency(word, "en") < _OF_THE_TRADE
         )
+        asked = (words for one in lexicon.manoeuvres for command in one.commands for words in command.all)
+        self.ordered = frozenset(word for words in asked for word in words if " " not in word)
         self.parts = _interchanged(self.terms)
         self.seconds = frozenset(
             words[1:] for words in self.terms if len(words) == 2 and zipf_frequency(words[1], "en") < 4

@@ -628,7 +628,9 @@ def _is_remark(match: Match, words: list[str]) -> bool:
 
 
 def _is_held(words: list[str], at: int) -> bool:
-    """What is pulled, held or tapped: no name of a test."""
+    """What is pulled, held, tapped or in the way: no name of a test."""
+    if words[max(0, at - 2) : at] in (["with", "that"], ["with", "this"]):
+        return True  # "I can't turn her with that shoulder"
     before = [word for word in words[max(0, at - 4) : at] if word not in ("the", "his", "her", "their", "on", "at")]
     return before[-1:] in _HANDLING or (before[-1:] == ["your"] and before[-2:-1] in _CLASPING)
 

@@ -37,7 +37,7 @@ _SOME_TESTS = (["two"], ["three"], ["four"], ["five"])
 _SAME_WAY = tuple(
     [word]
     for word in """game games drill drills way routine order idea reason story stretch ones muscles movements exercise
-        exercises tests places levels dermatomes roots sites areas""".split()
+        exercises tests places levels dermatomes roots sites areas side""".split()
 )
 _PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"])
 _OWNING = (["your"], ["my"], ["these"], ["those"])

@@ -40,6 +40,7 @@ class Orders:
             for item in found
             if item.kind is ItemKind.HEADING or (item.kind is ItemKind.SUBJECT and not item.section_only)
         }
+        cuts |= {item.end for item in found if item.kind is ItemKind.OMISSION}  # "not done | stand up"
         regions = self._regions(found)
         named = {
             item.start
@@ -73,11 +74,15 @@ class Orders:
                         break
                     # the words of a mended term are not what was said
                     said = ["-" if k in mended else words[k] for k in range(start, end)]
+                    opening = self._past_result(start, end, found) - start
+                    said[opening:] = _as_order(said[opening:])
                     hit = self._commands.find(said, _region_before(regions, out, self._manoeuvres, start))
                     if hit:
                         break
                 if hit and self._is_told_of(hit, start, end, found):
                     hit = None
+                if hit:
+                    hit = self._of_the_sphincter(start, end, found) or hit
                 if hit:
                     quiet = bool(out) and not any(at in stops for at in range(out[-1].end, start + 1))
                     follows = (
@@ -130,6 +135,12 @@ class Orders:
             item.kind is ItemKind.SUBJECT and not item.section_only and manoeuvre in item.ids for item in within
         )
         return named and any(item.kind is ItemKind.PLACE and item.ids and item.ids[0][:1].isupper() for item in within)
+
+    def _of_the_sphincter(self, start: int, end: int, found: list[Item]) -> str | None:
+        """ "Anal tone, squeeze my finger": no test of the hand."""
+        named = (item for item in found if item.kind is ItemKind.SUBJECT and start <= item.end < end)
+        tests = (item.ids[0] for item in named if item.ids[0] in self._manoeuvres and not item.section_only)
+        return next((test for test in tests if self._manoeuvres[test].section == "perianal"), None)
 
     @staticmethod
     def _named_commands(clauses: list[Clause], found: list[Item], commands: list[Item]) -> list[Item]:
@@ -256,6 +267,14 @@ def _may_command(words: list[str], piece: tuple[int, int], named: set[int]) -> b
     if len(said) > 16 or any(word in ("is", "are", "was", "were", "'s", "went", "goes", "no") for word in said):
         return False
     return not any(at in named for at in range(*piece))
+
+
+def _as_order(words: list[str]) -> list[str]:
+    """ "Turning it in, five": what was asked for, as the patient was asked."""
+    first = next((k for k, word in enumerate(words) if word not in ("and", "then", "now")), 0)
+    stem = words[first].removesuffix("ing") if words else ""
+    verbs = IMPERATIVES.intersection((stem, f"{stem}e", stem[:-1]))
+    return [*words[:first], *verbs, *words[first + 1 :]] if len(verbs) == 1 and words[first] != stem else words
 
 
 def tried_again(items: list[Item], words: list[str]) -> list[Item]:

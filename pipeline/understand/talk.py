@@ -180,7 +180,7 @@ class _Reader:
         self._cues["modal"] = [
             span
             for span in self._cues.get("modal", [])
-            if self._words[span[1] : span[1] + 1] != ["not"]
+            if self._words[span[1] : span[1] + 1] not in (["not"], ["had"])  # "because he'd had enough"
             and not self._tells_what_was_found(*span)
             and not (
                 self._words[span[1] : span[1] + 1] == ["be"] and _ENTERED & {*self._words[span[1] + 1 : span[1] + 3]}
@@ -388,6 +388,8 @@ class _Reader:
                     cuts.append(at)
                 elif stated and not spoiled and self._complete_at(stated[-1], cuts[-1]):
                     pending = next((k for k in (at, at - 1) if self._tokens[k].boundary >= 0.3), pending)
+                elif len(stated) > 1 and not spoiled and self._defines(*stated[-2:], cuts[-1]):
+                    pending = stated[-1]
                 spoiled = True
             elif word == "my" and self._words[at + 1 : at + 2] in _HANDS and not stated:
                 spoiled = True  # "thigh up into my hand"
@@ -436,6 +438,11 @@ class _Reader:
             return None
         close = self._close_of(done[-1], at)
         return close if close < at and self._words[close] in ("a", "an", "any", "anyone", "someone", "people") else None
+
+    def _defines(self, value: int, grade: int, start: int) -> bool:
+        """ "Absent on both sides two is your normal": a statement about grades begins where a result was complete."""
+        said = self._words[self._value_end[grade] : self._value_end[grade] + 1] == ["is"]
+        return said and self._complete_at(value, start) and self._close_of(value, grade) == grade
 
     def _own_beginning(self, value: int, start: int) -> int | None:
         """Where the statement of a value begins, if another stands before it ("gait deferred | the toe was five")."""
