@@ -15,7 +15,7 @@ from pipeline.fill.values import GROUPS, Values
 from pipeline.fill.weighing import POWER_WORDS
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.tokens import BLOCK_END, Token, in_one_sentence
-from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.items import ALL_OF_THEM, Item, ItemKind
 
 _BOTH = ("right", "left")
 _OF_POWER = ("4-", "4", "4+", "5-", "5")
@@ -566,7 +566,7 @@ class _Work:
             sites += [place for place, _ in named if place == "S4-5"]
             return (sites or [None]), []
         if kind == "joint":
-            joints = [place for place, _ in named if place not in LIMBS and not ROOT.match(place)]
+            joints = [place for place, _ in named if place not in (*LIMBS, "S4-5") and not ROOT.match(place)]
             return (list(dict.fromkeys(joints)) or [None]), []
         if kind == "limb":
             limbs = [place for place, _ in named if place in LIMBS]
@@ -796,17 +796,25 @@ class _Work:
         )
 
     def _counted(self, frame: Frame) -> list[Draft]:
-        """ "On the left all three are five": the value for so many of the last results; none if they were fewer."""
+        """ "On the left all three are five": the value for so many of the last results; none if they were fewer.
+
+        "And the right leg was five for every one of those" is said of all that were told of the other side alone.
+        """
         said = frame.value
         left_out = said.kind is ItemKind.OMISSION
         last: dict[tuple[str, str | None], Draft] = {}
+        other = {OPPOSITE.get(item.ids[0]) for item in frame.of(ItemKind.SIDE)}
         for _, _, drafts in reversed(self._trail):
+            if said.of_last == ALL_OF_THEM and {draft.side for draft in drafts} != other:
+                break
             for draft in reversed(drafts):
                 last.setdefault((draft.manoeuvre, draft.site), draft)
             if len(last) >= said.of_last:
                 break
+        if said.of_last == ALL_OF_THEM:
+            said.of_last = len(last)
         values = {draft.manoeuvre: self._values.read(draft.manoeuvre, said)[0] for draft in last.values()}
-        fits = left_out or None not in values.values()
+        fits = bool(last) and (left_out or None not in values.values())
         sides = frame.of(ItemKind.SIDE)
         if frame.subjects or len(last) != said.of_last or not fits or len(sides) != 1:
             return []
@@ -873,6 +881,8 @@ class _Work:
                 )
             if unknown:
                 draft.flags.add("unknown_words")
+            if _splits_a_name(frame):
+                draft.flags.add("manoeuvre_unsaid")
             if not named and self._follows_a_reflex(draft):
                 draft.flags.add("manoeuvre_unsaid")
             if limbs and self._manoeuvres[draft.manoeuvre].region in _LIMB_REGIONS - limbs:
@@ -1187,6 +1197,14 @@ def _is_torn(frame: Frame) -> bool:
         and sides[0].end <= item.start < sides[-1].start
     ]
     return bool(between) and sides[0].ids != sides[-1].ids
+
+
+def _splits_a_name(frame: Frame) -> bool:
+    """ "Gastroc greps five": a name without a result stands right before one that was made out of other words."""
+    made_out = {
+        item.start for item in frame.subjects if item.match is not None and item.match.mended and not item.section_only
+    }
+    return any(item.end in made_out for item in frame.orphans)
 
 
 def _limbs(frame: Frame) -> frozenset[str]:

@@ -156,11 +156,11 @@ class Mender:
         assert self._likely is not None
         homophones = {number.start for number in cover.numbers}
         # "Flick the nail": heard right where it stands in an order
-        said = self._index.ordered
+        ordered = self._index.ordered
         handled = {
             at + 2
             for at, (verb, small, thing) in enumerate(zip(tokens, tokens[1:], tokens[2:], strict=False))
-            if small.text in ("the", "your") and verb.text in said and thing.text in said
+            if small.text in ("the", "your") and verb.text in ordered and thing.text in ordered
         }
         matches, numbers, roots = list(cover.matches), list(cover.numbers), list(cover.roots)
         for hit in self._likely.find(self.parts(tokens, cover), tokens, frozenset(homophones | handled)):
@@ -547,6 +547,8 @@ class Mender:
             return False  # "flexor in an infant"
         if any(word in LIMBS and word not in match.term.words for word in span):
             return False  # "legs, town increased"
+        if "with" in span and span[-1] in self._index.ordered:
+            return False  # "properly with the pin": what the test was done with
         if span[-1] in _REFLEXES and match.term.words[-1] not in _REFLEXES:
             return False  # "elbow reflex" is no elbow flexion
         if match.distance > 0.1 and any(

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from pipeline.mend.numbers import roots_at
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
-from pipeline.understand.items import WHERE, Item, ItemKind
+from pipeline.understand.items import ALL_OF_THEM, WHERE, Item, ItemKind
 
 _ANNOUNCING = frozenset(
     """go goes going give giving report reporting say saying findings results grades values order always read dictate
@@ -34,8 +34,9 @@ _STATING_ONE = (["is"], ["was"], ["'s"], ["looks"], ["seems"], ["i'd"], ["i'll"]
 _ALTERNATIVES = frozenset("or nor".split())
 _JOINING = _ALTERNATIVES | {"and"}
 _AROUND_LIMBS = _JOINING | frozenset("in the on his her".split())
+_THOSE = (["those"], ["these"], ["them"])
 _COUNTED = {"three": 3, "four": 4, "five": 5, "two": 2}
-_BETWEEN_COUNTS = frozenset("they they're those these are were of them and the is".split())
+_BETWEEN_COUNTS = frozenset("was they they're those these are were of them and the is".split())
 _NOWADAYS = frozenset("now today currently".split())
 _SINCE_THEN = 12
 """Most tokens from how it was to how it is."""
@@ -52,7 +53,7 @@ def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[I
     found = _last_root_apart(_but_not_there(_each_side(items, words), words, tokens), words, tokens)
     found = _both_sides(_two_limbs(found, words, tokens), words, tokens)
     found = _neither_of_the_last(_of_the_last(found, words, tokens), words, tokens)
-    found = _both_of_two(found, words)
+    found = _both_limbs(_both_of_two(found, words), words, tokens)
     found = _one_each(_listed_for(_respectively(found, words, tokens), words), words, tokens)
     found = _both_alike(_in_announced_order(found, words, tokens), words)
     found = _denied_once(found, tokens)
@@ -93,6 +94,15 @@ def without_stories(items: list[Item], words: list[str], tokens: list[Token]) ->
             continue
         if last is not None and item.kind is ItemKind.OMISSION and _is_no_number(last, item, words, tokens):
             continue
+        if (
+            last is not None
+            and last.kind is ItemKind.VALUE
+            and item.kind is ItemKind.OMISSION
+            and item.match is not None
+            and item.match.mended
+            and _tells_a_story(kept[-1].end, item.start, words)
+        ):
+            continue  # "seventy on both sides, she's a bandaged girl": nobody takes a result back so
         kept.append(item)
     return kept
 
@@ -398,13 +408,15 @@ def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> li
         elif words[at : at + 1] == ["all"]:
             number = _COUNTED.get(words[at + 1] if at + 1 < len(words) else "", 0)
             at = _past_fillers(words, tokens, at + 2)
-        value = (
-            next((item for item in items if item.kind is ItemKind.VALUE and item.start == at), None) if number else None
-        )
+        value = next((item for item in items if item.kind is ItemKind.VALUE and item.start == at), None)
         if value is None or value.reaction:
             continue
-        value.of_last = number
-        dropped |= {id(item) for item in items if side.end <= item.start < at and item is not value}
+        counted = value.end if number else _past_count(words, value.end)
+        if not number and counted > value.end:
+            number = _COUNTED.get(words[counted - 1], ALL_OF_THEM)
+        if number:
+            value.of_last = number
+            dropped |= {id(item) for item in items if side.end <= item.start < counted and item is not value}
     return [item for item in items if id(item) not in dropped]
 
 
@@ -420,6 +432,20 @@ def _neither_of_the_last(items: list[Item], words: list[str], tokens: list[Token
             if side.kind is ItemKind.SIDE and (led or followed):
                 side.of = item
     return items
+
+
+def _past_count(words: list[str], at: int) -> int:
+    """Where "at all three" or "for every one of those" ends that begins at a token; the token if none does."""
+    if words[at : at + 1] not in (["for"], ["at"], ["in"], ["on"]):
+        return at
+    for said in (["all"], ["each"], ["each", "one"], ["every", "one"]):
+        end = at + 1 + len(said)
+        if words[at + 1 : end] == said:
+            if words[end : end + 1] == ["of"] and words[end + 1 : end + 2] in _THOSE:
+                return end + 2
+            if said == ["all"] and words[end : end + 1] and words[end] in _COUNTED:
+                return end + 1
+    return at
 
 
 def _past_fillers(words: list[str], tokens: list[Token], at: int) -> int:
@@ -451,6 +477,24 @@ def _both_of_two(items: list[Item], words: list[str]) -> list[Item]:
             and all(other.kind is ItemKind.SUBJECT for other in pair)
             and words[pair[0].end : pair[1].start] == ["and"]
             and item.start - pair[1].end <= 1
+        ):
+            continue
+        kept.append(item)
+    return kept
+
+
+def _both_limbs(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Left arm and left leg, tone is normal in both": both of the limbs, not both sides."""
+    kept: list[Item] = []
+    for item in items:
+        pair = [other for other in kept if other.kind is ItemKind.SIDE][-2:]
+        if (
+            words[item.start - 1 : item.end] == ["in", "both"]
+            and len(pair) == 2
+            and pair[0].ids == pair[1].ids
+            and pair[0].sites != pair[1].sites
+            and words[pair[0].end : pair[1].start] in (["and"], ["and", "the"])
+            and in_one_sentence(tokens, pair[1].end, item.start + 1)
         ):
             continue
         kept.append(item)

@@ -35,7 +35,7 @@ class Item:
     side: `left`, `right`, `both`, `other`; heading: the section; omission: the reason.
     `of`: the value that a side without words of its own belongs to; `also`: another limb of which the same is said.
     `same`: the last result holds here, too; `swapped`: with its sides exchanged;
-    `of_last`: a value is said of so many of the last results ("all three are five").
+    `of_last`: a value is said of so many of the last results ("all three are five"), or of `ALL_OF_THEM`.
     `values`: scale -> value for a finding in words; `grade`: the text of a spoken grade ("4-").
     """
 
@@ -78,6 +78,8 @@ class Item:
         return self.kind is ItemKind.PLACE or (self.section_only and bool(self.sites))
 
 
+ALL_OF_THEM = 99
+"""How many of the last results "five for every one of those" is said of: all on the other side."""
 WHERE = (ItemKind.SIDE, ItemKind.REGION, ItemKind.PLACE)
 """Kinds of items that say where something was found."""
 

@@ -29,6 +29,7 @@ _SOUGHT = frozenset(
     """no any not without nor neither or if for see check checking looking look expect find notice never isn't
         don't can't""".split()
 )
+_THEY_ARE = frozenset("is are it's they're both all not still just".split())
 _TO_A_PLACE = frozenset("in of over on at both the his her and around affecting through throughout between".split())
 _IN = frozenset("in on at of".split())
 _FOUND_REACH = 10
@@ -128,7 +129,7 @@ class Presence:
     def named(self, words: list[str], tokens: list[Token], kind_at: list[Kind], found: list[Item]) -> list[Item]:
         """ "There is wasting": a finding that is present because it is named."""
         taken = {at for item in found for at in range(item.start, item.end)}
-        out = []
+        out = self._there(words, tokens, kind_at, found)
         for item in found:
             if item.kind is not ItemKind.SUBJECT or not any(
                 self._manoeuvres[one].scale == "presence" for one in item.ids
@@ -211,6 +212,22 @@ class Presence:
                 for word in words[max(0, item.start - 4) : item.start]
             ):
                 out.append(_present(item.start))
+        return out
+
+    def _there(self, words: list[str], tokens: list[Token], kind_at: list[Kind], found: list[Item]) -> list[Item]:
+        """ "The right ankle jerk is there", "knee jerks both there and equal"."""
+        out = []
+        for item in found:
+            scales = {self._manoeuvres[one].scale for one in item.ids if one in self._manoeuvres}
+            if item.kind is not ItemKind.SUBJECT or "reflex" not in scales or kind_at[item.start] is not Kind.RESULT:
+                continue
+            at = item.end
+            while words[at : at + 1] and words[at] in _THEY_ARE and tokens[at].boundary < SENTENCE_END:
+                at += 1
+            denied = words[at - 1] == "not"
+            after = words[at + 1 : at + 2]
+            if item.end < at and words[at : at + 1] == ["there"] and after not in (["is"], ["are"], ["was"]):
+                out.append(Item(ItemKind.VALUE, at, at + 1, values={"reflex": "0" if denied else "normal"}))
         return out
 
     def _found_there(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:

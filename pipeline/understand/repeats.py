@@ -16,6 +16,7 @@ _LONGEST_THING = 4
 _NOUN = 4.5
 """Zipf frequency up to which a word that was not read is the name of some thing."""
 _ALSO_NOT = tuple([word] for word in "can could was were is are did do have will would".split())
+_FEELS_NOTHING = (["can't", "feel"], ["cannot", "feel"])
 _SAID_ANEW = (["so"], ["so", "that's"], ["that's"], ["so", "it's"])
 
 
@@ -44,7 +45,9 @@ def without_echoes(found: list[Item], words: list[str]) -> list[Item]:
 
 
 def so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Item]:
-    """ "And so are the ankle jerks", "there isn't any on the left": the last value once more, and none."""
+    """ "And so are the ankle jerks", "there isn't any on the left", "but he can at both knees": the last value once
+    more, none, or that it is not so there.
+    """
     taken = held(found)
     values = sorted((item for item in found if item.kind is ItemKind.VALUE), key=lambda item: item.start)
     out = []
@@ -54,6 +57,10 @@ def so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Ite
         if words[at] == "so" and words[at + 1] in ("is", "are"):
             last = next((item for item in reversed(values) if item.end <= at), None)
             out += [replace(last, start=at, end=at + 2)] if last is not None else []
+        elif words[at] == "can" and words[at + 1] in ("at", "on", "over", "in"):
+            last = next((item for item in reversed(values) if item.end <= at), None)
+            if last is not None and words[last.start : last.end] in _FEELS_NOTHING:
+                out.append(Item(ItemKind.VALUE, at, at + 1, values={"sensation": "normal"}))
         elif words[at] in ("isn't", "aren't", "wasn't") and words[at + 1] == "any" and at + 2 not in taken:
             out.append(Item(ItemKind.VALUE, at, at + 2, values={"presence": "absent", "clonus": "absent"}))
     return out

@@ -388,7 +388,7 @@ class _Reader:
                     cuts.append(at)
                 elif stated and not spoiled and self._complete_at(stated[-1], cuts[-1]):
                     pending = next((k for k in (at, at - 1) if self._tokens[k].boundary >= 0.3), pending)
-                elif len(stated) > 1 and not spoiled and self._defines(*stated[-2:], cuts[-1]):
+                elif len(stated) > 1 and not spoiled and self._defines(stated[-2], stated[-1], cuts[-1]):
                     pending = stated[-1]
                 spoiled = True
             elif word == "my" and self._words[at + 1 : at + 2] in _HANDS and not stated:
