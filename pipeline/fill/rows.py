@@ -881,11 +881,9 @@ class _Work:
                 )
             if unknown:
                 draft.flags.add("unknown_words")
-            if _splits_a_name(frame):
-                draft.flags.add("manoeuvre_unsaid")
             if not named and self._follows_a_reflex(draft):
                 draft.flags.add("manoeuvre_unsaid")
-            if limbs and self._manoeuvres[draft.manoeuvre].region in _LIMB_REGIONS - limbs:
+            if limbs and self._manoeuvres[draft.manoeuvre].region in _NOT_OF_ALL - limbs:
                 draft.flags.add("limb_unexpected")
             if self._turns_to_another_limb(frame, draft):
                 draft.flags.add("limb_unexpected")
@@ -1147,6 +1145,7 @@ _REFLEX_WORDS = frozenset("jerk jerks reflex".split())
 
 
 _LIMB_REGIONS = frozenset({"upper_limb", "lower_limb"})
+_NOT_OF_ALL = _LIMB_REGIONS | {"trunk"}
 
 
 def _goes_up_or_down(said: Item) -> bool:
@@ -1197,14 +1196,6 @@ def _is_torn(frame: Frame) -> bool:
         and sides[0].end <= item.start < sides[-1].start
     ]
     return bool(between) and sides[0].ids != sides[-1].ids
-
-
-def _splits_a_name(frame: Frame) -> bool:
-    """ "Gastroc greps five": a name without a result stands right before one that was made out of other words."""
-    made_out = {
-        item.start for item in frame.subjects if item.match is not None and item.match.mended and not item.section_only
-    }
-    return any(item.end in made_out for item in frame.orphans)
 
 
 def _limbs(frame: Frame) -> frozenset[str]:

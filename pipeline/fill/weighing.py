@@ -25,6 +25,7 @@ _STATING = frozenset("is are was were it's that's as it".split())
 _I = frozenset("i i'm i'd i'll i've".split())
 _IT = frozenset("it's it he's she's they're they".split())
 _JOINING = frozenset("is are was were 's at on in the a about only just".split())
+_SAME = frozenset("same goes ditto again identical likewise".split())
 _LEAVING = frozenset("skip skipping omit omitting".split())
 _DETERMINERS = frozenset("the his her a both all each".split())
 _BEFORE_LEADING = frozenset("and but though only also just then with gives give scores or so yet while whereas".split())
@@ -127,7 +128,6 @@ class Weigher:
                 close()
                 if led is not None:
                     add(led)
-                # "Fasciculations in the right leg, none in the left", "six beats of clonus right, none left"
                 if previous is not None and (previous.forward or previous.unit == "beats"):
                     add(previous)
             elif item.forward:
@@ -456,6 +456,8 @@ class Weigher:
                 cost_after += 3.0
             elif said.start and self.tokens[said.start - 1].text in ("it's", "that's"):
                 cost_after += 2.0
+            elif words[:1] == ["for"] and self.tokens[said.end - 1].text in _SAME:
+                cost_after += 0.1  # "same for the big toe", "the same goes for the left"
             elif said.kind is ItemKind.OMISSION:
                 cost_after += 0.5
             elif self._is_attributive(said):
@@ -468,8 +470,6 @@ class Weigher:
                     if any(word in ("for", "in", "at", "of", "with") for word in words)
                     else 1.1
                 )
-            elif said.same and words[:1] == ["for"]:
-                cost_after += 0.1  # "same for the big toe"
             elif said.same or (said.reaction and not said.values):
                 cost_after += 3.0
             else:

@@ -152,18 +152,20 @@ class Mender:
             at = end
         return found
 
-    def _with_likely(self, cover: Cover, tokens: list[Token]) -> Cover:
-        assert self._likely is not None
-        homophones = {number.start for number in cover.numbers}
-        # "Flick the nail": heard right where it stands in an order
+    def _handled(self, tokens: list[Token]) -> set[int]:
+        """ "Flick the nail": the thing was heard right where it stands in an order."""
         ordered = self._index.ordered
-        handled = {
+        return {
             at + 2
             for at, (verb, small, thing) in enumerate(zip(tokens, tokens[1:], tokens[2:], strict=False))
             if small.text in ("the", "your") and verb.text in ordered and thing.text in ordered
         }
+
+    def _with_likely(self, cover: Cover, tokens: list[Token]) -> Cover:
+        assert self._likely is not None
+        homophones = {number.start for number in cover.numbers}
         matches, numbers, roots = list(cover.matches), list(cover.numbers), list(cover.roots)
-        for hit in self._likely.find(self.parts(tokens, cover), tokens, frozenset(homophones | handled)):
+        for hit in self._likely.find(self.parts(tokens, cover), tokens, frozenset(homophones | self._handled(tokens))):
             start, end, said = hit.start, hit.end, hit.saying
             numbers = [number for number in numbers if not start <= number.start < end]
             if said.term is not None:
@@ -547,7 +549,7 @@ class Mender:
             return False  # "flexor in an infant"
         if any(word in LIMBS and word not in match.term.words for word in span):
             return False  # "legs, town increased"
-        if "with" in span and span[-1] in self._index.ordered:
+        if span[-3:-1] in (("with", "the"), ("with", "a")) and span[-1] in self._index.ordered:
             return False  # "properly with the pin": what the test was done with
         if span[-1] in _REFLEXES and match.term.words[-1] not in _REFLEXES:
             return False  # "elbow reflex" is no elbow flexion

@@ -180,7 +180,8 @@ def _result_for(item: Item, before: list[Item], after: list[Item], words: list[s
     goes = 2 if words[item.end : item.end + 1] == ["goes"] else 1
     joined = words[item.end : item.end + goes] in (["for"], ["with"], ["goes", "for"])
     joined = joined or (words[item.start] == "ditto" and named.start == item.end)
-    again = any(k.kind in (ItemKind.VALUE, ItemKind.OMISSION) and k.start - named.end <= 2 for k in after if not k.same)
+    beyond = next((k for k in after if k.start >= named.end and not (k.kind is ItemKind.SIDE or k.same)), named)
+    again = beyond.kind in (ItemKind.VALUE, ItemKind.OMISSION) and beyond.start - named.end <= 2
     return None if again or not joined or named.start - item.end > _SAME_FOR else last
 
 

@@ -229,7 +229,8 @@ def _counts_things(number: Number, words: list[str]) -> bool:
         return False
     if words[number.start - 1 : number.start] == ["same"] and is_of_named_things(words, number.start):
         return True
-    return words[number.start - 1 : number.start] in _OWNING or words[number.end : number.end + 2] in _OF_THEM
+    others = words[number.end : number.end + 3] == ["of", "the", "other"]
+    return others or words[number.start - 1 : number.start] in _OWNING or words[number.end : number.end + 2] in _OF_THEM
 
 
 def _is_somebody(number: Number, words: list[str]) -> bool:

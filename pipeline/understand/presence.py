@@ -29,6 +29,7 @@ _SOUGHT = frozenset(
     """no any not without nor neither or if for see check checking looking look expect find notice never isn't
         don't can't""".split()
 )
+_BE = (["is"], ["are"], ["was"], ["were"])
 _THEY_ARE = frozenset("is are it's they're both all not still just".split())
 _TO_A_PLACE = frozenset("in of over on at both the his her and around affecting through throughout between".split())
 _IN = frozenset("in on at of".split())
@@ -226,7 +227,8 @@ class Presence:
                 at += 1
             denied = words[at - 1] == "not"
             after = words[at + 1 : at + 2]
-            if item.end < at and words[at : at + 1] == ["there"] and after not in (["is"], ["are"], ["was"]):
+            graded = any(k.grade is not None and 0 <= k.start - at <= 2 for k in found)  # "are there, one plus"
+            if item.end < at and words[at : at + 1] == ["there"] and not graded and after not in _BE:
                 out.append(Item(ItemKind.VALUE, at, at + 1, values={"reflex": "0" if denied else "normal"}))
         return out
 
