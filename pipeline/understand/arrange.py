@@ -272,9 +272,11 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                     and any(k.kind is ItemKind.VALUE for k in kept[max(0, back - 1) : back])
                 )
                 # "Impaired on the left, and the right is, let me see, normal"
-                stated = words[item.end : item.end + 1] in _STATING_ONE and len(between) > 1
-                # "Seventy degrees on the right, and on the left he did not want it"
-                stated = stated or (not _PERSONS.isdisjoint(words[item.end : item.end + 1]) and len(between) > 1)
+                after = item.end + (words[item.end : item.end + 1] == ["one"])
+                # "... on the right, and on the left he did not want it"
+                stated = len(between) > 1 and (
+                    words[after : after + 1] in _STATING_ONE or not _PERSONS.isdisjoint(words[item.end : item.end + 1])
+                )
                 if joined and plain and not (claimed or stated) and not subject_follows and not graded:
                     other.unit = f"{other.ids[0]} {item.ids[0]}"
                     other.ids, other.end = ("both",), item.end
@@ -412,9 +414,9 @@ def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> li
         value = next((item for item in items if item.kind is ItemKind.VALUE and item.start == at), None)
         if value is None or value.reaction:
             continue
-        counted = value.end if number else _past_count(words, value.end)
-        if not number and counted > value.end:
-            number = _COUNTED.get(words[counted - 1], ALL_OF_THEM)
+        counted = value.end
+        if not number:
+            counted, number = _count_after(words, value.end)
         if number:
             value.of_last = number
             dropped |= {id(item) for item in items if side.end <= item.start < counted and item is not value}
@@ -435,18 +437,20 @@ def _neither_of_the_last(items: list[Item], words: list[str], tokens: list[Token
     return items
 
 
-def _past_count(words: list[str], at: int) -> int:
-    """Where "at all three" or "for every one of those" ends that begins at a token; the token if none does."""
+def _count_after(words: list[str], at: int) -> tuple[int, int]:
+    """Where "at all three", "for both of them" or "for every one of those" ends, and of how many it tells, or 0."""
     if words[at : at + 1] not in (["for"], ["at"], ["in"], ["on"]):
-        return at
-    for said in (["all"], ["each"], ["each", "one"], ["every", "one"]):
+        return at, 0
+    for said in (["both"], ["all"], ["each"], ["each", "one"], ["every", "one"]):
         end = at + 1 + len(said)
-        if words[at + 1 : end] == said:
-            if words[end : end + 1] == ["of"] and words[end + 1 : end + 2] in _THOSE:
-                return end + 2
-            if said == ["all"] and words[end : end + 1] and words[end] in _COUNTED:
-                return end + 1
-    return at
+        if words[at + 1 : end] != said:
+            continue
+        following = words[end] if end < len(words) else ""
+        if following == "of" and words[end + 1 : end + 2] in _THOSE:
+            return end + 2, 2 if said == ["both"] else ALL_OF_THEM
+        if said == ["all"] and following in _COUNTED:
+            return end + 1, _COUNTED[following]
+    return at, 0
 
 
 def _past_fillers(words: list[str], tokens: list[Token], at: int) -> int:

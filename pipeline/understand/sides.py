@@ -136,7 +136,7 @@ def _is_goal(side: Item, words: list[str]) -> bool:
 
 def moving_side(items: list[Item], words: list[str]) -> list[Item]:
     """In "right heel on your left knee" the first side is that of the limb that moves."""
-    dropped: list[int] = []
+    dropped = [id(item) for item in items if item.ids == ("other",) and _is_goal(item, words)]
     opened = {item.start for item in items if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING)}
     for command in (item for item in items if item.kind is ItemKind.COMMAND):
         sides = sorted(
@@ -147,7 +147,6 @@ def moving_side(items: list[Item], words: list[str]) -> list[Item]:
         if last is not None and last.end == command.end and last.start > command.start and last.end in opened:
             command.end = last.start  # "down to the left big toe | right leg power five"
             sides.pop()
-        dropped += [id(item) for item in sides if item.ids == ("other",) and _is_goal(item, words)]
         heels = [item for item in sides if words[item.end : item.end + 1] == ["heel"]]
         if command.ids == ("heel_shin",) and len(heels) == 1:  # "touch your left knee with your right heel"
             dropped += [id(item) for item in sides if item is not heels[0]]
