@@ -40,6 +40,7 @@ _SAME_WAY = tuple(
         exercises tests places levels dermatomes roots sites areas side""".split()
 )
 _PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"])
+_NOT_GRADED = tuple([word, "grade"] for word in "couldn't can't cannot not didn't".split())
 _OWNING = (["your"], ["my"], ["these"], ["those"])
 _OF_THEM = (["of", "them"], ["of", "those"], ["of", "these"], ["of", "your"])
 
@@ -121,6 +122,8 @@ def graded(
         return None  # "and the left one"
     if _is_somebody(number, words):
         return None
+    if number.homophone and words[max(0, number.start - 2) : number.start] in _NOT_GRADED:
+        return None  # "inversion I couldn't grade for the pain"
     if (
         words[number.start] == "one"
         and not number.explicit

@@ -48,6 +48,7 @@ Vibration is reduced at both knees. She can at least stand. => both vibration@kn
 Femoral stretch on the left gets to fifty. => left femoral_stretch 50 degrees
 Left grip is weak, I couldn't give it a number. => left grip reduced
 Left grip I couldn't grade. => left grip !unable
+Left inversion I couldn't grade for the swelling. => left ankle_inversion !unable
 Right eversion I'll give four, inversion I'll make three plus. => right ankle_eversion 4; right ankle_inversion 3+
 """)
 ASKED = table("""
