@@ -26,6 +26,7 @@ _I = frozenset("i i'm i'd i'll i've".split())
 _IT = frozenset("it's it he's she's they're they".split())
 _JOINING = frozenset("is are was were 's at on in the a about only just".split())
 _SAME = frozenset("same goes ditto again identical likewise".split())
+_NAMED = (["of"], ["one"], ["single"])
 _LEAVING = frozenset("skip skipping omit omitting".split())
 _DETERMINERS = frozenset("the his her a both all each".split())
 _BEFORE_LEADING = frozenset("and but though only also just then with gives give scores or so yet while whereas".split())
@@ -247,8 +248,8 @@ class Weigher:
         words = [self.tokens[k].text for k in between]
         while words and words[-1] in _DETERMINERS:
             words.pop()
-        if self.tokens[said.start].text == "so" and not words:
-            return "so"  # "and so are the ankle jerks"
+        if self.tokens[said.start].text in ("so", "as") and said.end - said.start == 2 and not words:
+            return "so"  # "and so are the ankle jerks", "as was vibration"
         if words in (["for"], ["in"]) and (aside or self._between(said.end, named.start) < 0.5):
             limb = any(item.kind in (ItemKind.REGION, ItemKind.PLACE) or item.sites for item in inner)
             return "" if limb and words == ["in"] else words[0]  # "normal in the right leg ankle clonus"
@@ -572,7 +573,7 @@ class Weigher:
     def _list_before(self, pre: list[Item], said: Item) -> list[Item]:
         """The last subject before the value, with the subjects coordinated with it."""
         found: list[Item] = []
-        coordinated = False
+        coordinated = self._is_for_all(said)
         for item in reversed(pre):
             if item.kind in SUBJECTS:
                 if item.section_only and not self._fits(item, said):
@@ -616,6 +617,11 @@ class Weigher:
         if found and found[-1].section_only and any(not item.section_only for item in found):
             found = [item for item in found if not item.section_only] or found
         return found
+
+    def _is_for_all(self, said: Item) -> bool:
+        """ "Hip flexors, knee extensors, zero for every one of them"."""
+        after = [token.text for token in self.tokens[said.end : said.end + 4]]
+        return after[:1] in (["for"], ["in"]) and after[1:2] in (["all"], ["each"], ["every"]) and after[2:3] in _NAMED
 
     def _plural_copula(self, last: Item, said: Item) -> bool:
         return any(self.tokens[at].text in ("are", "were", "all", "both") for at in range(last.end, said.start))

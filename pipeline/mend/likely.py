@@ -165,11 +165,22 @@ def _unread(parts: list[Part], tokens: list[Token], never_alone: frozenset[int])
             if last - first > 1 and tokens[part.start].boundary >= COMMA:
                 break
             alone = last - first == 1
+            if last - first == 2 and _likens(parts, first):
+                continue
             if (alone and part.start in never_alone) or (
                 last - first != 2 and all(one.word in SMALL for one in parts[first:last])
             ):
                 continue
             yield first, last
+
+
+def _likens(parts: list[Part], at: int) -> bool:
+    """ "As was the triceps jerk", which sounds like a root; "reduced at as was" is one."""
+    return (
+        parts[at].word == "as"
+        and parts[at + 1].word in ("is", "are", "was", "were")
+        and not (at and parts[at - 1].word in ("at", "from", "to", "over"))
+    )
 
 
 def _apart(found: list[tuple[float, Likelier]]) -> list[Likelier]:

@@ -76,7 +76,7 @@ def without_stories(items: list[Item], words: list[str], tokens: list[Token]) ->
         if (
             item.kind is ItemKind.OMISSION
             and words[item.end - 1] == "skipped"
-            and _is_of_what_follows(item, items, words)
+            and (_is_of_what_follows(item, items, words) or _is_said_in_full(item, items[at + 1 :]))
         ):
             continue  # "oh, I skipped reflexes": it comes now
         if kept and _is_left_out_once(kept[-1], items[at : at + 4], tokens):
@@ -129,6 +129,17 @@ def _is_no_number(last: Item, item: Item, words: list[str], tokens: list[Token])
     )
 
 
+def _is_said_in_full(omission: Item, following: list[Item]) -> bool:
+    """ "Vibration I've skipped, both ankles not done": the same again, with its place."""
+    where = list(itertools.takewhile(lambda item: item.kind in WHERE or item.is_place, following))
+    parts = [omission, *where, *following[len(where) : len(where) + 1]]
+    return (
+        bool(where)
+        and parts[-1].kind is ItemKind.OMISSION
+        and all(one.end == two.start for one, two in itertools.pairwise(parts))
+    )
+
+
 def _tells_a_story(start: int, end: int, words: list[str]) -> bool:
     """ "She fell", "the fork's gone": of somebody, or of a thing."""
     of_a_thing = words[start : start + 1] == ["the"] and end - start > 1
@@ -172,7 +183,7 @@ def _result_for(item: Item, before: list[Item], after: list[Item], words: list[s
         or last.reaction
         or named.kind is not ItemKind.SUBJECT
         or named.ids == tested.ids
-        or sum(k.kind is not ItemKind.SUBJECT and k.start > tested.start for k in told) > 1  # one for each side
+        or sum(k.kind is ItemKind.VALUE and k.start > tested.start for k in told) > 1  # one for each side
     ):
         return None
     if led:
@@ -262,6 +273,7 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                     and following.start == item.end
                     and tokens[item.end].boundary < SENTENCE_END
                     and len(between) > 1
+                    and not _is_of_both_sides(items[index + 2 : index + 4], tokens)
                 )
                 graded = (
                     following is not None
@@ -283,6 +295,16 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                     continue
         kept.append(item)
     return kept
+
+
+def _is_of_both_sides(stated: list[Item], tokens: list[Token]) -> bool:
+    """ "... is normal bilaterally": a result and both sides right behind it."""
+    return (
+        [item.kind for item in stated] == [ItemKind.VALUE, ItemKind.SIDE]
+        and stated[1].ids == ("both",)
+        and stated[1].start - stated[0].end <= 1
+        and in_one_sentence(tokens, stated[0].start, stated[1].end)
+    )
 
 
 def _each_side(items: list[Item], words: list[str]) -> list[Item]:
@@ -532,7 +554,7 @@ def _as_it_is_now(items: list[Item], words: list[str], tokens: list[Token]) -> l
 
 
 def _stated_once(items: list[Item], tokens: list[Token]) -> list[Item]:
-    """ "Fine, normal from L4 to S1": the same result twice, the second time in full."""
+    """ "Fine, normal from L4 to S1", "not a flicker, zero": the same result twice, the second time in full."""
     kept: list[Item] = []
     for item, following in itertools.zip_longest(items, items[1:]):
         again = (
@@ -542,7 +564,11 @@ def _stated_once(items: list[Item], tokens: list[Token]) -> list[Item]:
             and not (item.same or item.reaction or item.negated or following.negated)
             and tokens[following.start].boundary < SENTENCE_END
             and tokens[item.start].text != tokens[following.start].text  # "absent, absent": one for each side
-            and item.values.get("sensation", "") == following.values.get("sensation")
+            and tokens[following.start].text not in ("so", "as")  # "reduced, as was the ankle jerk"
+            and (
+                item.values.get("sensation", "") == following.values.get("sensation")
+                or item.values.get("mrc", "") == following.grade
+            )
         )
         if not again and not _is_one_gait(kept[-2:], item, tokens):
             kept.append(item)

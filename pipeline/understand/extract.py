@@ -400,7 +400,7 @@ class Extractor:
                 continue  # "same" is both
             elif meaning.kind in ("same", "mirror") and kind is Kind.RESULT:
                 out.append(Item(ItemKind.VALUE, match.start, match.end, same=True, **common))
-            elif meaning.kind == "not_done" and kind in (Kind.RESULT, Kind.PLAN):
+            elif meaning.kind == "not_done" and kind in (Kind.RESULT, Kind.PLAN) and not _is_of_much(match, words):
                 out.append(Item(ItemKind.OMISSION, match.start, match.end, ("not_done",), **common))
             elif meaning.kind == "weakness" and kind is Kind.RESULT:
                 values.setdefault("mrc", "reduced")
@@ -509,6 +509,9 @@ class Extractor:
             if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.HEADING, ItemKind.REPAIR)
         }
         after = {item.start: item for item in items if item.kind is ItemKind.SUBJECT}
+        rooted = {
+            item.start for item in items if item.kind is ItemKind.PLACE and item.ids[:1] and item.ids[0][0].isupper()
+        }
         kept = []
         for item in items:
             if (
@@ -542,6 +545,7 @@ class Extractor:
                 )
                 joined = words[item.start - 1] in ("and", "but") and words[item.end : item.end + 3] in OF_A_SIDE
                 stands = stands or (joined and (item.start - 1 in near or _is_of_other_side(item, items, words)))
+                stands = stands or ("sensation" in item.values and _is_at_a_root(item, words, tokens, rooted))
                 follows = after.get(item.end)
                 if not (copula or stands or (follows is not None and fits(follows, item))):
                     continue
@@ -558,6 +562,19 @@ def _is_of_other_side(value: Item, items: list[Item], words: list[str]) -> bool:
 
 _CONTRASTING = 8
 """Most tokens from a result on one side to that on the other."""
+
+
+def _is_at_a_root(finding: Item, words: list[str], tokens: list[Token], rooted: set[int]) -> bool:
+    """ "And gone at C7", "different over the left L5": with a dermatome of its own an everyday word is a finding."""
+    at = finding.end
+    if words[at : at + 1] not in (["at"], ["over"], ["from"], ["in"]):
+        return False
+    while at < len(words) and words[at] in _TO_A_ROOT:
+        at += 1
+    return at in rooted and in_one_sentence(tokens, finding.end, at + 1)
+
+
+_TO_A_ROOT = frozenset("at over from in the left right both".split())
 _SINGULAR = ("is", "us", "ceps")
 """Endings of one muscle ("brachioradialis", "biceps")."""
 _BEFORE_ORDERS = frozenset(
@@ -618,6 +635,18 @@ def _linked(words: list[str], start: int) -> bool:
 def _is_no_complaint(match: Match, words: list[str]) -> bool:
     """ "It's not weakness that bothers him": no result."""
     return match.term.text == "weakness" and "not" in words[max(0, match.start - 2) : match.start]
+
+
+def _is_of_much(match: Match, words: list[str]) -> bool:
+    """ "A lot of this can't be done", "most of it was not tested": of the examination, not of the last test."""
+    before = words[max(0, match.start - 5) : match.start]
+    return any(
+        much in _MUCH and of == "of" and it in ("this", "that", "it")
+        for much, of, it in zip(before, before[1:], before[2:], strict=False)
+    )
+
+
+_MUCH = frozenset("lot much most some half rest any all bits".split())
 
 
 def _is_remark(match: Match, words: list[str]) -> bool:

@@ -45,16 +45,18 @@ def without_echoes(found: list[Item], words: list[str]) -> list[Item]:
 
 
 def so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Item]:
-    """ "And so are the ankle jerks", "there isn't any on the left", "but he can at both knees": the last value once
-    more, none, or that it is not so there.
+    """ "And so are the ankle jerks", "as was vibration", "there isn't any on the left", "but he can at both knees": the
+    last value once more, none, or that it is not so there.
     """
     taken = held(found)
+    names = {item.start for item in found if item.kind is ItemKind.SUBJECT}
     values = sorted((item for item in found if item.kind is ItemKind.VALUE), key=lambda item: item.start)
     out = []
     for at in range(len(words) - 1):
         if kind_at[at] is not Kind.RESULT or at in taken:
             continue
-        if words[at] == "so" and words[at + 1] in ("is", "are"):
+        likened = words[at] == "so" or (words[at] == "as" and past_small(words, at + 2, names) in names)
+        if likened and words[at + 1] in ("is", "are", "was", "were") and at + 1 not in taken:
             last = next((item for item in reversed(values) if item.end <= at), None)
             out += [replace(last, start=at, end=at + 2)] if last is not None else []
         elif words[at] == "can" and words[at + 1] in ("at", "on", "over", "in"):

@@ -48,6 +48,16 @@ Vibration at both ankles we'll come back to after lunch. => right vibration@ankl
 Biceps jerk two plus on the left. We'll come back to the triceps jerks. => left biceps_jerk 2+;
  left triceps_jerk !deferred; right triceps_jerk !deferred
 Toe walking I'll leave to the physiotherapist. => midline toe_walk !deferred
+Temperature skipped, both sides. Right ankle jerk one plus. => right temperature !not_done; left temperature !not_done;
+ right ankle_jerk 1+
+left leg vibration i've skipped both ankles not done => right vibration@ankle !not_done; left vibration@ankle !not_done
+Femoral stretch I haven't tried on either side. => right femoral_stretch !not_done; left femoral_stretch !not_done
+Anal tone, that's for the surgeons to do. => midline anal_tone !deferred
+Romberg will wait until the physio is here. => midline romberg !deferred
+Knee jerks can't be done on either side, in a cast still, and plantars likewise. =>
+ right knee_jerk !unable; left knee_jerk !unable; right plantar_response !unable; left plantar_response !unable
+Right grip five. He was drowsy, so most of this could not be done. => right grip 5
+Right grip could not be done. => right grip !not_done
 """)
 AGAIN = table("""
 Pinprick absent at L4 and L5 on the left. Light touch is likewise absent at L5 on the left. =>
@@ -59,6 +69,17 @@ The knee jerks are two plus on the right and, let me repeat it, yes, two plus on
  left knee_jerk 2+
 Left leg tone is reduced, and the right leg, let me see, also reduced. => left tone@leg reduced; right tone@leg reduced
 Eversion one on the left, one on the right. => left ankle_eversion 1; right ankle_eversion 1
+Light touch was intact at L4 bilaterally, as were vibration and joint position at both great toes. =>
+ right light_touch@L4 normal; left light_touch@L4 normal; right vibration@great_toe normal;
+ left vibration@great_toe normal; right joint_position@great_toe normal; left joint_position@great_toe normal
+the left knee jerk was reduced as was the left ankle jerk => left knee_jerk reduced; left ankle_jerk reduced
+Pinprick was normal on the left and so was light touch at C5. => left pinprick normal; left light_touch@C5 normal
+left pinprick reduced at as was one => left pinprick@S1 reduced
+elbow flexors elbow extensors wrist extensors nothing there at all zero for every one of them both sides =>
+ right elbow_flexion 0; left elbow_flexion 0; right elbow_extension 0; left elbow_extension 0;
+ right wrist_extension 0; left wrist_extension 0
+Left hip flexors, knee extensors, two for each of them. => left hip_flexion 2; left knee_extension 2
+Left hip abduction, not a flicker, zero. => left hip_abduction 0
 """)
 IN_TURN = table("""
 The left and right ankle jerks are one plus and three plus respectively. => left ankle_jerk 1+; right ankle_jerk 3+
@@ -125,6 +146,18 @@ Curl your toes round my finger, left four. => left toe_flexion 4
 Left elbow, pull me in. Four minus. => left elbow_flexion 4-
 right hip abduction push out against me four => right hip_abduction 4
 left leg foot up strong that's five => left ankle_dorsiflexion 5
+Pinprick reduced at L4, both sides, and gone at L5 and S1, both sides. => right pinprick@L4 reduced;
+ left pinprick@L4 reduced; right pinprick@L5 absent; left pinprick@L5 absent; right pinprick@S1 absent;
+ left pinprick@S1 absent
+light touch on the left normal at C6 but odd over C7 => left light_touch@C6 normal; left light_touch@C7 altered
+Pinprick on the left normal at C6, and he's gone in the evening. => left pinprick@C6 normal
+I could not elicit the ankle jerks on either side. => right ankle_jerk 0; left ankle_jerk 0
+The left triceps jerk I couldn't elicit because of the cast. => left triceps_jerk !unable
+Bending the elbow left five, right four plus. => left elbow_flexion 5; right elbow_flexion 4+
+pinprick is normal at L4 on the right and on the left heel shin is normal bilaterally => right pinprick@L4 normal;
+ left pinprick@L4 normal; right heel_shin normal; left heel_shin normal
+Pinprick is reduced at L4 on the right and on the left knee jerk is absent. => right pinprick@L4 reduced;
+ left knee_jerk 0
 External rotation of the left shoulder not tested, shoulder abduction on the left three. =>
  left shoulder_external_rotation !not_done; left shoulder_abduction 3
 Abnormal posture in both legs, with the high arches. => right abnormal_posture@leg present;
