@@ -9,6 +9,7 @@ chain of cuts wins (Viterbi). The cost of the next best reading of a frame tells
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 
 from pipeline.fill.frame import SUBJECTS, VALUES, Frame
 from pipeline.fill.weighing import CONNECTORS, Fits, Supplies, Weigher
@@ -127,6 +128,7 @@ def _segment(weigher: Weigher, excepted: bool) -> list[Frame | Item]:
     _mark_rivals(frames, weigher, cuts, at_values)
     frames.extend(items[stop:])
     _share_tail_side(frames, tokens)
+    _share_side_of_places(frames, tokens)
     _share_denied_side(frames, tokens, weigher.continued)
     return frames
 
@@ -172,6 +174,21 @@ def _side_of_listed_places(parts: list[Frame | Item], index: int, tokens: list[T
     placed = all(frame.of(ItemKind.PLACE) for frame in (before, last))
     ends = bool(sides) and last.items[-1] is sides[-1] and sides[-1].ids == ("both",) and len(sides) == 1
     return sides if joined and placed and ends and in_one_sentence(tokens, before.end, last.start + 1) else []
+
+
+def _share_side_of_places(parts: list[Frame | Item], tokens: list[Token]) -> None:
+    """ "Pinprick is absent at T1 and reduced at C8 on the left": the side is that of both places, a person is asked."""
+    for first, second in reversed(list(itertools.pairwise(parts))):
+        if not (isinstance(first, Frame) and isinstance(second, Frame)) or first.of(ItemKind.SIDE) or second.subjects:
+            continue
+        placed = second.post[:1] and second.post[0].kind is ItemKind.PLACE
+        sides = [
+            item for item in second.post[1:2] if item.kind is ItemKind.SIDE and item.linked and item.ids != ("both",)
+        ]
+        between = [token.text for token in tokens[first.end : second.start]]
+        named = bool(first.subjects) and bool(first.post) and first.post[-1].kind is ItemKind.PLACE
+        if placed and sides and named and between == ["and"] and in_one_sentence(tokens, first.start + 1, second.end):
+            first.post.append(replace(sides[0], flags=(*sides[0].flags, "side_uncertain")))
 
 
 def _share_denied_side(parts: list[Frame | Item], tokens: list[Token], continued: bool) -> None:

@@ -413,6 +413,8 @@ class Mender:
             begins = words[start] not in _NEVER_FIRST or of_reflex
             if words[start] in GRADE_WORDS and context.after_name(start):
                 continue
+            if words[start] == "me" and words[max(0, start - 1)] in ("stop", "let"):
+                continue  # "stop me straightening it"
             for end in range(start + 1, min(start + MAX_SPAN, size) + 1):
                 last = end - 1
                 if end - start > 1 and words[last] in _VERBS and words[end : end + 1] in (["it"], ["that"], ["your"]):

@@ -554,7 +554,7 @@ def _as_it_is_now(items: list[Item], words: list[str], tokens: list[Token]) -> l
 
 
 def _stated_once(items: list[Item], tokens: list[Token]) -> list[Item]:
-    """ "Fine, normal from L4 to S1", "not a flicker, zero": the same result twice, the second time in full."""
+    """ "Fine, normal from L4 to S1", "no flicker, zero for each of them": a result twice, then in full."""
     kept: list[Item] = []
     for item, following in itertools.zip_longest(items, items[1:]):
         again = (
@@ -567,7 +567,7 @@ def _stated_once(items: list[Item], tokens: list[Token]) -> list[Item]:
             and tokens[following.start].text not in ("so", "as")  # "reduced, as was the ankle jerk"
             and (
                 item.values.get("sensation", "") == following.values.get("sensation")
-                or item.values.get("mrc", "") == following.grade
+                or (item.values.get("mrc", "") == following.grade and _is_for_more(following, tokens))
             )
         )
         if not again and not _is_one_gait(kept[-2:], item, tokens):
@@ -587,6 +587,10 @@ def _is_one_gait(before: list[Item], item: Item, tokens: list[Token]) -> bool:
         and last.values.get("gait", "") == item.values.get("gait")
         and in_one_sentence(tokens, last.end, item.start + 1)
     )
+
+
+def _is_for_more(value: Item, tokens: list[Token]) -> bool:
+    return [token.text for token in tokens[value.end : value.end + 1]] == ["for"]
 
 
 def _reported_once(items: list[Item], words: list[str]) -> list[Item]:

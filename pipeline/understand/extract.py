@@ -14,7 +14,7 @@ from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token, in_one_s
 from pipeline.understand.arrange import arranged, same_for, without_stories
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.findings import FindingNames
-from pipeline.understand.grades import COPULAS, counted_aloud, graded, is_of_named_things
+from pipeline.understand.grades import COPULAS, counted_aloud, graded, grades_after_roots, is_of_named_things
 from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.muscles import MusclePlaces
 from pipeline.understand.omissions import omissions, without_reasons
@@ -78,6 +78,7 @@ class Extractor:
     def __init__(self, lexicon: Lexicon) -> None:
         self._manoeuvres = {m.id: m for m in lexicon.manoeuvres}
         self._muscles = {m.id: m for m in lexicon.muscles}
+        self._movements = {m.id for m in lexicon.manoeuvres if m.section == "power"}
         self._orders = Orders(lexicon)
         self._presence = Presence(self._manoeuvres)
         self._muscle_places = MusclePlaces(self._manoeuvres)
@@ -180,6 +181,7 @@ class Extractor:
                 )
             )
         ]
+        found = grades_after_roots(found, tokens, self._movements)
         found = without_degrees(moving_side(found, words), words)
         found.sort(key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}

@@ -5,10 +5,10 @@ from __future__ import annotations
 import itertools
 
 from pipeline.mend.numbers import Number
-from pipeline.mend.tokens import COMMA, SENTENCE_END, Token
+from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import GRADING
 from pipeline.understand.cues import OF_A_SIDE
-from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.items import WHERE, Item, ItemKind
 from pipeline.understand.sides import is_sided
 from pipeline.understand.words import IMPERATIVES
 
@@ -20,6 +20,7 @@ _HEDGES = GRADING | frozenset(
         lifts""".split()
 )
 _OF_ONE = frozenset("strong weaker weak stronger good lovely fine normal better worse first now same too".split())
+_HIGHEST = 5
 _NEARLY_SAID = 0.08
 """Distance up to which a word is as good as the sign that it sounds like."""
 _LIKE_TENS = range(13, 20)
@@ -39,6 +40,7 @@ _SAME_WAY = tuple(
     for word in """game games drill drills way routine order idea reason story stretch ones muscles movements exercise
         exercises tests places levels dermatomes roots sites areas side""".split()
 )
+_TOLD_OF = frozenset("for in is so that's".split())
 _PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"])
 _NOT_GRADED = tuple([word, "grade"] for word in "couldn't can't cannot not didn't".split())
 _OWNING = (["your"], ["my"], ["these"], ["those"])
@@ -163,6 +165,36 @@ def graded(
         weak=not number.explicit,
         probability=0.8 if flags else 1.0,
     )
+
+
+def grades_after_roots(found: list[Item], tokens: list[Token], movements: set[str]) -> list[Item]:
+    """ "Dorsiflexion L4 five on both sides": without another result the last number is the grade, and shown."""
+    ordered = sorted((item for item in found if item.kind not in WHERE or item.weak), key=lambda item: item.start)
+    out: list[Item] = []
+    for before, named, place, after in zip([None, *ordered], ordered, ordered[1:], [*ordered[2:], None], strict=False):
+        is_movement = named.kind is ItemKind.COMMAND or (named.kind is ItemKind.SUBJECT and named.ids[0] in movements)
+        if (
+            not (is_movement and place.kind is ItemKind.PLACE and place.weak and place.start == named.end)
+            or (before is not None and _is_told_of(before, named, tokens))
+            or (after is not None and _is_result_of(after, place, tokens))
+            or int(place.ids[-1][1:]) > _HIGHEST
+        ):
+            continue
+        grade = place.ids[-1][1:]
+        place.ids, place.end = place.ids[:-1], place.end - 1
+        flags = ("value_uncertain",)
+        out.append(Item(ItemKind.VALUE, place.end, place.end + 1, grade=grade, unit="grade", flags=flags))
+    return found + out
+
+
+def _is_told_of(value: Item, named: Item, tokens: list[Token]) -> bool:
+    """ "Four minus for the calf S1 two", "so that's the quads L3 four": the name has its result before it."""
+    between = (token.text for token in tokens[value.end : named.start])
+    return value.kind is ItemKind.VALUE and not _TOLD_OF.isdisjoint(between)
+
+
+def _is_result_of(value: Item, place: Item, tokens: list[Token]) -> bool:
+    return value.kind is ItemKind.VALUE and in_one_sentence(tokens, place.end, value.start + 1)
 
 
 def _goes_on_in_degrees(number: Number, words: list[str]) -> bool:

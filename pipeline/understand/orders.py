@@ -38,7 +38,9 @@ class Orders:
         cuts = stops | {
             item.start
             for item in found
-            if item.kind is ItemKind.HEADING or (item.kind is ItemKind.SUBJECT and not item.section_only)
+            if item.kind is ItemKind.HEADING
+            or (item.kind is ItemKind.SUBJECT and not item.section_only)
+            or (item.kind is ItemKind.PLACE and item.weak)  # "foot up, L4, five"
         }
         cuts |= {item.end for item in found if item.kind is ItemKind.OMISSION}  # "not done | stand up"
         regions = self._regions(found)
@@ -111,7 +113,7 @@ class Orders:
         ending = {item.end: item for item in found}
         graded = {item.start for item in found if item.grade is not None}
         out = [item for item in out if not self._tells_how(item, ending, graded, tokens)]
-        return out + self._named_commands(clauses, found, out)
+        return out + self._named_commands(clauses, found, out) + self._named_alone(found, out)
 
     def _tells_how(self, command: Item, ending: dict[int, Item], graded: set[int], tokens: list[Token]) -> bool:
         """ "Hip abduction, push out against me, five": how the test that was just named is done."""
@@ -159,6 +161,20 @@ class Orders:
             ):
                 named.append(Item(ItemKind.COMMAND, tests[0].end, clause.end, tests[0].ids[:1]))
         return named
+
+    def _named_alone(self, found: list[Item], commands: list[Item]) -> list[Item]:
+        """ "Finger to nose, right hand. Lovely.": a named test of coordination with a reaction."""
+        said = sorted([*found, *commands], key=lambda item: item.start)
+        said = [item for item in said if item.kind is not ItemKind.SIDE]
+        return [
+            Item(ItemKind.COMMAND, named.end, named.end, named.ids[:1])
+            for named, answer in itertools.pairwise(said)
+            if named.kind is ItemKind.SUBJECT
+            and named.ids[0] in self._manoeuvres
+            and self._manoeuvres[named.ids[0]].scale == "coordination"
+            and answer.reaction
+            and not (named.match is not None and named.match.mended)
+        ]
 
     @staticmethod
     def _past_result(start: int, end: int, found: list[Item]) -> int:

@@ -275,8 +275,10 @@ class _Reader:
         )
 
     def _is_as_expected(self, at: int) -> bool:
-        """ "As one would expect", "as you'd expect": said of what was found."""
+        """ "As one would expect", "as you'd expect": said of what was found; "while I think of it" is an aside."""
         before = self._words[max(0, at - 3) : at]
+        if before[-2:] == ["while", "i"]:
+            return True
         return "as" in before and _EXPECTING.issuperset(before[before.index("as") + 1 :])
 
     def _has(self, kind: str, start: int, end: int) -> bool:

@@ -158,6 +158,15 @@ pinprick is normal at L4 on the right and on the left heel shin is normal bilate
  left pinprick@L4 normal; right heel_shin normal; left heel_shin normal
 Pinprick is reduced at L4 on the right and on the left knee jerk is absent. => right pinprick@L4 reduced;
  left knee_jerk 0
+Ankle clonus while I think of it, absent on both sides. => right ankle_clonus absent; left ankle_clonus absent
+Foot up, L4, five each side. => right ankle_dorsiflexion 5 (L4); left ankle_dorsiflexion 5 (L4)
+left knee extension L3 two => left knee_extension 2 (L3)
+Right knee jerk brisk. Light touch is absent at L3 and reduced at L4 on the left. => right knee_jerk brisk;
+ left light_touch@L3 absent; left light_touch@L4 reduced
+On the right light touch is absent at L3, and reduced at L4 on the left. => right light_touch@L3 absent;
+ left light_touch@L4 reduced
+Left knee extension, L three four, five. => left knee_extension 5 (L3 L4)
+left knee extension three so that's the quads L three four => left knee_extension 3 (L3 L4)
 External rotation of the left shoulder not tested, shoulder abduction on the left three. =>
  left shoulder_external_rotation !not_done; left shoulder_abduction 3
 Abnormal posture in both legs, with the high arches. => right abnormal_posture@leg present;
@@ -278,6 +287,8 @@ def test_each_result_is_read_as_it_was_said(talk: str, wanted: set[str]) -> None
         # One of the two sides has a grade that was not heard
         ("hold your fingers apart and don't let me shut them on the left that's four plus on the right for grip five",
          "side_uncertain", "finger_abduction"),
+        # A second root, or the grade?
+        ("Ankle dorsiflexion L4 five on both sides.", "value_uncertain", "ankle_dorsiflexion"),
         ("straight leg raise on the left eighty hive degrees", "value_uncertain", "straight_leg_raise"),
         ("sensation with pin right l5 demolished right l4 intact", "unknown_words", "pinprick"),
         ("triceps jerks three plus on both sides down to the legs hour four plus throughout on the right",

@@ -20,6 +20,13 @@ left foot. step onto my palm. super => left ankle_plantarflexion normal ~
 bend the left knee, heel towards you. lovely => left knee_flexion normal ~
 put your left heel on your right knee. lovely => left heel_shin normal ~
 right side. push your big toe up towards your nose. okay => right great_toe_extension normal ~
+Heel to shin, left leg. Grand. Right leg. Grand. => left heel_shin normal ~; right heel_shin normal ~
+left finger nose lovely right finger nose lovely => left finger_nose normal ~; right finger_nose normal ~
+Right arm. Chicken wing. Good. Pull me in. Good. Shove away. Good. => right shoulder_abduction normal ~,
+ elbow_flexion normal ~, elbow_extension normal ~
+left leg bend your knee good push away good => left knee_flexion normal ~, knee_extension normal ~
+left arm crook the elbow and don't let me pull it straight super => left elbow_flexion normal ~
+left arm elbow bent stop me straightening it good => left elbow_flexion normal ~
 """)
 
 STATED = table("""
@@ -31,6 +38,7 @@ right leg. kick out against my hand. good. right knee extension five => right kn
 
 NOTHING = table("""
 right leg. kick out against my hand => -
+finger nose next, right hand => -
 close your eyes for me => -
 push down against my hand, harder => -
 left arm. keep your arms up and don't let me push them down => -
