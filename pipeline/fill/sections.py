@@ -77,6 +77,8 @@ class Sections:
                         here = {"reflexes"}
                     ids = [i for i in item.ids if i in GROUPS or self._manoeuvres[i].section in here]
                     elsewhere = {one for one in _of_a_section(item) if self._manoeuvres[one].section == "perianal"}
+                    fitting = self._found_so(items, index)
+                    ids = ids if not fitting or fitting.intersection(ids) else [i for i in item.ids if i in fitting]
                     item.ids = tuple(ids or [i for i in item.ids if i not in elsewhere])
                     first = item.ids[0]
                     section = GROUPS.get(first) or self._manoeuvres[first].section
@@ -86,6 +88,15 @@ class Sections:
                         modality, perianal = None, False
             out.append(item)
         return out
+
+    def _found_so(self, items: list[Item], index: int) -> set[str]:
+        """ "Biceps and triceps are brisk": what a muscle can mean by the finding after it, strength or reflex."""
+        named = {one: self._manoeuvres[one].section for one in items[index].ids if one in self._manoeuvres}
+        aside = (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.REGION)
+        value = next((item for item in items[index + 1 : index + 6] if item.kind not in aside), None)
+        if set(named.values()) != {"power", "reflexes"} or value is None or value.kind is not ItemKind.VALUE:
+            return set()
+        return {one for one in named if value.values and self._values.read(one, value)[0] is not None}
 
     def _may_be_reflex(self, items: list[Item], index: int) -> bool:
         """ "Biceps two plus": graded as reflexes are, not as strength is."""

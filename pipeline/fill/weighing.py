@@ -129,7 +129,8 @@ class Weigher:
                 close()
                 if led is not None:
                     add(led)
-                if previous is not None and (previous.forward or previous.unit == "beats"):
+                # "Fasciculations in the right leg, none in the left", "four beats of clonus right, none left"
+                if previous is not None and (previous.forward or self._is_amount_of(previous, item)):
                     add(previous)
             elif item.forward:
                 close()
@@ -147,6 +148,11 @@ class Weigher:
             previous = item
         close()
         return found
+
+    def _is_amount_of(self, value: Item, subject: Item) -> bool:
+        """ "Four beats of clonus", "a trace of clonus"."""
+        between = [token.text for token in self.tokens[value.end : subject.start]]
+        return value.unit == "beats" or (value.kind is ItemKind.VALUE and between == ["of"])
 
     def _values_first(self) -> set[int]:
         """The values that tell of the subject after them, and these: "four for the hip flexors", "three is eversion".
@@ -748,6 +754,7 @@ class Weigher:
                 cost += 0.3 if self.tokens[max(0, item.start - 2)].boundary < 0.5 else 0.0
             if item.ids == ("both",) and start < 0.5 and not item.linked and item is pre[0]:
                 cost += 0.25
+                cost += 0.6 * (self.tokens[item.end].text == "and")  # "brisk bilaterally and there was clonus"
         subject_end = max([said.end] + [s.end for s in subjects])
         for item in after:
             anchor = said if item.start < subject_end else max([said, *subjects], key=lambda s: s.end)

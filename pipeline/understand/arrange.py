@@ -36,6 +36,8 @@ _JOINING = _ALTERNATIVES | {"and"}
 _AROUND_LIMBS = _JOINING | frozenset("in the on his her".split())
 _THOSE = (["those"], ["these"], ["them"])
 _COUNTED = {"three": 3, "four": 4, "five": 5, "two": 2}
+_COUNTING = 4
+"""The tokens of "the three on the"."""
 _BETWEEN_COUNTS = frozenset("was they they're those these are were of them and the is".split())
 _NOWADAYS = frozenset("now today currently".split())
 _SINCE_THEN = 12
@@ -422,13 +424,16 @@ def _two_limbs(items: list[Item], words: list[str], tokens: list[Token]) -> list
 
 
 def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "On the right both are two plus", "on the left all three are five": said of the last results."""
+    """ "On the right both are two plus", "the three on the left are all five": said of the last results."""
     dropped: set[int] = set()
     for side in items:
         if side.kind is not ItemKind.SIDE or side.ids[0] not in ("left", "right"):
             continue
         at, number = _past_fillers(words, tokens, side.end), 0
-        if words[at : at + 1] == ["both"]:
+        counted = _counted_before(side, words) if words[at - 1] in ("are", "were") else 0
+        if counted:
+            at, number = _past_fillers(words, tokens, at + (words[at : at + 1] in (["all"], ["both"]))), counted
+        elif words[at : at + 1] == ["both"]:
             at, number = _past_fillers(words, tokens, at + 1), 2
         elif words[at : at + 1] == ["all"]:
             number = _COUNTED.get(words[at + 1] if at + 1 < len(words) else "", 0)
@@ -436,12 +441,13 @@ def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> li
         value = next((item for item in items if item.kind is ItemKind.VALUE and item.start == at), None)
         if value is None or value.reaction:
             continue
-        counted = value.end
+        end = value.end
         if not number:
-            counted, number = _count_after(words, value.end)
+            end, number = _count_after(words, value.end)
         if number:
             value.of_last = number
-            dropped |= {id(item) for item in items if side.end <= item.start < counted and item is not value}
+            first = side.start - _COUNTING if counted else side.end
+            dropped |= {id(item) for item in items if first <= item.start < end and item not in (side, value)}
     return [item for item in items if id(item) not in dropped]
 
 
@@ -473,6 +479,12 @@ def _count_after(words: list[str], at: int) -> tuple[int, int]:
         if said == ["all"] and following in _COUNTED:
             return end + 1, _COUNTED[following]
     return at, 0
+
+
+def _counted_before(side: Item, words: list[str]) -> int:
+    """How many tests "the three on the left" are; 0 where that is not said."""
+    said = words[max(0, side.start - _COUNTING) : side.start]
+    return _COUNTED.get(said[1], 0) if len(said) == _COUNTING and said[::2] == ["the", "on"] else 0
 
 
 def _past_fillers(words: list[str], tokens: list[Token], at: int) -> int:

@@ -353,6 +353,12 @@ class Extractor:
                     continue
                 if match.term.text == "both" and words[match.end : match.end + 1] in _NO_SIDES:
                     continue  # "I do it both when I'm sure and when I'm not"
+                if (
+                    match.term.text == "both"
+                    and words[match.start - 1 : match.start] == ["at"]
+                    and _is_of_those(match, words)
+                ):
+                    continue  # "normal at both of those on the left": of the levels just named
                 ended = match.end >= len(tokens) or tokens[match.end].boundary >= SENTENCE_END
                 if match.term.text == "either" and not (ended or is_joint(words[match.end : match.end + 1])):
                     continue  # "either way"
@@ -691,6 +697,12 @@ def _is_to_be_stopped(match: Match, words: list[str]) -> bool:
 
 _YOU = (["you're", "the"], ["are", "the"], ["i'm", "the"], ["be", "the"])
 """What leads to somebody who is "the normal one"."""
+
+
+def _is_of_those(match: Match, words: list[str]) -> bool:
+    return words[match.end : match.end + 2] in (["of", "those"], ["of", "these"], ["of", "them"])
+
+
 _NO_SIDES = (["my"], ["our"], ["when"], ["ways"], ["times"], ["because"], ["if"], ["before"], ["after"])
 _OWN = frozenset("own best good other whole left right".split())
 _OF_A_THING = frozenset("'s is are was were be feel feels it's that's too very so bit little rather".split())

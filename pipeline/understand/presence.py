@@ -146,7 +146,9 @@ class Presence:
                 )
                 continue
             at = item.start
-            while at > 0 and item.start - at < 8 and tokens[at].boundary < 1:
+            while (
+                at > 0 and item.start - at < 8 and tokens[at].boundary < 1 and not _is_told_anew(at, item, found, words)
+            ):
                 at -= 1
             if any(
                 word in ("no", "any", "not", "neither", "without", "nor") or word.endswith("n't")
@@ -353,6 +355,20 @@ def _is_of_another(side: Item, item: Item, found: list[Item]) -> bool:
 def _is_listed(last: Item, item: Item, tokens: list[Token]) -> bool:
     """Whether two subjects follow each other: what was said of the first holds for the second."""
     return last.kind is ItemKind.SUBJECT and last.end == item.start and tokens[item.start].boundary < 0.5
+
+
+def _is_told_anew(at: int, item: Item, found: list[Item], words: list[str]) -> bool:
+    """ "No wasting and the left arm has an abnormal posture": from "has" on nothing of what was denied is told."""
+    opens = words[at] in _THERE or tuple(words[at : at + 2]) in _THERE_IS
+    denied = words[at - 1 : at] in (["not"], ["never"]) or any(word.endswith("n't") for word in words[at - 1 : at])
+    return (
+        opens
+        and not denied
+        and any(
+            other.kind is ItemKind.SUBJECT and other.ids != item.ids and 0 <= at - other.end <= _THERE_REACH
+            for other in found
+        )
+    )
 
 
 def _present(at: int) -> Item:

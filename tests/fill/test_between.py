@@ -167,6 +167,24 @@ On the right light touch is absent at L3, and reduced at L4 on the left. => righ
  left light_touch@L4 reduced
 Left knee extension, L three four, five. => left knee_extension 5 (L3 L4)
 left knee extension three so that's the quads L three four => left knee_extension 3 (L3 L4)
+Left biceps and triceps are absent. => left biceps_jerk 0; left triceps_jerk 0
+right biceps, supinator and triceps brisk => right biceps_jerk brisk; right brachioradialis_jerk brisk;
+ right triceps_jerk brisk
+Left biceps and triceps four. => left elbow_flexion 4; left elbow_extension 4
+Left supinator jerk absent, left triceps jerk one plus. The two on the right are both two plus. =>
+ left brachioradialis_jerk 0; left triceps_jerk 1+; right brachioradialis_jerk 2+; right triceps_jerk 2+
+left biceps jerk reduced left knee jerk reduced left ankle jerk one plus the three on the right are all three plus =>
+ left biceps_jerk reduced; left knee_jerk reduced; left ankle_jerk 1+; right biceps_jerk 3+; right knee_jerk 3+;
+ right ankle_jerk 3+
+Left grip four. The one on the right is five. => left grip 4; right grip 5
+light touch reduced at L4 and L5 on the left and normal at both of those on the right => left light_touch@L4 reduced;
+ left light_touch@L5 reduced; right light_touch@L4 normal; right light_touch@L5 normal
+the knee jerks were brisk bilaterally and there were six beats of clonus at the left ankle and none at the right =>
+ right knee_jerk brisk; left knee_jerk brisk; left ankle_clonus 6 beats; right ankle_clonus absent
+right leg no wasting no fasciculation and the right leg has an abnormal posture => right wasting@leg absent;
+ right fasciculation@leg absent; right abnormal_posture@leg present
+In the left arm there was no wasting and he does not have any fasciculation. => left wasting@arm absent;
+ left fasciculation@arm absent
 External rotation of the left shoulder not tested, shoulder abduction on the left three. =>
  left shoulder_external_rotation !not_done; left shoulder_abduction 3
 Abnormal posture in both legs, with the high arches. => right abnormal_posture@leg present;
