@@ -118,6 +118,8 @@ Right ankle clonus six beats, and before you ask, two can be normal. => right an
 Anal tone is reduced. If that tone had been normal we might have waited. => midline anal_tone reduced
 The GP's letter says power two by five. Left ankle dorsiflexion is four. => left ankle_dorsiflexion 4
 Right hip flexion four plus, no, wait, push again, four, I'll call it four. => right hip_flexion 4
+right hip flexion two, it was only a one last month => right hip_flexion 2
+Right hip flexion is only a one. Knee extension two. => right hip_flexion 1; right knee_extension 2
 Left grip. Squeeze again. I'll call it three. => left grip 3
 Vibration absent at both great toes, grand at the knees. => right vibration@great_toe absent;
  left vibration@great_toe absent; right vibration@knee normal; left vibration@knee normal
