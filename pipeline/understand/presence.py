@@ -359,16 +359,13 @@ def _is_listed(last: Item, item: Item, tokens: list[Token]) -> bool:
 
 def _is_told_anew(at: int, item: Item, found: list[Item], words: list[str]) -> bool:
     """ "No wasting and the left arm has an abnormal posture": from "has" on nothing of what was denied is told."""
-    opens = words[at] in _THERE or tuple(words[at : at + 2]) in _THERE_IS
-    denied = words[at - 1 : at] in (["not"], ["never"]) or any(word.endswith("n't") for word in words[at - 1 : at])
-    return (
-        opens
-        and not denied
-        and any(
-            other.kind is ItemKind.SUBJECT and other.ids != item.ids and 0 <= at - other.end <= _THERE_REACH
-            for other in found
-        )
-    )
+    if words[at] not in _THERE and tuple(words[at : at + 2]) not in _THERE_IS:
+        return False
+    before = (k.end for k in found if k.kind is ItemKind.SUBJECT and k.ids != item.ids and k.end <= at)
+    last = max(before, default=-_THERE_REACH)
+    between = words[max(0, last) : at]
+    denied = any(word in _DENYING or word.endswith("n't") for word in between)
+    return at - last < _THERE_REACH and not denied
 
 
 def _present(at: int) -> Item:

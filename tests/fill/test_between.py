@@ -185,6 +185,8 @@ the knee jerks were brisk bilaterally and there were six beats of clonus at the 
  right knee_jerk brisk; left knee_jerk brisk; left ankle_clonus 6 beats; right ankle_clonus absent
 right leg no wasting no fasciculation and the right leg has an abnormal posture => right wasting@leg absent;
  right fasciculation@leg absent; right abnormal_posture@leg present
+Neither arm has fasciculation and neither leg shows wasting. => right fasciculation@arm absent;
+ left fasciculation@arm absent; right wasting@leg absent; left wasting@leg absent
 In the left arm there was no wasting and he does not have any fasciculation. => left wasting@arm absent;
  left fasciculation@arm absent
 External rotation of the left shoulder not tested, shoulder abduction on the left three. =>
