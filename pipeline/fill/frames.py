@@ -177,7 +177,7 @@ def _side_of_listed_places(parts: list[Frame | Item], index: int, tokens: list[T
 
 
 def _share_side_of_places(parts: list[Frame | Item], tokens: list[Token]) -> None:
-    """ "Pinprick is absent at T1 and reduced at C8 on the left": the side is that of both places, a person is asked."""
+    """ "Cold is absent at L3 and reduced at L4 on the left": the side is that of both places, and a person is asked."""
     for first, second in reversed(list(itertools.pairwise(parts))):
         if not (isinstance(first, Frame) and isinstance(second, Frame)) or first.of(ItemKind.SIDE) or second.subjects:
             continue

@@ -625,7 +625,7 @@ class Weigher:
         return found
 
     def _is_for_all(self, said: Item) -> bool:
-        """ "Hip flexors, knee extensors, zero for every one of them"."""
+        """ "Hip flexors, knee extensors, two for each of them"."""
         after = [token.text for token in self.tokens[said.end : said.end + 4]]
         return after[:1] in (["for"], ["in"]) and after[1:2] in (["all"], ["each"], ["every"]) and after[2:3] in _NAMED
 

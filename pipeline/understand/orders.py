@@ -40,7 +40,7 @@ class Orders:
             for item in found
             if item.kind is ItemKind.HEADING
             or (item.kind is ItemKind.SUBJECT and not item.section_only)
-            or (item.kind is ItemKind.PLACE and item.weak)  # "foot up, L4, five"
+            or (item.kind is ItemKind.PLACE and item.weak)  # "knee up, L2, three"
         }
         cuts |= {item.end for item in found if item.kind is ItemKind.OMISSION}  # "not done | stand up"
         regions = self._regions(found)
@@ -163,7 +163,7 @@ class Orders:
         return named
 
     def _named_alone(self, found: list[Item], commands: list[Item]) -> list[Item]:
-        """ "Finger to nose, right hand. Lovely.": a named test of coordination with a reaction."""
+        """ "Heel to shin, left leg. Grand.": a named test of coordination with a reaction."""
         said = sorted([*found, *commands], key=lambda item: item.start)
         said = [item for item in said if item.kind is not ItemKind.SIDE]
         return [

@@ -358,7 +358,7 @@ def _is_listed(last: Item, item: Item, tokens: list[Token]) -> bool:
 
 
 def _is_told_anew(at: int, item: Item, found: list[Item], words: list[str]) -> bool:
-    """ "No wasting and the left arm has an abnormal posture": from "has" on nothing of what was denied is told."""
+    """ "No wasting and the right leg has an abnormal posture": from "has" on nothing of what was denied is told."""
     if words[at] not in _THERE and tuple(words[at : at + 2]) not in _THERE_IS:
         return False
     before = (k.end for k in found if k.kind is ItemKind.SUBJECT and k.ids != item.ids and k.end <= at)

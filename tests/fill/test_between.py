@@ -75,7 +75,7 @@ Light touch was intact at L4 bilaterally, as were vibration and joint position a
 the left knee jerk was reduced as was the left ankle jerk => left knee_jerk reduced; left ankle_jerk reduced
 Pinprick was normal on the left and so was light touch at C5. => left pinprick normal; left light_touch@C5 normal
 left pinprick reduced at as was one => left pinprick@S1 reduced
-elbow flexors elbow extensors wrist extensors nothing there at all zero for every one of them both sides =>
+elbow flexors elbow extensors wrist extensors not a flicker zero for all of them on both sides =>
  right elbow_flexion 0; left elbow_flexion 0; right elbow_extension 0; left elbow_extension 0;
  right wrist_extension 0; left wrist_extension 0
 Left hip flexors, knee extensors, two for each of them. => left hip_flexion 2; left knee_extension 2
@@ -161,7 +161,7 @@ pinprick is normal at L4 on the right and on the left heel shin is normal bilate
 Pinprick is reduced at L4 on the right and on the left knee jerk is absent. => right pinprick@L4 reduced;
  left knee_jerk 0
 Ankle clonus while I think of it, absent on both sides. => right ankle_clonus absent; left ankle_clonus absent
-Foot up, L4, five each side. => right ankle_dorsiflexion 5 (L4); left ankle_dorsiflexion 5 (L4)
+Knee up, L2, three on both sides. => right hip_flexion 3 (L2); left hip_flexion 3 (L2)
 left knee extension L3 two => left knee_extension 2 (L3)
 Right knee jerk brisk. Light touch is absent at L3 and reduced at L4 on the left. => right knee_jerk brisk;
  left light_touch@L3 absent; left light_touch@L4 reduced

@@ -22,11 +22,11 @@ put your left heel on your right knee. lovely => left heel_shin normal ~
 right side. push your big toe up towards your nose. okay => right great_toe_extension normal ~
 Heel to shin, left leg. Grand. Right leg. Grand. => left heel_shin normal ~; right heel_shin normal ~
 left finger nose lovely right finger nose lovely => left finger_nose normal ~; right finger_nose normal ~
-Right arm. Chicken wing. Good. Pull me in. Good. Shove away. Good. => right shoulder_abduction normal ~,
+Right arm. Chicken wing for us. Good. Haul me in. Good. Shove away. Good. => right shoulder_abduction normal ~,
  elbow_flexion normal ~, elbow_extension normal ~
 left leg bend your knee good push away good => left knee_flexion normal ~, knee_extension normal ~
 left arm crook the elbow and don't let me pull it straight super => left elbow_flexion normal ~
-left arm elbow bent stop me straightening it good => left elbow_flexion normal ~
+left arm keep your elbow bent and stop me straightening it grand => left elbow_flexion normal ~
 """)
 
 STATED = table("""
