@@ -87,7 +87,7 @@ def _dropped(phone: str) -> float:
 
 
 # In thousandths: whole numbers add up to the same sum in any order, so one pair and many pairs give equal distances.
-_SUBSTITUTION = {(first, second): round(1000 * _substitution(first, second)) for first in _ALL for second in _ALL}
+_SUBSTITUTION = {first: {second: round(1000 * _substitution(first, second)) for second in _ALL} for first in _ALL}
 _DROPPED = {phone: round(1000 * _dropped(phone)) for phone in _ALL}
 
 
@@ -100,12 +100,18 @@ def distance(heard: Phones, said: Phones) -> float:
     for drop in drops:
         row.append(row[-1] + drop)
     for phone in heard:
-        skip = _DROPPED[phone]
+        skip, costs = _DROPPED[phone], _SUBSTITUTION[phone]
         previous = row[0]
-        row[0] += skip
+        best = row[0] = previous + skip
         for index, other in enumerate(said, 1):
             above = row[index]
-            row[index] = min(previous + _SUBSTITUTION[phone, other], above + skip, row[index - 1] + drops[index - 1])
+            best += drops[index - 1]
+            # comparisons in place of min(): this is where most of the time goes
+            if above + skip < best:
+                best = above + skip
+            if previous + costs[other] < best:
+                best = previous + costs[other]
+            row[index] = best
             previous = above
     return row[-1] / (500 * (len(heard) + len(said)))
 
@@ -120,8 +126,9 @@ _CODE = {phone: code for code, phone in enumerate(_ALL, 1)}
 _DROPS = np.array([0, *(_DROPPED[phone] for phone in _ALL)], np.int32)
 _GAINS = np.zeros((len(_DROPS), len(_DROPS)), np.int32)
 """What it saves to let one phone stand for the other instead of dropping both."""
-for (_first, _second), _cost in _SUBSTITUTION.items():
-    _GAINS[_CODE[_first], _CODE[_second]] = max(0, _DROPPED[_first] + _DROPPED[_second] - _cost)
+for _first, _costs in _SUBSTITUTION.items():
+    for _second, _cost in _costs.items():
+        _GAINS[_CODE[_first], _CODE[_second]] = max(0, _DROPPED[_first] + _DROPPED[_second] - _cost)
 _CELLS = 1 << 15
 """Phones compared in one step: enough to make numpy worth its call, few enough to stay in the processor's cache."""
 

@@ -426,6 +426,7 @@ def _two_limbs(items: list[Item], words: list[str], tokens: list[Token]) -> list
 def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """ "On the right both are two plus", "the three on the left are all five": said of the last results."""
     dropped: set[int] = set()
+    values = {item.start: item for item in reversed(items) if item.kind is ItemKind.VALUE}
     for side in items:
         if side.kind is not ItemKind.SIDE or side.ids[0] not in ("left", "right"):
             continue
@@ -438,7 +439,7 @@ def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> li
         elif words[at : at + 1] == ["all"]:
             number = _COUNTED.get(words[at + 1] if at + 1 < len(words) else "", 0)
             at = _past_fillers(words, tokens, at + 2)
-        value = next((item for item in items if item.kind is ItemKind.VALUE and item.start == at), None)
+        value = values.get(at)
         if value is None or value.reaction:
             continue
         end = value.end
@@ -525,8 +526,8 @@ def _both_of_two(items: list[Item], words: list[str]) -> list[Item]:
 def _both_limbs(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """ "Left arm and left leg, tone is normal in both": both of the limbs, not both sides."""
     kept: list[Item] = []
+    pair: list[Item] = []
     for item in items:
-        pair = [other for other in kept if other.kind is ItemKind.SIDE][-2:]
         if (
             words[item.start - 1 : item.end] == ["in", "both"]
             and len(pair) == 2
@@ -536,6 +537,8 @@ def _both_limbs(items: list[Item], words: list[str], tokens: list[Token]) -> lis
             and in_one_sentence(tokens, pair[1].end, item.start + 1)
         ):
             continue
+        if item.kind is ItemKind.SIDE:
+            pair = [*pair[-1:], item]
         kept.append(item)
     return kept
 

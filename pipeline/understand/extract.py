@@ -284,26 +284,22 @@ class Extractor:
                 and not any(other.kind is ItemKind.SUBJECT and last.end <= other.start < item.start for other in found)
             )
 
+        inspected = self._inspected(found)
         return [
             item
             for item in found
-            if not (accompanies(item) or repeats(item) or self._describes(item, found, words, tokens))
+            if not (accompanies(item) or repeats(item) or _describes(item, inspected, words, tokens))
         ]
 
-    def _describes(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
-        """ "There is a jerky involuntary movement": what it is like, no result of another test."""
-        if item.kind is not ItemKind.VALUE or item.grade is not None or item.same or "presence" in item.values:
-            return False
-        if words[item.start - 1] in COPULAS:
-            return False
-        return any(
-            other.kind is ItemKind.SUBJECT
-            and other.start == item.end
-            and other.ids[0] in self._manoeuvres
-            and self._manoeuvres[other.ids[0]].section == "inspection"
-            and tokens[other.start].boundary < COMMA
-            for other in found
-        )
+    def _inspected(self, found: list[Item]) -> set[int]:
+        """Where findings of inspection are named."""
+        return {
+            item.start
+            for item in found
+            if item.kind is ItemKind.SUBJECT
+            and item.ids[0] in self._manoeuvres
+            and self._manoeuvres[item.ids[0]].section == "inspection"
+        }
 
     def _remark(self, words: list[str], at: int) -> bool:
         """ "that's mostly L5": a root said as a remark on what was just examined."""
@@ -559,6 +555,19 @@ class Extractor:
                     continue
             kept.append(item)
         return kept
+
+
+def _describes(item: Item, inspected: set[int], words: list[str], tokens: list[Token]) -> bool:
+    """ "There is a jerky involuntary movement": what it is like, no result of another test."""
+    return (
+        item.kind is ItemKind.VALUE
+        and item.grade is None
+        and not item.same
+        and "presence" not in item.values
+        and words[item.start - 1] not in COPULAS
+        and item.end in inspected
+        and tokens[item.end].boundary < COMMA
+    )
 
 
 def _is_of_other_side(value: Item, items: list[Item], words: list[str]) -> bool:

@@ -32,6 +32,8 @@ class Orders:
             if item.kind is ItemKind.VALUE
             and (item.reaction or item.grade or not item.weak or words[item.start - 1 : item.start] == ["that's"])
         }
+        sides = {item.start: item.end for item in found if item.kind is ItemKind.SIDE}
+        results = {item.start: item for item in reversed(found) if item.kind is ItemKind.VALUE and not item.reaction}
         mended = {
             at for item in found if item.match is not None and item.match.mended for at in range(item.start, item.end)
         }
@@ -76,7 +78,7 @@ class Orders:
                         break
                     # the words of a mended term are not what was said
                     said = ["-" if k in mended else words[k] for k in range(start, end)]
-                    opening = self._past_result(start, end, found) - start
+                    opening = self._past_result(start, end, sides, results) - start
                     said[opening:] = _as_order(said[opening:])
                     hit = self._commands.find(said, _region_before(regions, out, self._manoeuvres, start))
                     if hit:
@@ -106,7 +108,7 @@ class Orders:
                         and out[-1].kind is ItemKind.COMMAND
                     ):
                         out[-1].end = end
-                    out.append(Item(ItemKind.COMMAND, self._past_result(start, end, found), end, (hit,)))
+                    out.append(Item(ItemKind.COMMAND, self._past_result(start, end, sides, results), end, (hit,)))
                     at += width
                 else:
                     at += 1
@@ -177,15 +179,13 @@ class Orders:
         ]
 
     @staticmethod
-    def _past_result(start: int, end: int, found: list[Item]) -> int:
+    def _past_result(start: int, end: int, sides: dict[int, int], results: dict[int, Item]) -> int:
         """Where the instruction begins in "five on the left fingers straight"."""
-        result = next(
-            (item for item in found if item.kind is ItemKind.VALUE and not item.reaction and item.start == start), None
-        )
+        result = results.get(start)
         if result is None:
             return start
-        sides = [item.end for item in found if item.kind is ItemKind.SIDE and 0 <= item.start - result.end <= 2]
-        return min(max([result.end, *sides]), end - 1)
+        after = [sides[at] for at in range(result.end, result.end + 3) if at in sides]
+        return min(max([result.end, *after]), end - 1)
 
     def _regions(self, found: list[Item]) -> list[tuple[int, str]]:
         """(token, limb region) wherever a limb or one of its manoeuvres is named, in order."""
