@@ -27,6 +27,8 @@ Right arm. Chicken wing for us. Good. Haul me in. Good. Shove away. Good. => rig
 left leg bend your knee good push away good => left knee_flexion normal ~, knee_extension normal ~
 left arm crook the elbow and don't let me pull it straight super => left elbow_flexion normal ~
 left arm keep your elbow bent and stop me straightening it grand => left elbow_flexion normal ~
+Left leg, knee up. Good. Stretch it. Good. Pull the heel back in. Good. => left hip_flexion normal ~;
+ left knee_extension normal ~; left knee_flexion normal ~
 """)
 
 STATED = table("""
