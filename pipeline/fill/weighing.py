@@ -723,7 +723,7 @@ class Weigher:
             return 0.0
         if before and self._goes_with_last(before[0]):
             cost += 1.0
-        if before and said.forward and self._is_of_last_name(before[0]):
+        if before and (said.forward or self._is_denied_on(before[0])) and self._is_of_last_name(before[0]):
             cost += 1.0
         cost += 0.6 * sum(self._order.get(id(item)) == "before" for item in before)
         cost += 0.6 * sum(self._order.get(id(item)) == "after" for item in after)
@@ -793,6 +793,7 @@ class Weigher:
             and not self._is_spent(before[-1])
             and self._between(before[-1].end, said.start) < 1
             and not (before[-1].ids == ("both",) and self._order.get(id(after[0])) == "before")
+            and (self._is_of_last_name(before[-1]) or not self._is_denied_on(after[0]))
             and not (
                 after[0].linked and subjects and before[-1].end <= subjects[0].start - 1 and self._copula_before(said)
             )
@@ -827,6 +828,13 @@ class Weigher:
             return False
         between = [self.tokens[k].text for k in range(last.end, side.start)]
         return between in (["in"], ["on"], ["in", "the"], ["on", "the"]) and self._between(last.end, side.start) < 0.5
+
+    def _is_denied_on(self, side: Item) -> bool:
+        """ "No tremor in either arm | tone normal in both": who says "either" has denied what is named before it."""
+        at = self._place_of[id(side)] - 1
+        while at > 0 and self.items[at].kind is ItemKind.SUBJECT:
+            at -= 1
+        return self.tokens[side.start].text == "either" and at >= 0 and self.items[at].kind is ItemKind.NEGATION
 
     def _goes_with_last(self, side: Item) -> bool:
         """ "In the right arm and the right leg": a limb that is joined to another of the same side."""
@@ -941,6 +949,8 @@ class Weigher:
         for item in after:
             anchor = max([said, *(s for s in subjects if s.start < item.start)], key=lambda s: s.end)
             cost += self._crossing(anchor, item)
+            if sum(token.boundary >= SENTENCE_END for token in self.tokens[anchor.end : item.start + 1]) > 1:
+                cost += 1.5  # "normal at L4. What did we forget? The saddle."
             if not sensory and (self._roots_first or "S4-5" in item.ids):
                 cost += 0.6
             closed = any(after[0].start < other.start < item.start for other in post if other.kind is ItemKind.SIDE)

@@ -52,7 +52,8 @@ _LINKING = frozenset("is are was were it's just exactly and".split())
 
 def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """The items, with what they say together resolved; `words` are the texts of `tokens`."""
-    found = _last_root_apart(_but_not_there(_each_side(items, words), words, tokens), words, tokens)
+    found = _each_side(_put_right_at_last(items, words, tokens), words)
+    found = _last_root_apart(_but_not_there(found, words, tokens), words, tokens)
     found = _both_sides(_two_limbs(found, words, tokens), words, tokens)
     found = _neither_of_the_last(_of_the_last(found, words, tokens), words, tokens)
     found = _both_limbs(_both_of_two(found, words), words, tokens)
@@ -307,6 +308,33 @@ def _is_of_both_sides(stated: list[Item], tokens: list[Token]) -> bool:
         and stated[1].start - stated[0].end <= 1
         and in_one_sentence(tokens, stated[0].start, stated[1].end)
     )
+
+
+def _put_right_at_last(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Left toe reduced, so left toe absent, I should say": what stands before the correction is what holds."""
+    kept: list[Item] = []
+    for item in items:
+        last = kept[-1] if kept else None
+        if (
+            item.kind is ItemKind.REPAIR
+            and words[item.start : item.end] == ["i", "should", "say"]
+            and last is not None
+            and last.kind is ItemKind.VALUE
+            and last.end == item.start
+            and (item.end == len(tokens) or tokens[item.end].boundary >= SENTENCE_END)
+        ):
+            first = len(kept) - 1
+            while (
+                first > 0
+                and kept[first - 1].kind in (ItemKind.SUBJECT, *WHERE)
+                and tokens[kept[first].start].boundary < COMMA
+            ):
+                first -= 1
+            at = kept[first].start
+            kept.insert(first, replace(item, start=at, end=at))
+        else:
+            kept.append(item)
+    return kept
 
 
 def _each_side(items: list[Item], words: list[str]) -> list[Item]:

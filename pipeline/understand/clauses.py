@@ -139,6 +139,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             and following in _INVERTED_SUBJECTS
             and not (following == "both" and at + 2 in told)  # "hip and knee flexion were both five"
             and not (following in ("both", "all") and at + 2 in told)  # "the walks were both normal"
+            and [word.text for word in tokens[at + 1 : at + 3]] != ["the", "same"]
             and (token.text != "had" or "been" in [word.text for word in tokens[at + 2 : at + 8]])
         ):
             raised = max(raised, CLAUSE)  # "had the reflexes been brisk", "were the toes upgoing"

@@ -157,6 +157,7 @@ class Extractor:
         found = [item for item in found if not is_too(item, found, words, tokens)]
         found = without_reasons(said_once(found, words, tokens), words, tokens)
         found += so_are(found, words, kind_at)
+        found += self._presence.seen(words, kind_at, found)
         found += self._presence.denials(words, tokens, kind_at, found)
         found = without_things(without_worse(found, words), words, tokens)
         found = self._findings.read(found, words, tokens)
@@ -453,7 +454,7 @@ class Extractor:
             and values
             and words[match.start - 1 : match.start] != ["any"]
             and not (match.term.text == "some" and words[match.end : match.end + 1] in _OTHERS)
-            and words[match.end : match.end + 2] != ["for", "me"]  # "loose for me"
+            and not _is_asked_of_patient(match.end, words)
             and not (words[match.end : match.end + 1] == ["one"] and words[match.start - 2 : match.start] in _YOU)
             and not (
                 words[match.end : match.end + 1] == ["to"] and words[match.end + 1 : match.end + 2] in _AFTER_NORMAL_TO
@@ -673,6 +674,12 @@ def _is_remark(match: Match, words: list[str]) -> bool:
     )
 
 
+def _is_asked_of_patient(at: int, words: list[str]) -> bool:
+    """ "Loose for me", "floppy again for me": how the limb is to be."""
+    at += words[at : at + 1] in _ONCE_MORE
+    return words[at : at + 2] == ["for", "me"]
+
+
 def _is_held(words: list[str], at: int) -> bool:
     """What is pulled, held, tapped or in the way: no name of a test."""
     if words[max(0, at - 2) : at] in (["with", "that"], ["with", "this"]):
@@ -715,6 +722,7 @@ def _is_of_those(match: Match, words: list[str]) -> bool:
 _NO_SIDES = (["my"], ["our"], ["when"], ["ways"], ["times"], ["because"], ["if"], ["before"], ["after"])
 _OWN = frozenset("own best good other whole left right".split())
 _OF_A_THING = frozenset("'s is are was were be feel feels it's that's too very so bit little rather".split())
+_ONCE_MORE = (["again"], ["now"], ["too"], ["please"], ["just"])
 _BEFORE_FINDINGS = frozenset(
     """it's but there's there really very a bit quite slightly too so also still all just now both going pretty
         fairly totally completely entirely then definitely clearly markedly seems looks feels""".split()

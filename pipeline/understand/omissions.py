@@ -85,7 +85,8 @@ def omissions(
         if (item.kind in (ItemKind.VALUE,) and not item.reaction and not item.weak)
         or (item.kind is ItemKind.SUBJECT and not item.section_only)
     )
-    omitted = {at for item in found if item.kind is ItemKind.OMISSION for at in range(item.start, item.end)}
+    omitted = held(item for item in found if item.kind is ItemKind.OMISSION)
+    denied = held(item for item in found if "absent" in item.values.values())  # "tremor I couldn't find"
     sided = held(item for item in found if item.kind is ItemKind.SIDE)
     ends = {
         item.end
@@ -96,7 +97,7 @@ def omissions(
     groups = {item.end for item in subjects if item.kind is ItemKind.HEADING or item.ids[0].startswith("group:")}
     added: list[Item] = []
     for start, end, kind in reasons:
-        if start in omitted or kind_at[start] in (Kind.TEACHING, Kind.QUESTION, Kind.ASIDE) or kind == "pain":
+        if start in omitted | denied or kind_at[start] in (Kind.TEACHING, Kind.QUESTION, Kind.ASIDE) or kind == "pain":
             continue
         before = start
         while (

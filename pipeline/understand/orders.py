@@ -32,8 +32,13 @@ class Orders:
             if item.kind is ItemKind.VALUE
             and (item.reaction or item.grade or not item.weak or words[item.start - 1 : item.start] == ["that's"])
         }
-        sides = {item.start: item.end for item in found if item.kind is ItemKind.SIDE}
-        results = {item.start: item for item in reversed(found) if item.kind is ItemKind.VALUE and not item.reaction}
+        sides = {item.start: item for item in found if item.kind is ItemKind.SIDE}
+        results = {
+            item.start: item
+            for item in reversed(found)
+            if (item.kind is ItemKind.VALUE and not item.reaction)
+            or (item.kind is ItemKind.SUBJECT and not item.section_only)
+        }
         mended = {
             at for item in found if item.match is not None and item.match.mended for at in range(item.start, item.end)
         }
@@ -179,13 +184,16 @@ class Orders:
         ]
 
     @staticmethod
-    def _past_result(start: int, end: int, sides: dict[int, int], results: dict[int, Item]) -> int:
-        """Where the instruction begins in "five on the left fingers straight"."""
+    def _past_result(start: int, end: int, sides: dict[int, Item], results: dict[int, Item]) -> int:
+        """Where the instruction begins in "five on the left fingers straight", "no wasting in either leg go limp"."""
         result = results.get(start)
         if result is None:
             return start
-        after = [sides[at] for at in range(result.end, result.end + 3) if at in sides]
-        return min(max([result.end, *after]), end - 1)
+        stated = result.kind is ItemKind.VALUE
+        near = [sides[at] for at in range(result.end, result.end + 3) if at in sides]
+        after = [side.end for side in near if stated or side.linked]
+        begun = [result.end, *after] if stated else after
+        return min(max(begun, default=start), end - 1)
 
     def _regions(self, found: list[Item]) -> list[tuple[int, str]]:
         """(token, limb region) wherever a limb or one of its manoeuvres is named, in order."""

@@ -22,6 +22,9 @@ _THERE_IS = {
     ("with", "some"),
     ("there", "seems"),
     ("there", "looks"),
+    ("can", "see"),
+    ("i", "see"),
+    ("we", "see"),
 }
 _SURE_NAME = 0.6
 """Probability of a mended name from which the name alone, with a place, is a finding."""
@@ -39,6 +42,12 @@ _ALTERNATIVES = frozenset("or nor and".split())
 _LISTED = 2
 """Most small words from a finding that is denied to its limb, or to the next finding."""
 _SAYING = frozenset("said says saying".split())
+_SEEING = frozenset("see seeing find finding found".split())
+_OBSERVERS = frozenset("i we i'm we're i've we've".split())
+_NOT = frozenset("not can't don't cannot couldn't didn't haven't never".split())
+_TO_SEE = _NOT | frozenset("am are do did can could have really yet".split())
+_NOT_SEEING = 4
+"""Most tokens from who looks to the verb, in "I do not really see"."""
 _DENYING = frozenset("no any not without nor neither".split())
 
 
@@ -115,6 +124,21 @@ class Presence:
             elif negative:
                 out.append(Item(ItemKind.NEGATION, at, at + 1))
         return out
+
+    def seen(self, words: list[str], kind_at: list[Kind], found: list[Item]) -> list[Item]:
+        """ "Wasting I do not see in either arm", "fasciculations we see in the left calf": named before who looks."""
+        out = []
+        for at, word in enumerate(words):
+            opening = _seen_by(words, at) if word in _SEEING and kind_at[at] is Kind.RESULT else None
+            if opening is None or not self._is_presence(opening, found) or self._named_at(at + 1, found):
+                continue
+            value = "present" if _NOT.isdisjoint(words[opening:at]) else "absent"
+            out.append(Item(ItemKind.VALUE, opening, at + 1, values={"presence": value, "clonus": value}))
+        return out
+
+    @staticmethod
+    def _named_at(start: int, found: list[Item]) -> bool:
+        return any(item.kind is ItemKind.SUBJECT and item.start == start for item in found)
 
     def _is_presence(self, at: int, found: list[Item], *, opens: bool = False) -> bool:
         """A test of something that is there or not ends at a token, or opens there."""
@@ -338,6 +362,14 @@ class Presence:
             and all(side.ids != second.ids or side.limbs != second.limbs for side in first)
             and not any(tokens[k].boundary >= CLAUSE_MARK for k in range(item.end, second.start + 1))
         )
+
+
+def _seen_by(words: list[str], at: int) -> int | None:
+    """Where "I am not seeing", "we can't find" begins, up to the verb at `at`; None if nobody examines."""
+    for opening in range(max(0, at - _NOT_SEEING), at):
+        if words[opening] in _OBSERVERS and _TO_SEE.issuperset(words[opening + 1 : at]):
+            return opening
+    return None
 
 
 def _names_side(item: Item) -> bool:

@@ -186,6 +186,7 @@ class _Reader:
                 self._words[span[1] : span[1] + 1] == ["be"] and _ENTERED & {*self._words[span[1] + 1 : span[1] + 3]}
             )
             and not any(start <= span[1] <= end for start, end in self._cues.get("declined", []))  # "she'd rather not"
+            and not any(start <= span[0] < end for start, end in self._cues.get("repair", []))  # "I should say"
         ]
         written = [
             (at, at + 2)
@@ -201,6 +202,7 @@ class _Reader:
         self._cues["other_person"] = sorted([*others, *written])  # "dear colleague", "with her mother", "mum's hand"
         for unreal in ("modal", "general"):
             self._cues[unreal] = [span for span in self._cues.get(unreal, []) if not self._is_as_expected(span[0])]
+        self._cues["history"] = [span for span in self._cues.get("history", []) if not self._moves_back(*span)]
         pondered = {at for at in range(len(tokens)) if is_pondering(tokens, at)}
         self._cues = {
             kind: [span for span in spans if pondered.isdisjoint(range(*span))] for kind, spans in self._cues.items()
@@ -273,6 +275,11 @@ class _Reader:
             and self._words[start - 1 : start] in (["i"], ["we"])
             and self._words[end : end + 1] in _FINDING
         )
+
+    def _moves_back(self, start: int, end: int) -> bool:
+        """ "Pull your heel back in", and not "back in March": a direction, no time."""
+        ends = end == len(self._words) or self._tokens[end].boundary >= COMMA
+        return self._words[start:end] == ["back", "in"] and ends
 
     def _is_as_expected(self, at: int) -> bool:
         """ "As one would expect", "as you'd expect": said of what was found; "while I think of it" is an aside."""
@@ -561,7 +568,9 @@ class _Reader:
         if self._asked_about(at):
             return False
         if self._words[at - 1] in _GOVERNORS and not (
-            self._points_at(at - 1) or (self._words[at - 1] in _ADDRESSED and self._side[at])
+            self._points_at(at - 1)
+            or (self._words[at - 1] in _ADDRESSED and self._side[at])
+            or (self._words[at - 1] == "no" and self._tokens[at].boundary >= COMMA)
         ):
             return False
         first = at
@@ -1049,6 +1058,7 @@ class _Reader:
             if (
                 word in ("had", "were", "should")
                 and _BEFORE_SUPPOSING.issuperset(words[:k])
+                and words[k + 1 : k + 3] != ["the", "same"]
                 and words[k + 1 : k + 2]
                 and words[k + 1]
                 in ("it", "the", "he", "she", "this", "that", "there", "you", "his", "her", "both", "either", "any")

@@ -58,6 +58,10 @@ Knee jerks can't be done on either side, in a cast still, and plantars likewise.
  right knee_jerk !unable; left knee_jerk !unable; right plantar_response !unable; left plantar_response !unable
 Right grip five. He was drowsy, so most of this could not be done. => right grip 5
 Right grip could not be done. => right grip !not_done
+Left hip abduction four. Right hip abduction I'll get when you've turned over. => left hip_abduction 4;
+ right hip_abduction !deferred
+Triceps jerks two plus on both sides. Plantars, he's ticklish, I'll leave those alone. => right triceps_jerk 2+;
+ left triceps_jerk 2+; right plantar_response !not_done; left plantar_response !not_done
 """)
 AGAIN = table("""
 Pinprick absent at L4 and L5 on the left. Light touch is likewise absent at L5 on the left. =>
@@ -80,6 +84,12 @@ elbow flexors elbow extensors wrist extensors not a flicker zero for all of them
  right wrist_extension 0; left wrist_extension 0
 Left hip flexors, knee extensors, two for each of them. => left hip_flexion 2; left knee_extension 2
 Left hip abduction, not a flicker, zero. => left hip_abduction 0
+The biceps jerk was one plus on the left and three plus on the right, and the triceps jerks were the same. =>
+ left biceps_jerk 1+; right biceps_jerk 3+; left triceps_jerk 1+; right triceps_jerk 3+
+Left knee jerk two plus. Were the reflexes the same everywhere I'd relax. => left knee_jerk 2+
+Pinprick, left L4 normal, left L5 reduced, tell me when it changes, oh, so left L5 absent, I should say. Left S1 normal.
+ => left pinprick@L4 normal; left pinprick@L5 absent; left pinprick@S1 normal
+Right grip three, I should say four. Left grip five. => right grip 4; left grip 5
 """)
 IN_TURN = table("""
 The left and right ankle jerks are one plus and three plus respectively. => left ankle_jerk 1+; right ankle_jerk 3+
@@ -254,6 +264,12 @@ She toe walks normally and heel walks normally. => midline toe_walk normal; midl
 The left ankle jerk is normally two plus in the young. => -
 Toe walk is impaired on the left, she drags the toes, and fine on the right. => left toe_walk impaired;
  right toe_walk normal
+Tone in the right leg is normal. Left leg, loose again for me, normal too. => right tone@leg normal;
+ left tone@leg normal
+Left arm tone normal, right arm floppy. => left tone@arm normal; right tone@arm reduced
+On the left pinprick is intact L3 to S1. What have we not looked at yet? Right, the saddle. => left pinprick@L3 normal;
+ left pinprick@L4 normal; left pinprick@L5 normal; left pinprick@S1 normal
+Pinprick on the left is reduced at L5. And at S1. => left pinprick@L5 reduced; left pinprick@S1 reduced
 """)
 TOGETHER = table("""
 Left leg. Peronei three, tib post four. Same on the right, except for the peronei, which are five. =>
@@ -278,6 +294,19 @@ Reflexes are one plus and symmetrical throughout, upper and lower. => right knee
  right ankle_jerk 1+; left ankle_jerk 1+; right biceps_jerk 1+; left biceps_jerk 1+; right brachioradialis_jerk 1+;
  left brachioradialis_jerk 1+; right triceps_jerk 1+; left triceps_jerk 1+
 Let it flop while I roll it. The tone in your left leg is increased. => left tone@leg increased
+Some weakness of the right hand since May arms now there's no wasting in either arm and no fasciculation in either arm
+ => right wasting@arm absent; left wasting@arm absent; right fasciculation@arm absent; left fasciculation@arm absent
+Left leg. No fasciculations in either leg and no wasting in the left leg. => left fasciculation@leg absent;
+ right fasciculation@leg absent; left wasting@leg absent
+no wasting and no abnormal posture in either arm nice and floppy for me tone normal in both arms =>
+ left wasting@arm absent; right wasting@arm absent; left abnormal_posture@arm absent;
+ right abnormal_posture@arm absent; left tone@arm normal; right tone@arm normal
+Wasting I can't see in either leg. => right wasting@leg absent; left wasting@leg absent
+Fasciculations we are not seeing in the left arm. => left fasciculation@arm absent
+Abnormal posture I couldn't find in the right arm. => right abnormal_posture@arm absent
+Fasciculations we see in the left calf, none in the right. => left fasciculation@leg present;
+ right fasciculation@leg absent
+I do not see wasting or fasciculation in the left leg. => left wasting@leg absent; left fasciculation@leg absent
 """)
 
 
