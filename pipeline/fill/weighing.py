@@ -766,7 +766,7 @@ class Weigher:
                 cost += 0.1  # "nor could the left knee jerk or the left ankle jerk"
             elif item.linked or item.ids == ("both",):
                 cost += 0.05 + (0.6 if item.linked and item.ids != ("both",) and self._announces(item, said) else 0.0)
-            elif self._opens_statement(item):
+            elif self._opens_statement(item) or self._turns_to(item):
                 cost += 1.5
             elif self._order.get(id(item)) == "before" or (
                 item.start == said.end and item.end < len(self.tokens) and self.tokens[item.end].boundary >= 0.5
@@ -874,6 +874,20 @@ class Weigher:
         following = self.items[self._place_of[id(side)] + 1 :][:1]
         named = (ItemKind.SUBJECT, ItemKind.HEADING)
         return bool(side.sites) and any(item.start == side.end and item.kind in named for item in following)
+
+    def _turns_to(self, side: Item) -> bool:
+        """ "Right hip flexion two, ..., big toe two. Left side, hip flexion three": the list begins again on the other
+        side, and the first side did not follow a result.
+        """
+        at = self._place_of[id(side)]
+        first = next((k for k in range(at - 1, -1, -1) if self.items[k].kind is ItemKind.SIDE), None)
+        return (
+            first is not None
+            and self.tokens[side.end - 1].text == "side"
+            and side.end in self._subject_at
+            and {self.items[first].ids, side.ids} == {("left",), ("right",)}
+            and not (first and self.items[first - 1].kind in VALUES)
+        )
 
     def _announces(self, side: Item, said: Item) -> bool:
         """The next subject follows the side directly, with a copula ("on the right pinprick is intact") or named anew

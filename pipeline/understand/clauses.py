@@ -128,6 +128,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, CLAUSE)  # "two beats, and before you ask, two can be normal"
         elif is_pondering(tokens, at):
             pass  # "the right leg, let me see, also increased"
+        elif token.text in ("is", "are") and following == "your" and at in ends:
+            raised = max(raised, CLAUSE)  # "normal at both knees, is your toe up or down"
         elif token.text == "that" and following == "one" and tokens[at + 2 : at + 3] and tokens[at + 2].text == "is":
             raised = max(raised, CLAUSE)  # "kick out, oh, that one is strong"
         elif token.text in _INVERTED:

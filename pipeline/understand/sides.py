@@ -101,11 +101,11 @@ def is_side_left(match: Match, words: list[str]) -> bool:
 
 
 def is_told_of_a_side(words: list[str], at: int) -> bool:
-    """ "Bilaterally", "on both sides", "on the left"."""
+    """ "Bilaterally", "on both sides", "on each side", "on the left"."""
     after = words[at : at + 3]
     if after[:1] == ["on"]:
         after = [word for word in after[1:] if word != "the"]
-        return after[:1] in (["left"], ["right"], ["both"])
+        return after[:1] in (["left"], ["right"], ["both"], ["each"])
     return after[:1] == ["bilaterally"] or after[:2] == ["both", "sides"]
 
 

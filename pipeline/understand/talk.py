@@ -9,6 +9,7 @@ from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
 from pipeline.mend.words import REPORTING
 from pipeline.understand.clauses import CLAUSE, is_pondering
+from pipeline.understand.sides import is_told_of_a_side
 from pipeline.understand.words import IMPERATIVES, is_left_out
 
 
@@ -249,7 +250,8 @@ class _Reader:
                 self._value[at] = True
                 self._value_end[at] = self._subject_end[at]
         for number in cover.numbers:
-            if number.unit in ("grade", "degrees", "beats") and not number.homophone:
+            named = number.start in self._subject_end and is_told_of_a_side(self._words, number.end)
+            if number.unit in ("grade", "degrees", "beats") and (named or not number.homophone):  # "elbow flexion for"
                 self._value[number.start] = True
                 self._value_end[number.start] = number.end
                 self._graded_value[number.start] = True
@@ -898,7 +900,8 @@ class _Reader:
             0,
         )
         lead = next((k for k, word in enumerate(words) if word not in _LEAD_INS), len(words) - 1)
-        asked = self._tokens[start].asked and not self._asks_after(start, end)
+        of_patient = words[asks : asks + 2] in (["is", "your"], ["are", "your"])  # "is your toe up or down"
+        asked = of_patient or (self._tokens[start].asked and not self._asks_after(start, end))
         subject, value = any(self._subject[start:end]), any(self._value[start:end])
         if any(f" {polite} " in text for polite in _POLITE_IF):
             return Kind.INSTRUCTION
@@ -1029,9 +1032,12 @@ class _Reader:
         while at < len(self._words) and self._words[at] in ("and", "so", "but", "now"):
             at += 1
         asks = self._words[at : at + 1]
+        supposes = (
+            asks == ["if"] and at > end
+        )  # "Romberg is positive, now if the plantars were up, what would you say?"
         return (
             bool(asks)
-            and asks[0] in _QUESTION_WORDS
+            and (asks[0] in _QUESTION_WORDS or supposes)
             and not any(self._tokens[k].boundary >= SENTENCE_END for k in range(end, at + 1))
             and self._words[start] not in _QUESTION_LEADS
             and self._stated(start, end)

@@ -108,6 +108,11 @@ Light touch in the legs normal L2 to L4 on both sides, L5 reduced on the right. 
  left light_touch@L4 normal; right light_touch@L5 reduced
 Left leg. Ankle inversion five, S1. Right, strike that, still on the left, ankle eversion four. =>
  left ankle_inversion 5 (S1) root_unexpected; left ankle_eversion 4
+Right knee extension four. Hip abduction three big toe four left side, knee extension five. => right knee_extension 4;
+ right hip_abduction 3; right great_toe_extension 4; left knee_extension 5
+Hip flexion three right side, four left side, knee extension five on both sides. => right hip_flexion 3;
+ left hip_flexion 4; right knee_extension 5; left knee_extension 5
+squeeze my fingers, grip for on each side, and spread them => right grip 4; left grip 4
 """)
 GENERAL = table("""
 In 2016 both knee jerks were brisk. Right ankle jerk two plus. => right ankle_jerk 2+
@@ -270,6 +275,12 @@ Left arm tone normal, right arm floppy. => left tone@arm normal; right tone@arm 
 On the left pinprick is intact L3 to S1. What have we not looked at yet? Right, the saddle. => left pinprick@L3 normal;
  left pinprick@L4 normal; left pinprick@L5 normal; left pinprick@S1 normal
 Pinprick on the left is reduced at L5. And at S1. => left pinprick@L5 reduced; left pinprick@S1 reduced
+Gait normal, heel shin is impaired on the left now, if the ataxia were sensory what would the Romberg do? =>
+ midline gait normal; left heel_shin impaired
+If the ankle jerk is absent what would you think of? Left knee jerk two plus. => left knee_jerk 2+
+vibration reduced at both ankles and normal at both knees is your toe up or down joint position absent at both toes
+ => right vibration@ankle reduced; left vibration@ankle reduced; right vibration@knee normal;
+ left vibration@knee normal; right joint_position@great_toe absent; left joint_position@great_toe absent
 """)
 TOGETHER = table("""
 Left leg. Peronei three, tib post four. Same on the right, except for the peronei, which are five. =>
