@@ -483,6 +483,8 @@ class Weigher:
                 cost_after += 0.35 if gap <= 1 else 0.45
             if not any(self._fits(subject, said) for subject in after):
                 cost_after += 4.0
+            if self._is_left_out_next(nearest, said):
+                cost_after += 1.5
         if before and after and self._narrows(before, after) and self._is_narrowed(value):
             cost += 0.2 + self._crossing(said, after[0])
             subjects = after
@@ -1055,6 +1057,11 @@ class Weigher:
             and not self._has_its_object(said)
             and all(token.boundary < COMMA for token in self.tokens[named.start + 1 : at])
         )
+
+    def _is_left_out_next(self, named: Item, said: Item) -> bool:
+        """ "All normal | pinprick I haven't done": the test after the value is the one that was left out."""
+        following = self.items[self._place_of[id(named)] + 1 :][:1]
+        return said.kind is ItemKind.VALUE and any(self._is_told_of(named, other) for other in following)
 
     def _copula_before(self, said: Item) -> bool:
         return said.start > 0 and self.tokens[said.start - 1].text in ("is", "are", "'s", "was")

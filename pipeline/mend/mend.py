@@ -466,7 +466,7 @@ class Mender:
 
     def _may_end(self, span: tuple[str, ...], start: int, end: int, words: list[str], context: Context) -> bool:
         """Small words end no name, but for a few that a misheard name is cut into."""
-        if span[-1] in _POINTING:
+        if span[-1] in _POINTING or span[-2:] == ("that", "is"):
             return False  # "push your foot down, that's four"
         if span[-1] not in _NEVER_LAST or context.ends_before_grade(end):
             return True

@@ -23,6 +23,7 @@ from pipeline.understand.presence import Presence
 from pipeline.understand.repeats import (
     fine_there,
     is_too,
+    named_once,
     nor_those,
     said_once,
     so_are,
@@ -159,7 +160,7 @@ class Extractor:
         found += so_are(found, words, kind_at)
         found += self._presence.seen(words, kind_at, found)
         found += self._presence.denials(words, tokens, kind_at, found)
-        found = without_things(without_worse(found, words), words, tokens)
+        found = named_once(without_things(without_worse(found, words), words, tokens), words, tokens)
         found = self._findings.read(found, words, tokens)
         self._muscle_places.of_wasting(found, tokens)
         found += self._presence.named(words, tokens, kind_at, found)

@@ -13,6 +13,8 @@ from pipeline.understand.talk import Kind
 _PRAISED = frozenset("grand good perfect lovely okay ok".split())
 _ANSWERS = (["sharp"], ["blunt"], ["dull"])
 _LONGEST_THING = 4
+_RESULT_REACH = 3
+"""Most tokens from a name to its own result."""
 _NOUN = 4.5
 """Zipf frequency up to which a word that was not read is the name of some thing."""
 _ALSO_NOT = tuple([word] for word in "can could was were is are did do have will would".split())
@@ -125,6 +127,28 @@ def said_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[
         )
 
     return [item for item in found if not is_repeated(item)]
+
+
+def named_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "There's involuntary movement, a resting tremor": the same once more, in other words and without a result."""
+    results = [item.start for item in found if item.kind is ItemKind.VALUE]
+    names = [item for item in found if item.kind is ItemKind.SUBJECT]
+
+    def has_result(item: Item) -> bool:
+        return any(0 <= at - item.end < _RESULT_REACH and in_one_sentence(tokens, item.end, at + 1) for at in results)
+
+    def is_apposed(item: Item) -> bool:
+        return item.kind is ItemKind.SUBJECT and any(
+            other.ids == item.ids
+            and words[other.end : item.start] in ([], ["a"], ["the"])
+            and words[other.start : other.end] != words[item.start : item.end]
+            and tokens[other.end].boundary >= COMMA
+            and in_one_sentence(tokens, other.end, item.start + 1)
+            for other in names
+            if other.end <= item.start and not has_result(item)
+        )
+
+    return [item for item in found if not is_apposed(item)]
 
 
 def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:

@@ -203,6 +203,7 @@ class _Reader:
         self._cues["other_person"] = sorted([*others, *written])  # "dear colleague", "with her mother", "mum's hand"
         for unreal in ("modal", "general"):
             self._cues[unreal] = [span for span in self._cues.get(unreal, []) if not self._is_as_expected(span[0])]
+        self._cues["general"] = [span for span in self._cues["general"] if not self._looks_and_tells(*span)]
         self._cues["history"] = [span for span in self._cues.get("history", []) if not self._moves_back(*span)]
         pondered = {at for at in range(len(tokens)) if is_pondering(tokens, at)}
         self._cues = {
@@ -276,6 +277,17 @@ class _Reader:
             self._words[start] == "could"
             and self._words[start - 1 : start] in (["i"], ["we"])
             and self._words[end : end + 1] in _FINDING
+        )
+
+    def _looks_and_tells(self, start: int, end: int) -> bool:
+        """ "We look for wasting, and there isn't any": what is looked for, and then what is found."""
+        if self._words[end - 2 : end] != ["look", "for"]:
+            return False
+        told = next((at for at in range(end, min(end + _SOON, len(self._words))) if self._words[at] == "there"), None)
+        return (
+            told is not None
+            and self._words[told + 1 : told + 2] in _IS_OR_NOT
+            and all(token.boundary < SENTENCE_END for token in self._tokens[end : told + 1])
         )
 
     def _moves_back(self, start: int, end: int) -> bool:
@@ -1164,6 +1176,7 @@ _EVERYDAY_VALUES = frozenset(
 )
 
 
+_IS_OR_NOT = (["is"], ["are"], ["isn't"], ["aren't"])
 _FINDING = (["see"], ["find"], ["feel"], ["detect"], ["elicit"], ["get"], ["hear"])
 _AS_THEN = (["where"], ["how"], ["what"], ["as"])
 _NO_ASIDE = frozenset("dear with".split())

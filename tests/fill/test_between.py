@@ -281,6 +281,12 @@ If the ankle jerk is absent what would you think of? Left knee jerk two plus. =>
 vibration reduced at both ankles and normal at both knees is your toe up or down joint position absent at both toes
  => right vibration@ankle reduced; left vibration@ankle reduced; right vibration@knee normal;
  left vibration@knee normal; right joint_position@great_toe absent; left joint_position@great_toe absent
+Left L4 and L5 are normal light touch I haven't tested on the right => left light_touch@L4 normal;
+ left light_touch@L5 normal; right light_touch !not_done
+vibration at the left ankle is absent pinprick I didn't do on either side => left vibration@ankle absent;
+ left pinprick !not_done; right pinprick !not_done
+Right finger flexion three no wait once more sir that is four. Left finger flexion five. => right finger_flexion 4;
+ left finger_flexion 5
 """)
 TOGETHER = table("""
 Left leg. Peronei three, tib post four. Same on the right, except for the peronei, which are five. =>
@@ -318,6 +324,12 @@ Abnormal posture I couldn't find in the right arm. => right abnormal_posture@arm
 Fasciculations we see in the left calf, none in the right. => left fasciculation@leg present;
  right fasciculation@leg absent
 I do not see wasting or fasciculation in the left leg. => left wasting@leg absent; left fasciculation@leg absent
+Next we look for fasciculations, and there aren't any in either arm. => right fasciculation@arm absent;
+ left fasciculation@arm absent
+We look for wasting in a plexus lesion. There is no wasting in the right arm. => right wasting@arm absent
+In the left arm there's involuntary movement, a resting tremor. Right arm, none. =>
+ left involuntary_movement@arm present; right involuntary_movement@arm absent
+At rest you can see involuntary movement in the right leg. => right involuntary_movement@leg present
 """)
 
 
