@@ -470,9 +470,20 @@ class _Work:
         found: list[str] = []
         for item in frame.of(ItemKind.SIDE):
             found += item.sites
-        for item in [] if found else frame.of(ItemKind.REGION):
+        for item in [] if found else self._last_regions(frame):
             found += item.limbs
         return tuple(dict.fromkeys(found))
+
+    def _last_regions(self, frame: Frame) -> list[Item]:
+        """ "Arms were done last week. Legs, power five": the limbs that were named last, unless they are listed."""
+        regions = frame.of(ItemKind.REGION)
+        led = sum(item.start < frame.value.start for item in regions)
+        for at in range(led - 1, 0, -1):
+            last, item = regions[at - 1], regions[at]
+            between = {token.text for token in self._tokens[last.end : item.start]}
+            if not (in_one_sentence(self._tokens, last.end, item.start + 1) and between <= _LISTING_LIMBS):
+                return regions[at:]
+        return regions
 
     def _sides(self, frame: Frame, manoeuvre: str | None, plural: bool = False) -> tuple[tuple[str, ...], str]:
         """(sides, how they are known): said, region, plural, carried, contrast, unsaid."""
@@ -1146,6 +1157,7 @@ _REFLEX_WORDS = frozenset("jerk jerks reflex".split())
 
 _LIMB_REGIONS = frozenset({"upper_limb", "lower_limb"})
 _NOT_OF_ALL = _LIMB_REGIONS | {"trunk"}
+_LISTING_LIMBS = frozenset("and or nor both in the his her".split())
 
 
 def _goes_up_or_down(said: Item) -> bool:

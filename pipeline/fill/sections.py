@@ -56,7 +56,8 @@ class Sections:
                     again = [i for i in item.ids if i in tested and _is_tested_again(item, tokens)]
                     meant = again or [i for i in item.ids if self._manoeuvres[i].section == section]
                     joint = modality in ("vibration", "joint_position")
-                    if item.sites and ((section == "sensation" and joint) or _is_a_place(items, index, tokens)):
+                    placed = not self._lists_jerks(out, section) and _is_a_place(items, index, tokens)
+                    if item.sites and ((section == "sensation" and joint) or placed):
                         item.kind = ItemKind.PLACE
                         item.ids = item.sites
                     elif meant:
@@ -97,6 +98,12 @@ class Sections:
         if set(named.values()) != {"power", "reflexes"} or value is None or value.kind is not ItemKind.VALUE:
             return set()
         return {one for one in named if value.values and self._values.read(one, value)[0] is not None}
+
+    def _lists_jerks(self, before: list[Item], section: str | None) -> bool:
+        """ "Reflexes: absent at the ankles": jerks are listed, and not where clonus was found."""
+        named = (item.ids[0] for item in reversed(before) if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING))
+        last = next(named, None)
+        return section == "reflexes" and last is not None and (last == section or self._values.scale(last) == "reflex")
 
     def _may_be_reflex(self, items: list[Item], index: int) -> bool:
         """ "Biceps two plus": graded as reflexes are, not as strength is."""

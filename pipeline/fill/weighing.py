@@ -6,6 +6,7 @@ import itertools
 from bisect import bisect_left
 from collections.abc import Callable
 
+from pipeline.fill.drafts import ROOT
 from pipeline.fill.frame import SUBJECTS, VALUES, Frame, places_by_side
 from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token
 from pipeline.understand.items import Item, ItemKind, held
@@ -21,6 +22,10 @@ Supplies = Callable[[Item, Item], bool]
 """Whether a place can be the roots that supply a subject."""
 _PLACED = Item(ItemKind.PLACE, 0, 0)
 _LED = (["in"], ["for"], ["at"], ["to"])
+_STATED = (["is"], ["are"], ["was"], ["were"])
+_OF_BOTH = frozenset("both either each".split())
+_ATTRIBUTIVE = _OF_BOTH | {"left", "right"}
+_LED_BY = frozenset("in for at".split())
 _STATING = frozenset("is are was were it's that's as it".split())
 _I = frozenset("i i'm i'd i'll i've".split())
 _IT = frozenset("it's it he's she's they're they".split())
@@ -186,17 +191,27 @@ class Weigher:
                     named = self._linked_name(at)
                     if named is not None and (self._is_sided(item, named) or self._has_own(named, linked)):
                         named = None
-                owner = previous if previous is not None and previous.kind in SUBJECTS else None
+                owner = previous if previous is not None and self._is_name(previous) else None
                 owned = owner is not None and id(owner) not in found and self._follows(owner, item)
                 if named is not None and not owned:
                     first = True
                     found |= {id(item), id(named)}
                 elif first is None and item.grade is not None:
                     first = False
+            elif first and previous is not None and id(previous) in found and self._is_added(previous, item, linked):
+                found.add(id(item))
             elif first is None and self._is_name(item):
                 first, fronted = False, self._is_fronted(item)
             previous = item
         return found
+
+    def _is_added(self, last: Item, named: Item, linked: dict[int, Item]) -> bool:
+        """ "Three plus at the right knee and the right ankle, two plus at": a name that has the value of the last."""
+        if not (self._is_name(last) and self._is_name(named)) or self._has_own(named, linked):
+            return False
+        sides = held(self.items[self._place_of[id(last)] + 1 : self._place_of[id(named)]])
+        between = [self.tokens[at].text for at in range(last.end, named.start) if at not in sides]
+        return between[:1] == ["and"] and CONNECTORS.union(_LED_BY).issuperset(between)
 
     @staticmethod
     def _is_name(item: Item) -> bool:
@@ -256,7 +271,9 @@ class Weigher:
             words.pop()
         if self.tokens[said.start].text in ("so", "as") and said.end - said.start == 2 and not words:
             return "so"  # "and so are the ankle jerks", "as was vibration"
-        if words in (["for"], ["in"]) and (aside or self._between(said.end, named.start) < 0.5):
+        at_jerk = words == ["at"] and not any(item.kind is ItemKind.PLACE for item in (*inner, named))
+        at_jerk = at_jerk and not self._fits(named, _PLACED)  # "reduced at the knees, vibration"
+        if (words in (["for"], ["in"]) or at_jerk) and (aside or self._between(said.end, named.start) < 0.5):
             limb = any(item.kind in (ItemKind.REGION, ItemKind.PLACE) or item.sites for item in inner)
             return "" if limb and words == ["in"] else words[0]  # "normal in the right leg ankle clonus"
         if words in (["likewise"], ["also"], ["again"], ["as", "well"]) and self._between(said.end, named.start) < 0.5:
@@ -654,6 +671,8 @@ class Weigher:
                 apart = any(at in aside for at in range(found[-1].end, item.start))
                 if apart and not any(word in ("and", "or", "nor") for word in between):
                     break
+                if not between and self._is_stated(item):
+                    break
                 if (
                     any(word not in CONNECTORS and not (aside and word in ("in", "on")) for word in between)
                     or self._between(found[-1].end, item.start) > 1.2
@@ -674,6 +693,10 @@ class Weigher:
             else:
                 break
         return found
+
+    def _is_stated(self, named: Item) -> bool:
+        """ "Two plus at both knees, ankle jerks are ...": of the name something else is said."""
+        return [token.text for token in self.tokens[named.end : named.end + 1]] in _STATED
 
     def _is_narrowed(self, value: int) -> bool:
         """Whether a name follows the value with nothing but "in the left" between; without "in" it must end there."""
@@ -764,7 +787,8 @@ class Weigher:
             if item.ids == ("both",) and not item.sites and item.start == anchor.end and self._is_heading(item):
                 crossing = min(crossing, 0.3)  # "Straight leg raise negative. Left and right."
             cost += crossing
-            if said.kind is ItemKind.OMISSION and self._subject_at.get(item.end) in subjects:
+            listing = said.kind is ItemKind.OMISSION or id(said) in self._led_by_value
+            if listing and self._subject_at.get(item.end) in subjects:
                 cost += 0.1  # "nor could the left knee jerk or the left ankle jerk"
             elif item.linked or item.ids == ("both",):
                 cost += 0.05 + (0.6 if item.linked and item.ids != ("both",) and self._announces(item, said) else 0.0)
@@ -784,7 +808,8 @@ class Weigher:
                 cost += 1.5  # "both big toes up": the side is that of the instruction
             cost += 0.03 * max(0, item.start - subject_end - 3)
             owner = self._subject_at.get(item.end)
-            if owner is not None and owner not in subjects and id(said) in self._led_by_value:
+            attributive = self.tokens[item.start].text in _ATTRIBUTIVE and item.end - item.start == 1
+            if attributive and owner is not None and owner not in subjects and id(said) in self._led_by_value:
                 cost += 1.2  # "for the right quadriceps" is not cut in two
         if before and after and before[-1].linked and _same_side(before[-1], after[0]):
             cost += 0.4  # "no clonus on the left | heel shin is normal on the left"
@@ -988,6 +1013,8 @@ class Weigher:
             ):
                 cost += 0.6
         for item in before:
+            if item is pre[0] and self._is_of_both(item):
+                cost += 1.2
             if (sensory and item.linked and subjects and item.start > subjects[-1].start) or (
                 sensory
                 and item.linked
@@ -1019,6 +1046,20 @@ class Weigher:
         if after and sensory and any(self._between(item.end, min(begins, said.start)) < BLOCK_END for item in before):
             cost += 1.4
         return cost
+
+    def _is_of_both(self, place: Item) -> bool:
+        """ "Normal | both ankles": the word before a joint belongs to it, and not to the result before."""
+        at = self._place_of[id(place)]
+        last = self.items[at - 1] if at else None
+        return (
+            last is not None
+            and last.kind is ItemKind.SIDE
+            and self.tokens[last.start].text in _OF_BOTH
+            and last.end - last.start == 1
+            and last.end == place.start
+            and not ROOT.match(place.ids[0])
+            and self.tokens[place.start].boundary < COMMA
+        )
 
     def _is_listed_with_last(self, place: Item) -> bool:
         """ "At left C7 and left C8": an "and" joins the place to the one before it."""

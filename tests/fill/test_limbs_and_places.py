@@ -50,6 +50,9 @@ light touch on the right, absent at l5 and s1 was reduced, but l4 was normal => 
  right light_touch@S1 reduced; right light_touch@L4 normal
 light touch on the left reduced at l4 l5 normal at s1 => left light_touch@L4 reduced; left light_touch@L5 reduced;
  left light_touch@S1 normal
+joint position absent both ankles reduced both knees vibration absent both wrists => right joint_position@ankle absent;
+ left joint_position@ankle absent; right joint_position@knee reduced; left joint_position@knee reduced;
+ right vibration@wrist absent; left vibration@wrist absent
 """)
 
 SIDES = table("""

@@ -28,6 +28,13 @@ right arm. one for finger abduction and two for thumb abduction => right finger_
 two plus likewise the right triceps jerk, whereas the left is absent => right triceps_jerk 2+; left triceps_jerk 0
 tone is normal in the left arm and raised in the right arm. clonus none on the left => left tone@arm normal;
  right tone@arm increased; left ankle_clonus absent
+reflexes two plus at the left biceps and the left triceps one plus at the right biceps and the right triceps =>
+ left biceps_jerk 2+; left triceps_jerk 2+; right biceps_jerk 1+; right triceps_jerk 1+
+Reflexes, three plus at both knees, absent at both ankles. => right knee_jerk 3+; left knee_jerk 3+;
+ right ankle_jerk 0; left ankle_jerk 0
+Reflexes. Clonus, two beats at the left ankle, absent at the right ankle. => left ankle_clonus 2 beats;
+ right ankle_clonus absent
+Reflexes are two plus at both knees. The ankles I leave for tomorrow. => right knee_jerk 2+; left knee_jerk 2+
 """)
 
 NOT_LOST = table("""

@@ -35,6 +35,9 @@ reflexes absent in both legs => both knee_jerk 0, ankle_jerk 0
 reflexes brisk in the right arm => right biceps_jerk brisk, brachioradialis_jerk brisk, triceps_jerk brisk
 all four limbs, reflexes two plus throughout
     => both knee_jerk 2+, ankle_jerk 2+, biceps_jerk 2+, brachioradialis_jerk 2+, triceps_jerk 2+
+The legs are on the other form. Arms now. Power one throughout on the right. => right arm_core 1
+the legs are on the other form arms now power one throughout on the right => right arm_core 1
+Legs and arms, power three throughout on the left. => left leg_core 3; left arm_core 3
 """)
 
 EXCEPT = table("""
