@@ -13,6 +13,10 @@ from pipeline.mend.numbers import roots_at
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.items import ALL_OF_THEM, WHERE, Item, ItemKind
 
+_NAMELY = (
+    ["that", "is"], ["that's"], ["namely"], ["meaning"], ["by", "which", "i", "mean"], ["by", "that", "i", "mean"]
+)  # fmt: skip
+"""What leads from a result to the tests that it was meant for."""
 _ANNOUNCING = frozenset(
     """go goes going give giving report reporting say saying findings results grades values order always read dictate
         dictating listed throughout as""".split()
@@ -57,6 +61,7 @@ def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[I
     found = _both_sides(_two_limbs(found, words, tokens), words, tokens)
     found = _neither_of_the_last(_of_the_last(found, words, tokens), words, tokens)
     found = _both_limbs(_both_of_two(found, words), words, tokens)
+    found = _namely(found, words, tokens)
     found = _one_each(_listed_for(_respectively(found, words, tokens), words), words, tokens)
     found = _both_alike(_in_announced_order(found, words, tokens), words)
     found = _denied_once(found, tokens)
@@ -733,6 +738,44 @@ def _listed_for(items: list[Item], words: list[str]) -> list[Item]:
             continue
         _give_to_each(items, subjects, values, words)
     return items
+
+
+def _namely(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "All reflexes are absent, that is biceps, triceps and knee": the tests that a result was meant for."""
+    for at, said in enumerate(items):
+        if said.kind is not ItemKind.VALUE or said.reaction or said.same:
+            continue
+        named = list(itertools.dropwhile(lambda item: item.kind is ItemKind.SIDE, items[at + 1 :]))
+        subjects = _in_a_row(named, words, tokens)
+        sides = items[at + 1 : len(items) - len(named)]
+        opens = sides[-1].end if sides else said.end
+        if len(subjects) < 2 or words[opens : subjects[0].start] not in _NAMELY:
+            continue
+        group = items[at - 1] if at else None
+        if group is not None and group.kind is ItemKind.SUBJECT and group.ids[0].startswith("group:"):
+            items.remove(group)
+        copies = [replace(said) for _ in subjects[1:]]
+        place = items.index(said) + 1
+        items[place:place] = copies
+        _give_to_each(items, subjects, [said, *copies], words)
+        break
+    return items
+
+
+def _in_a_row(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """The tests that follow one another in one sentence, but the last where a result of its own follows it."""
+    found: list[Item] = []
+    for item in itertools.takewhile(lambda item: item.kind is ItemKind.SUBJECT, items):
+        if found and not (
+            words[found[-1].end : item.start] in ([], ["and"])
+            and in_one_sentence(tokens, found[-1].end, item.start + 1)
+        ):
+            break
+        found.append(item)
+    after = items[len(found)] if len(found) < len(items) else None
+    if not found or after is None or after.kind is not ItemKind.VALUE or after.start - found[-1].end > 1:
+        return found
+    return found[:-1] if in_one_sentence(tokens, found[-1].end, after.start + 1) else found
 
 
 def _order_of(item: Item, words: list[str]) -> list[str]:

@@ -19,7 +19,7 @@ _BIND = frozenset(
     """don't i you he she we they it there this not never to if when unless whenever that who which what
         where because as than and or but so while since of for with to at in on how why the a an let lets
         let's can could would do does did should will is are was were be then now okay i'd i'll we'd
-        we'll you'd you'll they'll he'll she'll like about""".split()
+        we'll you'd you'll they'll he'll she'll like about by""".split()
 )
 _INVERTED = frozenset("can could would do does did should will".split())
 _PREDICATES = frozenset(
@@ -45,6 +45,8 @@ _SOFT_AFTER_OPENER = {
 }
 
 
+_TAGS = tuple([verb, who] for verb in "did didn't have haven't".split() for who in ("i", "we"))
+_AFTER_A_TAG = frozenset("so and but then".split())
 _HEARERS = frozenset("you anyone anybody".split())
 _PONDERED = (["see"], ["think"], ["check"], ["look"])
 _SOUGHT = frozenset("if how what whether you your that this the it for at".split())
@@ -83,6 +85,12 @@ def is_pondering(tokens: list[Token], at: int) -> bool:
     """Whether "let me see" is said at a token, and nothing that is looked for."""
     said = [token.text for token in tokens[at : at + 4]]
     return said[:2] == ["let", "me"] and said[2:3] in _PONDERED and _SOUGHT.isdisjoint(said[3:])
+
+
+def _ends_a_tag(tokens: list[Token], at: int) -> bool:
+    """Whether something new begins at a token after "I never did the grip, did I"."""
+    asked = [token.text for token in tokens[max(0, at - 2) : at]]
+    return tokens[at].text in _AFTER_A_TAG and asked in _TAGS
 
 
 def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, int]]) -> None:
@@ -241,6 +249,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             and tokens[subjects[at]].text in ("is", "are", "was", "were")
         ):
             raised = max(raised, 0.7)
+        if _ends_a_tag(tokens, at):
+            raised = max(raised, CLAUSE)
         if (
             token.text in ("back", "moving", "turning", "over", "onto", "starting", "beginning")
             and before not in _BIND

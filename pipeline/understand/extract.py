@@ -62,6 +62,7 @@ _STRUCTURE = {
 _AFTER_NORMAL_TO = [[word] for word in "be feel have get need want find see hear".split()]
 _APOLOGIES = [[word] for word in "about if did for to love dear sir madam mr mrs you was".split()]
 _OTHERS = (["folk"], ["folks"], ["people"], ["of"], ["patients"], ["examiners"])
+_OWNING = tuple([word] for word in "we've i've have had got".split())
 _HANDLING = tuple(
     [word]
     for word in "pulling holding tapping tugging gripping squeezing leaning resting drops drags scuffs catches".split()
@@ -390,6 +391,8 @@ class Extractor:
                 continue
             elif match.term.text == "make that" and words[match.start - 1 : match.start] in (["i"], ["i'd"], ["we"]):
                 continue  # "I make that four" is a result, "make that four" a correction
+            elif match.term.text == "i mean" and words[match.start - 1 : match.start] in (["which"], ["that"]):
+                continue  # "by which I mean": no correction
             elif meaning.kind == "remove" and not _is_order(match.start, words, tokens):
                 continue  # "people forget that"
             elif (
@@ -454,6 +457,7 @@ class Extractor:
             kind is Kind.RESULT
             and values
             and words[match.start - 1 : match.start] != ["any"]
+            and not (match.term.text == "nothing" and words[match.start - 1 : match.start] in _OWNING)
             and not (match.term.text == "some" and words[match.end : match.end + 1] in _OTHERS)
             and not _is_asked_of_patient(match.end, words)
             and not (words[match.end : match.end + 1] == ["one"] and words[match.start - 2 : match.start] in _YOU)

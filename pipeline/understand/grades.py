@@ -27,6 +27,7 @@ _LIKE_TENS = range(13, 20)
 """Degrees that may have been tens: "sixteen" for "sixty"."""
 _OTHER_ANGLE = 16
 """Most tokens from the degrees of one side to the angle of the other, with a remark between them."""
+_REACHING = frozenset("to gets goes comes reaches lifts gives manages only about just up is at".split())
 _DEFINING = (["against"], ["movement"], ["active"], ["no"], ["gravity"], ["a"], ["when"])
 _HAS = frozenset("has have had with shows gives".split())
 _AFTER_GRADE = frozenset(
@@ -198,9 +199,13 @@ def _is_result_of(value: Item, place: Item, tokens: list[Token]) -> bool:
 
 
 def _goes_on_in_degrees(number: Number, words: list[str]) -> bool:
-    """ "Seventy degrees on the left but only thirty five on the right"."""
+    """ "Seventy degrees on the left but only thirty five on the right", "and the right gets to thirty five"."""
     said = "degrees" in words[max(0, number.start - _OTHER_ANGLE) : number.start]
-    return said and words[number.end : number.end + 3] in OF_A_SIDE
+    at = number.start
+    while at > 0 and words[at - 1] in _REACHING:
+        at -= 1
+    led = at < number.start and words[at - 1] in ("left", "right")
+    return said and (led or words[number.end : number.end + 3] in OF_A_SIDE)
 
 
 def _answers_for_roots(words: list[str], at: int) -> bool:

@@ -93,6 +93,7 @@ def omissions(
         for item in found
         if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.COMMAND, ItemKind.HEADING)
     }
+    left_out = {item.start for item in found if item.kind is ItemKind.OMISSION}
     valued = _ends_of_results(found)
     groups = {item.end for item in subjects if item.kind is ItemKind.HEADING or item.ids[0].startswith("group:")}
     added: list[Item] = []
@@ -138,7 +139,9 @@ def omissions(
         ahead = (
             kind in ("declined", "unable", "deferred")
             and any(
-                item.start - end in (0, 1, 2, 3) and all(tokens[at].boundary < 1 for at in range(end, item.start + 1))
+                item.start - end in (0, 1, 2, 3)
+                and all(tokens[at].boundary < 1 for at in range(end, item.start + 1))
+                and item.end not in left_out  # "he refused, so gait not done"
                 for item in subjects
             )
             and words[end : end + 1] not in (["because"], ["to"])

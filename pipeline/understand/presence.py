@@ -48,6 +48,9 @@ _NOT = frozenset("not can't don't cannot couldn't didn't haven't never".split())
 _TO_SEE = _NOT | frozenset("am are do did can could have really yet".split())
 _NOT_SEEING = 4
 """Most tokens from who looks to the verb, in "I do not really see"."""
+_NOT = (["isn't"], ["aren't"], ["wasn't"], ["weren't"])
+_IS_NOT = (["is", "not"], ["are", "not"], ["was", "not"], ["were", "not"])
+_ADJECTIVE = ("ed", "ic")
 _DENYING = frozenset("no any not without nor neither".split())
 
 
@@ -123,6 +126,8 @@ class Presence:
                 out.append(Item(ItemKind.VALUE, at, at, values=absent))
             elif negative:
                 out.append(Item(ItemKind.NEGATION, at, at + 1))
+                if word == "neither" and self._is_of_each_side(at + 1, found, words):
+                    out.append(Item(ItemKind.SIDE, at, at + 1, ("both",)))
         return out
 
     def seen(self, words: list[str], kind_at: list[Kind], found: list[Item]) -> list[Item]:
@@ -139,6 +144,17 @@ class Presence:
     @staticmethod
     def _named_at(start: int, found: list[Item]) -> bool:
         return any(item.kind is ItemKind.SUBJECT and item.start == start for item in found)
+
+    def _is_of_each_side(self, start: int, found: list[Item], words: list[str]) -> bool:
+        """ "Neither ankle jerk was obtainable": the test of each side begins here, and no list of tests."""
+        return any(
+            item.start == start
+            and item.kind is ItemKind.SUBJECT
+            and not item.section_only
+            and self._scale_of(item) in ("reflex", "clonus")
+            and words[item.end : item.end + 1] != ["nor"]
+            for item in found
+        )
 
     def _is_presence(self, at: int, found: list[Item], *, opens: bool = False) -> bool:
         """A test of something that is there or not ends at a token, or opens there."""
@@ -168,6 +184,9 @@ class Presence:
                 out.append(
                     Item(ItemKind.VALUE, item.start - 1, item.start, values={"presence": "present"}, forward=True)
                 )
+                continue
+            if _is_denied_adjective(item, words):
+                out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "absent"}, forward=True))
                 continue
             at = item.start
             while (
@@ -407,13 +426,19 @@ def _present(at: int) -> Item:
 
 def _is_adjective(item: Item, found: list[Item], words: list[str]) -> bool:
     """ "The left calf is wasted": the finding is said of a place."""
-    if item.end - item.start > 1 or not words[item.start].endswith(("ed", "ic")):
+    if item.end - item.start > 1 or not words[item.start].endswith(_ADJECTIVE):
         return False
     at = item.start
     while at and (words[at - 1].endswith("ly") or words[at - 1] in ("very", "quite", "rather")):
         at -= 1
     said_of = any(other.end == at and other.kind in WHERE for other in found)
     return said_of or words[at - 1 : at] in (["is"], ["are"], ["looks"], ["look"])
+
+
+def _is_denied_adjective(item: Item, words: list[str]) -> bool:
+    """ "The left calf is not wasted", "his hands aren't wasted"."""
+    denied = words[item.start - 1 : item.start] in _NOT or words[max(0, item.start - 2) : item.start] in _IS_NOT
+    return denied and item.end - item.start == 1 and words[item.start].endswith(_ADJECTIVE)
 
 
 def _is_restated(item: Item, found: list[Item], tokens: list[Token]) -> bool:

@@ -111,6 +111,12 @@ def said_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[
     """ "L4 sharp, normal, L5 blunt, so reduced", "strong, full power": one result each, said in two words."""
     normal = {item.end for item in found if item.kind is ItemKind.VALUE and item.values.get("mrc") == "normal"}
 
+    def is_drawn(item: Item, other: Item) -> bool:
+        """ "Dull compared with the other side, so reduced": nothing that was tested stands between."""
+        between = words[item.end : other.start]
+        named = any(item.end <= one.start < other.start and one.kind is not ItemKind.SIDE for one in found)
+        return between in _SAID_ANEW or (between[-1:] == ["so"] and not named)
+
     def is_repeated(item: Item) -> bool:
         if item.kind is ItemKind.VALUE and item.start in normal and item.values.get("mrc") == "normal":
             return "power" in words[item.start : item.end] and tokens[item.start].boundary <= COMMA
@@ -121,7 +127,7 @@ def said_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[
             other.kind is ItemKind.VALUE
             and other.start >= item.end
             and other.values.get("sensation") == felt
-            and (other.start == item.end or words[item.end : other.start] in _SAID_ANEW)
+            and (other.start == item.end or is_drawn(item, other))
             and in_one_sentence(tokens, item.end, other.start + 1)
             for other in found
         )

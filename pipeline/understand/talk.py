@@ -273,11 +273,10 @@ class _Reader:
 
     def _tells_what_was_found(self, start: int, end: int) -> bool:
         """ "I could see no wasting": the examiner tells what was found, and nothing that might be."""
-        return (
-            self._words[start] == "could"
-            and self._words[start - 1 : start] in (["i"], ["we"])
-            and self._words[end : end + 1] in _FINDING
-        )
+        if self._words[start] != "could":
+            return False
+        by_me = self._words[start - 1 : start] in (["i"], ["we"]) and self._words[end : end + 1] in _FINDING
+        return by_me or self._words[start + 1 : start + 3] in _BE_FOUND  # "neither knee jerk could be elicited"
 
     def _looks_and_tells(self, start: int, end: int) -> bool:
         """ "We look for wasting, and there isn't any": what is looked for, and then what is found."""
@@ -1178,6 +1177,7 @@ _EVERYDAY_VALUES = frozenset(
 
 _IS_OR_NOT = (["is"], ["are"], ["isn't"], ["aren't"])
 _FINDING = (["see"], ["find"], ["feel"], ["detect"], ["elicit"], ["get"], ["hear"])
+_BE_FOUND = (["be", "obtained"], ["be", "elicited"])
 _AS_THEN = (["where"], ["how"], ["what"], ["as"])
 _NO_ASIDE = frozenset("dear with".split())
 _WRITTEN_BY_OTHERS = frozenset("letter referral summary notes report chart handover".split())

@@ -62,6 +62,14 @@ Left hip abduction four. Right hip abduction I'll get when you've turned over. =
  right hip_abduction !deferred
 Triceps jerks two plus on both sides. Plantars, he's ticklish, I'll leave those alone. => right triceps_jerk 2+;
  left triceps_jerk 2+; right plantar_response !not_done; left plantar_response !not_done
+Vibration reduced at both ankles. I asked her to sit up and she declined, so Romberg not done. =>
+ right vibration@ankle reduced; left vibration@ankle reduced; midline romberg !declined
+Gait impaired and he wasn't able to attempt heel walking. => midline gait impaired; midline heel_walk !unable
+she's unable to manage toe walking gait normal => midline toe_walk !unable; midline gait normal
+and i forgot the left grip didn't i so left grip not done right grip four => left grip !not_done; right grip 4
+Pinprick normal at C7 on the left. Temperature not done, I've nothing warm. => left pinprick@C7 normal;
+ left temperature !not_done
+Left biceps jerk, nothing. => left biceps_jerk 0
 """)
 AGAIN = table("""
 Pinprick absent at L4 and L5 on the left. Light touch is likewise absent at L5 on the left. =>
@@ -90,6 +98,8 @@ Left knee jerk two plus. Were the reflexes the same everywhere I'd relax. => lef
 Pinprick, left L4 normal, left L5 reduced, tell me when it changes, oh, so left L5 absent, I should say. Left S1 normal.
  => left pinprick@L4 normal; left pinprick@L5 absent; left pinprick@S1 normal
 Right grip three, I should say four. Left grip five. => right grip 4; left grip 5
+Left biceps two plus, left triceps one plus. The right is the mirror image. => left biceps_jerk 2+;
+ left triceps_jerk 1+; right biceps_jerk 2+; right triceps_jerk 1+
 """)
 IN_TURN = table("""
 The left and right ankle jerks are one plus and three plus respectively. => left ankle_jerk 1+; right ankle_jerk 3+
@@ -214,6 +224,15 @@ Left arm. Triceps four minus, and that right there's C7. Wrist extension three. 
 heel walking normal on both sides now on to the couch straight leg race sixty degrees on the left =>
  left straight_leg_raise 60 degrees; right heel_walk normal; left heel_walk normal
 Left ankle jerk one plus. Hook your fingers together and pull. Yeah, one plus still. => left ankle_jerk 1+
+All the reflexes are absent on both sides, that is biceps, triceps and ankle. => right biceps_jerk 0;
+ left biceps_jerk 0; right triceps_jerk 0; left triceps_jerk 0; right ankle_jerk 0; left ankle_jerk 0
+right arm below the elbow it's four plus by which i mean wrist extension finger extension and grip. left grip five
+ => right wrist_extension 4+; right finger_extension 4+; right grip 4+; left grip 5
+reflexes absent on both sides that is knee and ankle plantars mute both sides => right knee_jerk 0; left knee_jerk 0;
+ right ankle_jerk 0; left ankle_jerk 0; right plantar_response mute; left plantar_response mute
+Left hip flexion four, that's fine. Left knee extension five, knee flexion four. => left hip_flexion 4;
+ left knee_extension 5; left knee_flexion 4
+Left grip four, I mean three. => left grip 3
 """)
 REFUSED = table("""
 He's said no to the plantars on both sides. => right plantar_response !declined; left plantar_response !declined
@@ -287,6 +306,20 @@ vibration at the left ankle is absent pinprick I didn't do on either side => lef
  left pinprick !not_done; right pinprick !not_done
 Right finger flexion three no wait once more sir that is four. Left finger flexion five. => right finger_flexion 4;
  left finger_flexion 5
+Neither biceps jerk could be elicited. The left triceps jerk could be obtained. => right biceps_jerk 0;
+ left biceps_jerk 0; left triceps_jerk normal
+neither knee jerk was present left plantar flexor => right knee_jerk 0; left knee_jerk 0; left plantar_response flexor
+Left leg, neither wasting nor fasciculation. => left wasting@leg absent; left fasciculation@leg absent
+If the ankle jerk could be elicited I would not worry. => -
+Wasting of the left arm. The right forearm is not wasted. => left wasting@arm present; right wasting@arm absent
+The left calf is wasted, the right calf isn't wasted. => left wasting@leg present; right wasting@leg absent
+Pinprick. On the left, C7 dull compared with the other side, so reduced, C6 and C8 fine. => left pinprick@C7 reduced;
+ left pinprick@C6 normal; left pinprick@C8 normal
+light touch on the right l four l five and s one all fine => right light_touch@L4 normal; right light_touch@L5 normal;
+ right light_touch@S1 normal
+Light touch at L4. Fine, thanks. => -
+Straight leg raise, the left gets to fifty degrees, the right only reaches forty five. =>
+ left straight_leg_raise 50 degrees; right straight_leg_raise 45 degrees
 """)
 TOGETHER = table("""
 Left leg. Peronei three, tib post four. Same on the right, except for the peronei, which are five. =>
