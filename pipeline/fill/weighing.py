@@ -759,6 +759,7 @@ class Weigher:
                 opening > 0
                 and self.tokens[opening].boundary < 1
                 and self.tokens[opening - 1].text in _LEADS
+                and opening - 1 not in self._value_starts  # "okay on both"
                 and item.start - opening < 4
             ):
                 opening -= 1
@@ -776,7 +777,8 @@ class Weigher:
             if item.linked and start < 0.5 and item is not pre[0]:
                 cost += 0.15
             elif item.linked and start < 0.5:
-                cost += 0.3 if self.tokens[max(0, item.start - 2)].boundary < 0.5 else 0.0
+                at = max(0, item.start - 2)
+                cost += 0.3 if self.tokens[at].boundary < 0.5 or at in self._value_starts else 0.0
             if item.ids == ("both",) and start < 0.5 and not item.linked and item is pre[0]:
                 cost += 0.25
                 cost += 0.6 * (self.tokens[item.end].text == "and")  # "brisk bilaterally and there was clonus"

@@ -7,7 +7,7 @@ from collections import defaultdict
 
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.matches import Cover
-from pipeline.mend.tokens import Token
+from pipeline.mend.tokens import COMMA, Token
 
 CUES = (
     "hypothetical",
@@ -29,6 +29,10 @@ CUES = (
 )
 
 _YEAR = re.compile(r"(?:19|20)\d\d")
+SHOWN = ("gait", "coordination")
+"""Scales of tests that are watched: what is "okay on the left" is their result."""
+_SHOWN_WITHIN = 10
+"""Most tokens from such a test to the result of a side."""
 OF_A_SIDE = (["on", "the", "left"], ["on", "the", "right"])
 """What follows a result in "ataxic on the left and fine on the right"."""
 
@@ -79,6 +83,7 @@ class CueFinder:
             and any(meaning.id.split(":")[0] in scales.get(match.start, ()) for meaning in match.term.meanings)
         }  # "toe walking fine" says how it was
         roots = {root.end for root in cover.roots}
+        shown = {end for end, tested in scales.items() if not tested.isdisjoint(SHOWN)}
         found["general"] = [
             (start, end)
             for start, end in found.get("general", [])
@@ -93,6 +98,11 @@ class CueFinder:
             and not (start and words[start - 1] in _NOT_BEFORE_REACTION and tokens[start].boundary < 1)
             and not (end < len(words) and words[end] in _NOT_AFTER_REACTION and tokens[end].boundary < 0.5)
             and not (words[start - 1] in ("and", "but") and words[end : end + 3] in OF_A_SIDE)
+            and not (
+                (words[end : end + 3] in OF_A_SIDE or words[end : end + 2] == ["on", "both"])
+                and tokens[end].boundary < COMMA
+                and not shown.isdisjoint(range(start - _SHOWN_WITHIN, start + 1))
+            )  # "heel walking okay on both"
         ]
         return found
 

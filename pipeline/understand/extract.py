@@ -21,6 +21,7 @@ from pipeline.understand.omissions import omissions, without_reasons
 from pipeline.understand.orders import Orders, affirming, is_asked_for, reactions, the_other_one, tried_again
 from pipeline.understand.presence import Presence
 from pipeline.understand.repeats import (
+    fine_on_that_side,
     fine_there,
     is_too,
     named_once,
@@ -194,6 +195,7 @@ class Extractor:
             if not (item.kind is ItemKind.HEADING and item.start in named and tokens[item.start].boundary < 0.5)
         ]
         self._muscle_places.of_findings(found, words, tokens)
+        found = fine_on_that_side(found, words, tokens, self._scales)
         found = arranged(fine_there(found, words, tokens), words, tokens)
         full = {at for start, end in cues.get("full", ()) if end - start > 1 for at in range(start, end)}
         found = self._drop_everyday(found, words, tokens, full)

@@ -16,8 +16,8 @@ COPULAS = frozenset("is are was were 's be been looks seems feels remains felt a
 _HEDGES = GRADING | frozenset(
     """a an too solid only just still maybe probably about around roughly say the i'd call it that put at now also
         again both definitely perhaps certainly i make give get gets got grade of um uh er erm and or very quite really
-        clearly bit slightly strength power there here think would that's it's to am i'm i've as reaches reached goes
-        lifts""".split()
+        clearly bit slightly all strength power there here think would that's it's to am i'm i've as reaches reached
+        goes lifts""".split()
 )
 _OF_ONE = frozenset("strong weaker weak stronger good lovely fine normal better worse first now same too".split())
 _HIGHEST = 5

@@ -47,7 +47,9 @@ class MusclePlaces:
                 or self._manoeuvres[before.ids[0]].scale != "presence"
             ):
                 continue
-            apart = any(tokens[at].boundary >= SENTENCE_END for at in range(before.end, item.start + 1))
+            apart = any(tokens[at].boundary >= SENTENCE_END for at in range(before.end, item.start + 1)) or any(
+                other.kind is ItemKind.HEADING and before.end <= other.start < item.start for other in found
+            )  # "fasciculation in either arm | strength deltoids five"
             if set(words[before.end : item.start]) & {"of", "in", "over"} and not apart:
                 item.kind, item.ids = ItemKind.PLACE, (self._limb_of(item),)
 

@@ -48,7 +48,7 @@ _NOT = frozenset("not can't don't cannot couldn't didn't haven't never".split())
 _TO_SEE = _NOT | frozenset("am are do did can could have really yet".split())
 _NOT_SEEING = 4
 """Most tokens from who looks to the verb, in "I do not really see"."""
-_NOT = (["isn't"], ["aren't"], ["wasn't"], ["weren't"])
+_ISNT = (["isn't"], ["aren't"], ["wasn't"], ["weren't"])
 _IS_NOT = (["is", "not"], ["are", "not"], ["was", "not"], ["were", "not"])
 _ADJECTIVE = ("ed", "ic")
 _DENYING = frozenset("no any not without nor neither".split())
@@ -437,7 +437,7 @@ def _is_adjective(item: Item, found: list[Item], words: list[str]) -> bool:
 
 def _is_denied_adjective(item: Item, words: list[str]) -> bool:
     """ "The left calf is not wasted", "his hands aren't wasted"."""
-    denied = words[item.start - 1 : item.start] in _NOT or words[max(0, item.start - 2) : item.start] in _IS_NOT
+    denied = words[item.start - 1 : item.start] in _ISNT or words[max(0, item.start - 2) : item.start] in _IS_NOT
     return denied and item.end - item.start == 1 and words[item.start].endswith(_ADJECTIVE)
 
 

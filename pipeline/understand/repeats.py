@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import frequency
+from pipeline.understand.cues import SHOWN
 from pipeline.understand.grades import past_small
 from pipeline.understand.items import WHERE, Item, ItemKind, held
 from pipeline.understand.talk import Kind
@@ -20,6 +21,27 @@ _NOUN = 4.5
 _ALSO_NOT = tuple([word] for word in "can could was were is are did do have will would".split())
 _FEELS_NOTHING = (["can't", "feel"], ["cannot", "feel"])
 _SAID_ANEW = (["so"], ["so", "that's"], ["that's"], ["so", "it's"])
+
+
+def fine_on_that_side(found: list[Item], words: list[str], tokens: list[Token], scales: dict[str, str]) -> list[Item]:
+    """ "Heel walking impaired on the left, okay on the right", "toe walking okay on both": praise with a side of its
+    own, said of a test that nobody praises a patient for, is a normal result.
+    """
+    sides = {item.start for item in found if item.kind is ItemKind.SIDE}
+    subjects = [item for item in found if item.kind is ItemKind.SUBJECT and not item.section_only]
+    praised: dict[int, str] = {}
+    for at, word in enumerate(words[:-2]):
+        if word not in _PRAISED or words[at + 1] != "on" or past_small(words, at + 2, sides) not in sides:
+            continue
+        named = max((item for item in subjects if item.end <= at), key=lambda item: item.end, default=None)
+        scale = scales.get(named.ids[0], "") if named is not None else ""
+        if named is None or scale not in SHOWN or not in_one_sentence(tokens, named.end, at + 1):
+            continue
+        told = any(named.end <= item.start < at and scale in item.values for item in found)
+        if told or named.end == at:
+            praised[at] = scale
+    kept = [item for item in found if not (item.kind is ItemKind.VALUE and item.start in praised)]
+    return kept + [Item(ItemKind.VALUE, at, at + 1, values={scale: "normal"}) for at, scale in praised.items()]
 
 
 def fine_there(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:

@@ -340,7 +340,7 @@ class _Reader:
             elif spoiled and at > cuts[-1] and self._has("history", cuts[-1], at) and self.updates(at):
                 cuts.append(at)
                 spoiled = False
-            elif word == "remember" and at > cuts[-1] and self._leaves_out(cuts[-1], at):
+            elif not spoiled and self._turns_away(at) and self._has_left_out(cuts[-1], at):
                 cuts.append(at)
                 spoiled = True
             elif self._marks_unreal(at):
@@ -440,6 +440,15 @@ class _Reader:
                 spoiled = False
         cuts = sorted({cut for cut in cuts if cut < end})
         return list(zip(cuts, [*cuts[1:], end], strict=True))
+
+    def _turns_away(self, at: int) -> bool:
+        """ "Remember ...", "his wife asked ...": from the examination to what is no part of it."""
+        return self._words[at] == "remember" or any(at == start for start, _ in self._cues.get("other_person", ()))
+
+    def _has_left_out(self, start: int, end: int) -> bool:
+        """ "Gait is deferred | his wife asked about the tablets": a test, and that it was left out."""
+        named = next((at for at in range(start, end) if self._subject[at]), None)
+        return named is not None and self._leaves_out(named, end)
 
     def _limit(self, value: int) -> int | None:
         """Where "more than five beats would be" begins, said after a result."""

@@ -70,6 +70,7 @@ and i forgot the left grip didn't i so left grip not done right grip four => lef
 Pinprick normal at C7 on the left. Temperature not done, I've nothing warm. => left pinprick@C7 normal;
  left temperature !not_done
 Left biceps jerk, nothing. => left biceps_jerk 0
+romberg is deferred the nurses are washing him at ten his daughter asked about the diet => midline romberg !deferred
 """)
 AGAIN = table("""
 Pinprick absent at L4 and L5 on the left. Light touch is likewise absent at L5 on the left. =>
@@ -233,6 +234,11 @@ reflexes absent on both sides that is knee and ankle plantars mute both sides =>
 Left hip flexion four, that's fine. Left knee extension five, knee flexion four. => left hip_flexion 4;
  left knee_extension 5; left knee_flexion 4
 Left grip four, I mean three. => left grip 3
+no fasciculation in either arm strength triceps five bilaterally => right fasciculation@arm absent;
+ left fasciculation@arm absent; right elbow_extension 5; left elbow_extension 5
+Wasting in the left triceps. => left wasting@arm present
+Left hip flexion four. Below the knee it's all three, by which I mean dorsiflexion and plantarflexion. =>
+ left hip_flexion 4; left ankle_dorsiflexion 3; left ankle_plantarflexion 3
 """)
 REFUSED = table("""
 He's said no to the plantars on both sides. => right plantar_response !declined; left plantar_response !declined
@@ -320,6 +326,10 @@ light touch on the right l four l five and s one all fine => right light_touch@L
 Light touch at L4. Fine, thanks. => -
 Straight leg raise, the left gets to fifty degrees, the right only reaches forty five. =>
  left straight_leg_raise 50 degrees; right straight_leg_raise 45 degrees
+Toe walking impaired on the left, okay on the right. Heel walking okay on both. Romberg negative. =>
+ left toe_walk impaired; right toe_walk normal; right heel_walk normal; left heel_walk normal; midline romberg negative
+toe walking okay on both gait normal => right toe_walk normal; left toe_walk normal; midline gait normal
+Walk on your toes. Okay. On the left nothing else to do. => midline toe_walk normal ~
 """)
 TOGETHER = table("""
 Left leg. Peronei three, tib post four. Same on the right, except for the peronei, which are five. =>
