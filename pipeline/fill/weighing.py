@@ -206,7 +206,7 @@ class Weigher:
         return found
 
     def _is_added(self, last: Item, named: Item, linked: dict[int, Item]) -> bool:
-        """ "Three plus at the right knee and the right ankle, two plus at": a name that has the value of the last."""
+        """ "One plus at the left biceps and the left triceps, two plus at": a name that has the value of the last."""
         if not (self._is_name(last) and self._is_name(named)) or self._has_own(named, linked):
             return False
         sides = held(self.items[self._place_of[id(last)] + 1 : self._place_of[id(named)]])

@@ -88,7 +88,7 @@ def is_pondering(tokens: list[Token], at: int) -> bool:
 
 
 def _ends_a_tag(tokens: list[Token], at: int) -> bool:
-    """Whether something new begins at a token after "I never did the grip, did I"."""
+    """Whether something new begins at a token after "I forgot the tone, didn't I"."""
     asked = [token.text for token in tokens[max(0, at - 2) : at]]
     return tokens[at].text in _AFTER_A_TAG and asked in _TAGS
 

@@ -94,7 +94,7 @@ class CueFinder:
             for start, end in found.get("reaction", [])
             if not any(at in wide for at in range(start, end))
             and (start, end) not in answers
-            and not (words[start:end] == ["fine"] and start - (words[start - 1] == "all") in roots)  # "L4, L5 all fine"
+            and not (words[start:end] == ["fine"] and start - (words[start - 1] == "all") in roots)  # "C5, C6 all fine"
             and not (start and words[start - 1] in _NOT_BEFORE_REACTION and tokens[start].boundary < 1)
             and not (end < len(words) and words[end] in _NOT_AFTER_REACTION and tokens[end].boundary < 0.5)
             and not (words[start - 1] in ("and", "but") and words[end : end + 3] in OF_A_SIDE)

@@ -71,6 +71,7 @@ _HANDLING = tuple(
 _CLASPING = (["hook"], ["link"], ["lock"], ["clasp"], ["grip"], ["squeeze"])
 _TOES = frozenset("toe toes".split())
 _MOVEMENTS = frozenset("rotation abduction adduction flexion extension".split())
+_ENDINGS = ("flexion", "flexors", "duction", "version")
 _TESTS = ("manoeuvre", "muscle")
 _ITS = frozenset("it's it his hers her one ones".split())
 
@@ -109,7 +110,7 @@ class Extractor:
             kind = Kind.RESULT if match.start in supposed and told else kind_at[match.start]
             found += self._from_match(match, words, plain, tokens, kind)
         found += self._spoken_of(cover, clauses, words, plain, tokens)
-        found = self._at_each_joint(found, words)
+        found = self._with_shared_ending(self._at_each_joint(found, words), words)
         found += [
             Item(ItemKind.OMISSION, item.end, item.end + 1, ("not_done",))
             for item in found
@@ -252,6 +253,21 @@ class Extractor:
             else:
                 out.append(item)
         return out
+
+    def _with_shared_ending(self, found: list[Item], words: list[str]) -> list[Item]:
+        """ "Dorsi and plantarflexion": the first movement has the ending of the second."""
+        shared: list[Item] = []
+        for item in found:
+            last = item.match.term.words[-1] if item.kind is ItemKind.SUBJECT and item.match is not None else ""
+            ending = next((ending for ending in _ENDINGS if last.endswith(ending)), None)
+            begun = item.start - 2
+            if ending is None or begun < 0 or words[begun + 1] != "and":
+                continue
+            named = self._names.get(words[begun] + ending)
+            if named is not None:
+                shared.append(replace(item, start=begun, end=begun + 1, ids=(named,), muscle=None, values={}))
+        taken = {item.start for item in shared}
+        return [item for item in found if item.start not in taken] + shared
 
     def _without_accompaniment(self, found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
         """ "Finger nose is impaired, with a tremor, and normal on the right": the tremor is no test of its own."""

@@ -199,7 +199,7 @@ def _is_result_of(value: Item, place: Item, tokens: list[Token]) -> bool:
 
 
 def _goes_on_in_degrees(number: Number, words: list[str]) -> bool:
-    """ "Seventy degrees on the left but only thirty five on the right", "and the right gets to thirty five"."""
+    """ "Seventy degrees on the left but only thirty five on the right", "the left reaches forty"."""
     said = "degrees" in words[max(0, number.start - _OTHER_ANGLE) : number.start]
     at = number.start
     while at > 0 and words[at - 1] in _REACHING:

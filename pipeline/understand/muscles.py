@@ -49,7 +49,7 @@ class MusclePlaces:
                 continue
             apart = any(tokens[at].boundary >= SENTENCE_END for at in range(before.end, item.start + 1)) or any(
                 other.kind is ItemKind.HEADING and before.end <= other.start < item.start for other in found
-            )  # "fasciculation in either arm | strength deltoids five"
+            )  # "wasting in both arms | power triceps four"
             if set(words[before.end : item.start]) & {"of", "in", "over"} and not apart:
                 item.kind, item.ids = ItemKind.PLACE, (self._limb_of(item),)
 

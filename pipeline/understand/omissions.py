@@ -141,7 +141,7 @@ def omissions(
             and any(
                 item.start - end in (0, 1, 2, 3)
                 and all(tokens[at].boundary < 1 for at in range(end, item.start + 1))
-                and item.end not in left_out  # "he refused, so gait not done"
+                and item.end not in left_out  # "she declined, so Romberg not done"
                 for item in subjects
             )
             and words[end : end + 1] not in (["because"], ["to"])

@@ -146,7 +146,7 @@ class Presence:
         return any(item.kind is ItemKind.SUBJECT and item.start == start for item in found)
 
     def _is_of_each_side(self, start: int, found: list[Item], words: list[str]) -> bool:
-        """ "Neither ankle jerk was obtainable": the test of each side begins here, and no list of tests."""
+        """ "Neither biceps jerk was present": the test of each side begins here, and no list of tests."""
         return any(
             item.start == start
             and item.kind is ItemKind.SUBJECT

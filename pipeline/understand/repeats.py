@@ -134,7 +134,7 @@ def said_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[
     normal = {item.end for item in found if item.kind is ItemKind.VALUE and item.values.get("mrc") == "normal"}
 
     def is_drawn(item: Item, other: Item) -> bool:
-        """ "Dull compared with the other side, so reduced": nothing that was tested stands between."""
+        """ "Blunt by her account, so reduced": nothing that was tested stands between."""
         between = words[item.end : other.start]
         named = any(item.end <= one.start < other.start and one.kind is not ItemKind.SIDE for one in found)
         return between in _SAID_ANEW or (between[-1:] == ["so"] and not named)

@@ -442,11 +442,11 @@ class _Reader:
         return list(zip(cuts, [*cuts[1:], end], strict=True))
 
     def _turns_away(self, at: int) -> bool:
-        """ "Remember ...", "his wife asked ...": from the examination to what is no part of it."""
+        """ "Remember ...", "her son says ...": from the examination to what is no part of it."""
         return self._words[at] == "remember" or any(at == start for start, _ in self._cues.get("other_person", ()))
 
     def _has_left_out(self, start: int, end: int) -> bool:
-        """ "Gait is deferred | his wife asked about the tablets": a test, and that it was left out."""
+        """ "Romberg is put off | her son says she fell": a test, and that it was left out."""
         named = next((at for at in range(start, end) if self._subject[at]), None)
         return named is not None and self._leaves_out(named, end)
 

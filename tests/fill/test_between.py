@@ -225,7 +225,7 @@ Left arm. Triceps four minus, and that right there's C7. Wrist extension three. 
 heel walking normal on both sides now on to the couch straight leg race sixty degrees on the left =>
  left straight_leg_raise 60 degrees; right heel_walk normal; left heel_walk normal
 Left ankle jerk one plus. Hook your fingers together and pull. Yeah, one plus still. => left ankle_jerk 1+
-All the reflexes are absent on both sides, that is biceps, triceps and ankle. => right biceps_jerk 0;
+The reflexes are absent on both sides, that is biceps, triceps and ankle. => right biceps_jerk 0;
  left biceps_jerk 0; right triceps_jerk 0; left triceps_jerk 0; right ankle_jerk 0; left ankle_jerk 0
 right arm below the elbow it's four plus by which i mean wrist extension finger extension and grip. left grip five
  => right wrist_extension 4+; right finger_extension 4+; right grip 4+; left grip 5
@@ -234,11 +234,14 @@ reflexes absent on both sides that is knee and ankle plantars mute both sides =>
 Left hip flexion four, that's fine. Left knee extension five, knee flexion four. => left hip_flexion 4;
  left knee_extension 5; left knee_flexion 4
 Left grip four, I mean three. => left grip 3
-no fasciculation in either arm strength triceps five bilaterally => right fasciculation@arm absent;
- left fasciculation@arm absent; right elbow_extension 5; left elbow_extension 5
+no fasciculation in either arm power triceps four plus on both sides => right fasciculation@arm absent;
+ left fasciculation@arm absent; right elbow_extension 4+; left elbow_extension 4+
 Wasting in the left triceps. => left wasting@arm present
 Left hip flexion four. Below the knee it's all three, by which I mean dorsiflexion and plantarflexion. =>
  left hip_flexion 4; left ankle_dorsiflexion 3; left ankle_plantarflexion 3
+Right foot, dorsi and plantar flexion four, left plantar and dorsiflexion five. => right ankle_dorsiflexion 4;
+ right ankle_plantarflexion 4; left ankle_plantarflexion 5; left ankle_dorsiflexion 5
+left plantar flexor and dorsiflexion five => left plantar_response flexor; left ankle_dorsiflexion 5
 """)
 REFUSED = table("""
 He's said no to the plantars on both sides. => right plantar_response !declined; left plantar_response !declined
@@ -319,7 +322,7 @@ Left leg, neither wasting nor fasciculation. => left wasting@leg absent; left fa
 If the ankle jerk could be elicited I would not worry. => -
 Wasting of the left arm. The right forearm is not wasted. => left wasting@arm present; right wasting@arm absent
 The left calf is wasted, the right calf isn't wasted. => left wasting@leg present; right wasting@leg absent
-Pinprick. On the left, C7 dull compared with the other side, so reduced, C6 and C8 fine. => left pinprick@C7 reduced;
+Pinprick. On the left, C7 blunt by her account, so reduced, C6 and C8 fine. => left pinprick@C7 reduced;
  left pinprick@C6 normal; left pinprick@C8 normal
 light touch on the right l four l five and s one all fine => right light_touch@L4 normal; right light_touch@L5 normal;
  right light_touch@S1 normal
