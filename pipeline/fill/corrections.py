@@ -5,6 +5,7 @@ from __future__ import annotations
 from pipeline.fill.drafts import OPPOSITE
 from pipeline.mend.tokens import COMMA, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.words import is_remark
 
 _PUT_RIGHT_WITHIN, _TOLD_WITHIN = 6, 12
 """Most tokens from a correction to what it puts, and to what is said with "call it" or "make it"."""
@@ -39,6 +40,7 @@ def corrected(items: list[Item], tokens: list[Token]) -> list[Item]:
             and tokens[item.start].text == "no"
             and _TO_A_PLACE.issuperset(token.text for token in tokens[item.end : following.start])
         )
+        remarked = at > 0 and following is not None and _is_put_after_a_remark(items[at - 1], item, following, tokens)
         denial = (
             item.kind is ItemKind.NEGATION
             and following is not None
@@ -46,11 +48,13 @@ def corrected(items: list[Item], tokens: list[Token]) -> list[Item]:
                 (following.kind in (ItemKind.SIDE, ItemKind.VALUE) and following.start == item.end)
                 or (following.kind in (ItemKind.SIDE, ItemKind.PLACE) and led)  # "no, on the right", "no, at the ankle"
                 or (following.grade is not None and _is_put_instead(item, following, tokens))
+                or remarked
             )
             and (
                 tokens[item.start].boundary >= 0.5
                 or tokens[item.end].boundary >= 0.5
                 or (at > 0 and items[at - 1].grade is not None and following.grade is not None)
+                or remarked
             )
         )
         if item.kind is ItemKind.REMOVE and _puts_another(items, at, tokens):
@@ -91,6 +95,13 @@ def _is_put_instead(denial: Item, value: Item, tokens: list[Token]) -> bool:
     return _is_restated(denial.end, value, tokens) or (near and _is_restated(value.start - 2, value, tokens))
 
 
+def _is_put_after_a_remark(first: Item, denial: Item, value: Item, tokens: list[Token]) -> bool:
+    """ "Four, no, she'd let go of the bar, five", "reduced, no, let me be honest, absent"."""
+    said = [token.text for token in tokens[denial.end : value.start]]
+    alike = (first.grade and value.grade) or first.values.keys() & value.values.keys()
+    return tokens[denial.start].text == "no" and is_remark(said) and bool(alike)
+
+
 def _is_restated(start: int, value: Item, tokens: list[Token]) -> bool:
     """ "No, call it four": nothing from a token on to a value but words that give one."""
     between = [token.text for token in tokens[start : value.start]]
@@ -112,7 +123,9 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
     if follow >= len(items):
         return None
     led = max(item.end for item in items[at:follow] if item.kind in (ItemKind.REPAIR, ItemKind.NEGATION))
-    told = _is_restated(items[follow].start - 2, items[follow], tokens)
+    told = _is_restated(items[follow].start - 2, items[follow], tokens) or (
+        at > 0 and _is_put_after_a_remark(items[at - 1], repair, items[follow], tokens)
+    )
     if items[follow].start - led > (_TOLD_WITHIN if told else _PUT_RIGHT_WITHIN):
         return None
     new = items[follow]
@@ -165,6 +178,8 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
         ):
             if new.ids == items[back].ids and _same_result(items[back:at], items[follow : follow + 4]):
                 return items[:back] + items[follow:]  # only the test is put right
+            if new.ids == items[back].ids and subject_after.start > new.end + 1:
+                _doubt(items[back:at])
             return None
         if restated and items[back].ids == ("both",) and new.ids[0] in OPPOSITE and subject_after is None:
             return _excepted(items, at, follow)  # "both flexor, sorry, the left is extensor": the right stays
@@ -175,6 +190,8 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
                 else items[:back] + [i for i in items[back + 1 : at] if i.kind is ItemKind.SUBJECT] + items[follow:]
             )
         moved = list(items)
+        if new.ids == items[back].ids:
+            _doubt(items[back:at])
         moved[back] = new
         del moved[follow]
         del moved[at]
@@ -186,6 +203,13 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
     if kind is ItemKind.PLACE:
         return items[:back] + items[follow:]
     return None
+
+
+def _doubt(items: list[Item]) -> None:
+    """ "Left extensor, no hang on, left banana": what was put instead was not understood."""
+    for item in items:
+        if item.kind is ItemKind.VALUE:
+            item.flags += ("value_uncertain",)
 
 
 def _excepted(items: list[Item], at: int, follow: int) -> list[Item]:

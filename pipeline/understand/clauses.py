@@ -48,7 +48,7 @@ _SOFT_AFTER_OPENER = {
 _TAGS = tuple([verb, who] for verb in "did didn't have haven't".split() for who in ("i", "we"))
 _AFTER_A_TAG = frozenset("so and but then".split())
 _HEARERS = frozenset("you anyone anybody".split())
-_PONDERED = (["see"], ["think"], ["check"], ["look"])
+_PONDERED = (["see"], ["think"], ["check"], ["look"], ["be"])
 _SOUGHT = frozenset("if how what whether you your that this the it for at".split())
 _SPEAKERS = frozenset("i i'd i'll i've we we'd we'll".split())
 
@@ -79,6 +79,12 @@ def _tells(tokens: list[Token], at: int, told: set[int]) -> bool:
         if tokens[after].text not in ("it", "that", "this", "at", "as", "about", "a", "maybe"):
             return False
     return after + 1 in told
+
+
+def _is_of_a_finding(at: int, ends: set[int], told: set[int], tokens: list[Token]) -> bool:
+    """ "You get brisk jerks": a finding before the heading that is said of no test before it."""
+    found = at - 1 in told and at - 1 not in ends and tokens[at - 2].text != "a"
+    return found and all(token.boundary < COMMA for token in tokens[at - 1 : at + 1])
 
 
 def is_pondering(tokens: list[Token], at: int) -> bool:
@@ -185,6 +191,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
                 "not",
                 "never",
                 "in",  # "in March"
+                "eyes",  # "with the eyes open"
                 "and",
                 "just",
                 "you",
@@ -238,7 +245,9 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
                 "to",
                 "reduced",
                 "my",
+                "a",
             )
+            and not _is_of_a_finding(at, ends, told, tokens)
         ):
             raised = max(raised, CLAUSE_MARK)
         elif (

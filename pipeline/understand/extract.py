@@ -137,7 +137,7 @@ class Extractor:
                     )
                 )
         sides = {item.start: item.end for item in found if item.kind is ItemKind.SIDE}
-        counted = counted_aloud(cover.numbers)
+        counted = counted_aloud(cover.numbers) | self._presence.nil_before(words, found)
         for number in cover.numbers:
             if kind_at[number.start] is Kind.RESULT:
                 if number.unit == "grade" and not number.homophone and is_sided(number.end, words, tokens, sides):

@@ -10,7 +10,7 @@ from pipeline.mend.words import GRADING
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.items import WHERE, Item, ItemKind
 from pipeline.understand.sides import is_sided
-from pipeline.understand.words import IMPERATIVES
+from pipeline.understand.words import IMPERATIVES, REMARK_WITHIN, is_remark
 
 COPULAS = frozenset("is are was were 's be been looks seems feels remains felt at about".split())
 _HEDGES = GRADING | frozenset(
@@ -79,6 +79,7 @@ def graded(
         near = before in ends or (before > 0 and words[before - 1] in COPULAS and tokens[before].boundary < 1)
     near = near or (before > 1 and words[before - 1] in ("no", "sorry") and before - 1 in ends)
     near = near or words[max(0, number.start - 2) : number.start] in _PUTTING
+    near = near or (number.unit == "grade" and _is_put_right(number.start, words, ends))
     near = near or (number.unit == "count" and _goes_on_in_degrees(number, words))
     near = near or (number.end in names and words[number.start - 1] in _HAS)  # "she has three wrist extension"
     opens = tokens[before].boundary >= 0.8 or _ends_alone(number, tokens)
@@ -196,6 +197,14 @@ def _is_told_of(value: Item, named: Item, tokens: list[Token]) -> bool:
 
 def _is_result_of(value: Item, place: Item, tokens: list[Token]) -> bool:
     return value.kind is ItemKind.VALUE and in_one_sentence(tokens, place.end, value.start + 1)
+
+
+def _is_put_right(at: int, words: list[str], ends: set[int]) -> bool:
+    """ "Four, no, he'd let go of my hand, five": after a remark on the first grade."""
+    no = next((k for k in range(at - 1, max(at - REMARK_WITHIN, 0), -1) if words[k] == "no"), None)
+    if no is None or no not in ends or any(end in ends for end in range(no + 2, at)):
+        return False
+    return is_remark(words[no + 1 : at])
 
 
 def _goes_on_in_degrees(number: Number, words: list[str]) -> bool:

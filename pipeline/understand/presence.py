@@ -29,7 +29,7 @@ _THERE_IS = {
 _SURE_NAME = 0.6
 """Probability of a mended name from which the name alone, with a place, is a finding."""
 _SOUGHT = frozenset(
-    """no any not without nor neither or if for see check checking looking look expect find notice never isn't
+    """no nil any not without nor neither or if for see check checking looking look expect find notice never isn't
         don't can't""".split()
 )
 _BE = (["is"], ["are"], ["was"], ["were"])
@@ -51,7 +51,7 @@ _NOT_SEEING = 4
 _ISNT = (["isn't"], ["aren't"], ["wasn't"], ["weren't"])
 _IS_NOT = (["is", "not"], ["are", "not"], ["was", "not"], ["were", "not"])
 _ADJECTIVE = ("ed", "ic")
-_DENYING = frozenset("no any not without nor neither".split())
+_DENYING = frozenset("no nil any not without nor neither".split())
 
 
 class Presence:
@@ -76,6 +76,19 @@ class Presence:
             out.append(Item(ItemKind.SUBJECT, item.start + 1, item.end, (self._names[said],), match=item.match))
         return out
 
+    def nil_before(self, words: list[str], found: list[Item]) -> set[int]:
+        """Where "nil" denies what is named after it ("nil wasting, nil fasciculation") and tells of nothing before."""
+        names = {
+            item.start: item.end for item in found if item.kind is ItemKind.SUBJECT and self._is_there_or_not(item)
+        }
+        own: set[int] = set()  # where findings end that a "nil" before them denies
+        nils: set[int] = set()
+        for at, word in enumerate(words):
+            if word == "nil" and at + 1 in names and not (at in names.values() and at not in own):
+                nils.add(at)
+                own.add(names[at + 1])
+        return nils
+
     def _is_of_a_limb(self, item: Item, found: list[Item], words: list[str]) -> bool:
         """Before a limb, or before the next name of a list."""
         after = next((other for other in sorted(found, key=lambda one: one.start) if other.start >= item.end), None)
@@ -94,6 +107,9 @@ class Presence:
             and in_one_sentence(tokens, other.end, item.start + 1)
             for other in found
         )
+
+    def _is_there_or_not(self, item: Item) -> bool:
+        return self._scale_of(item) in ("presence", "clonus")
 
     def _scale_of(self, item: Item) -> str | None:
         one = self._manoeuvres.get(item.ids[0])
@@ -193,10 +209,7 @@ class Presence:
                 at > 0 and item.start - at < 8 and tokens[at].boundary < 1 and not _is_told_anew(at, item, found, words)
             ):
                 at -= 1
-            if any(
-                word in ("no", "any", "not", "neither", "without", "nor") or word.endswith("n't")
-                for word in words[at : item.start]
-            ):
+            if any(word in _DENYING or word.endswith("n't") for word in words[at : item.start]):
                 continue
             if _is_adjective(item, found, words):
                 out.append(_present(item.start))

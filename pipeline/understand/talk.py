@@ -9,6 +9,7 @@ from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
 from pipeline.mend.words import REPORTING
 from pipeline.understand.clauses import CLAUSE, is_pondering
+from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.sides import is_told_of_a_side
 from pipeline.understand.words import IMPERATIVES, is_left_out
 
@@ -117,6 +118,7 @@ class TalkTeller:
                     and boundary < BLOCK_END
                     and not (
                         reader.starts_anew(first, last)
+                        or reader.resumes(told[-1].start, first)
                         or comes_true(tokens, first, last)
                         or reader.leaves_that_out(first, last)
                     )
@@ -182,6 +184,7 @@ class _Reader:
             span
             for span in self._cues.get("modal", [])
             if self._words[span[1] : span[1] + 1] not in (["not"], ["had"])  # "because he'd had enough"
+            and not (span[0] and self._words[span[0] - 1] == "no" and self._words[span[0]].endswith("'d"))
             and not self._tells_what_was_found(*span)
             and not (
                 self._words[span[1] : span[1] + 1] == ["be"] and _ENTERED & {*self._words[span[1] + 1 : span[1] + 3]}
@@ -324,7 +327,7 @@ class _Reader:
             stated = [k for k in range(cuts[-1], at) if self._value[k]]
             if self._is_awaited(at):
                 spoiled = True
-            elif spoiled and at > cuts[-1] and boundary >= 0.5 and self.corrects(at):
+            elif spoiled and at > cuts[-1] and ((boundary >= 0.5 and self.corrects(at)) or self.resumes(cuts[-1], at)):
                 cuts.append(at)
                 spoiled = False
             elif word in _COMPARISONS and stated and self._has("history", at, end):
@@ -399,7 +402,9 @@ class _Reader:
             elif word in ("what", "which", "who") and stated and not spoiled and boundary >= 0.3:
                 cuts.append(at)
                 spoiled = True
-            elif (word in IMPERATIVES and not self._naming[at] and self._words[at - 1] != "in") or word in _ADDRESSING:
+            elif (word in IMPERATIVES and not self._naming[at] and self._words[at - 1] not in _NO_ORDER) or (
+                word in _ADDRESSING
+            ):
                 if (
                     word in IMPERATIVES
                     and boundary >= 0.5
@@ -449,6 +454,14 @@ class _Reader:
         """ "Romberg is put off | her son says she fell": a test, and that it was left out."""
         named = next((at for at in range(start, end) if self._subject[at]), None)
         return named is not None and self._leaves_out(named, end)
+
+    def resumes(self, start: int, at: int) -> bool:
+        """ "Though that might be the plaster, | and normal on the left": a result goes on after a remark on it."""
+        conceded = self._words[start] in ("though", "although") and "if" not in self._words[start:at]
+        if not conceded or self._words[at] not in ("and", "but") or not any(self._value[at + 1 : at + 2]):
+            return False
+        side = self._value_end[at + 1]
+        return self._words[side : side + 3] in OF_A_SIDE
 
     def _limit(self, value: int) -> int | None:
         """Where "more than five beats would be" begins, said after a result."""
@@ -512,6 +525,8 @@ class _Reader:
         """The value at a token closes a statement of its own: a subject, a copula or nothing between, the value."""
         if value > start and self._words[value - 1] in ("it's", "that's") and not self._graded_value[value]:
             return True
+        if value > start and self._subject[value] and self._words[value - 1] == "no":
+            return True  # "no wasting in either leg"
         if self._tokens[value].boundary >= 1 and self._subject[self._value_end[value] : self._value_end[value] + 1] == [
             True
         ]:
@@ -1146,9 +1161,13 @@ class _Reader:
     def _to_patient(self, text: str, words: list[str], lead: int) -> bool:
         if lead < len(words) and words[lead] in IMPERATIVES:
             return True
+        if words[0] in _OF_PATIENTS and "your" not in words:
+            return False  # "she'd let go of my hand"
         return any(f" {phrase} " in text for phrase in _TO_PATIENT)
 
 
+_NO_ORDER = ("in", "eyes")
+"""What stands before "March" the month, and before "open" of the eyes."""
 _CALLING = (["call"], ["make"], ["say"], ["put"], ["record"], ["give"], ["grade"])
 _CALLED = frozenset("it yes sharp now".split())
 """What stands before the first root of a list ("tell me when you feel it L4 is normal")."""
@@ -1163,6 +1182,7 @@ _SOME = frozenset("some most many".split())
 _THIS_ONE = frozenset("this that our my his her the both such is are was".split())
 _BEFORE_SUPPOSING = frozenset("and but so now even well or then because".split())
 _SUPPOSED = (["the"], ["he"], ["she"], ["it"], ["there"], ["his"], ["her"])
+_OF_PATIENTS = frozenset("he he's he'd she she's she'd".split())
 _OTHERS = (["he"], ["she"], ["they"], ["people"], ["patients"])
 _PERSONS = frozenset("he she it that which who i we they you".split())
 _GOVERNORS = frozenset(

@@ -20,3 +20,15 @@ def is_left_out(words: list[str], start: int, end: int) -> bool:
     while start > 1 and words[start - 1] in _TO_WHAT_IS_LEFT and words[start - 2 : start] not in _LEAVES:
         start -= 1
     return words[start - 1] in ("leave", "leaving") or words[max(0, start - 2) : start] in _LEAVES
+
+
+_REMARKING = tuple(
+    [word] for word in "i i'm i'd i've he he's he'd she she's she'd they it it's that that's wait hang hold".split()
+)
+REMARK_WITHIN = 12
+"""Most tokens from "no" to the result that it puts in place of another."""
+
+
+def is_remark(words: list[str]) -> bool:
+    """ "She'd let go of the bar", "let me be honest": said between a result and a better one."""
+    return len(words) <= REMARK_WITHIN and (words[:2] == ["let", "me"] or words[:1] in _REMARKING)

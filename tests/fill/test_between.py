@@ -10,6 +10,7 @@ import pytest
 from tests.understand.talks import rows, table, told
 
 LEFT_OUT = table("""
+Right grip four. The left ankle jerk I never tested. => right grip 4; left ankle_jerk !not_done
 Right hip extension not tested for pain, same for right hip abduction. => right hip_extension !pain;
  right hip_abduction !pain
 Toe walk not tested because of the pain, ditto heel walk. => midline toe_walk !pain; midline heel_walk !pain
@@ -126,6 +127,13 @@ Hip flexion three right side, four left side, knee extension five on both sides.
 squeeze my fingers, grip for on each side, and spread them => right grip 4; left grip 4
 """)
 GENERAL = table("""
+Plantars flexor both sides. What would worry you more? A motor level and up going toes, well done. Right grip four. =>
+ right plantar_response flexor; left plantar_response flexor; right grip 4
+right knee jerk one plus. above the lesion you will get brisk reflexes and an up going toe | left knee jerk absent =>
+ right knee_jerk 1+; left knee_jerk 0
+both arms no tremor and no wasting either sure it'd be years before you'd see that =>
+ right involuntary_movement@arm absent; left involuntary_movement@arm absent;
+ right wasting@arm absent; left wasting@arm absent
 In 2016 both knee jerks were brisk. Right ankle jerk two plus. => right ankle_jerk 2+
 Left grip is weak and I cannot grade any of it. => left grip reduced grade_unsaid
 Left grip grade tree. => left grip 3
@@ -268,6 +276,9 @@ perianal pinprick is normal on both sides her husband was a help with that anal 
  right pinprick@S4-5 normal; left pinprick@S4-5 normal; midline anal_tone reduced
 """)
 REMARKS = table("""
+Finger nose is impaired on the left, although that may be the shoulder, and normal on the right. =>
+ left finger_nose impaired; right finger_nose normal
+Left grip five, though it would be weak if the wrist were sore and normal on the right. => left grip 5
 Light touch on the right, altered at C7, prickly she says, normal at C5 and C6. => right light_touch@C7 altered;
  right light_touch@C5 normal; right light_touch@C6 normal
 light touch left arm altered at T1 fuzzy he says normal at C8 => left light_touch@T1 altered; left light_touch@C8 normal
@@ -335,6 +346,18 @@ toe walking okay on both gait normal => right toe_walk normal; left toe_walk nor
 Walk on your toes. Okay. On the left nothing else to do. => midline toe_walk normal ~
 """)
 TOGETHER = table("""
+left leg knee extension knee flexion plantarflexion all four right grip three => left knee_extension 4;
+ left knee_flexion 4; left ankle_plantarflexion 4; right grip 3
+right arm grip elbow flexion five => right elbow_flexion 5
+arms nil fasciculation nil wasting both sides => right fasciculation@arm absent; left fasciculation@arm absent;
+ right wasting@arm absent; left wasting@arm absent
+nil tremor of the left arm => left involuntary_movement@arm absent
+left leg fasciculation nil wasting nil knee jerk nil => left fasciculation@leg absent; left wasting@leg absent;
+ left knee_jerk 0
+Patellars right two plus, left absent. => right knee_jerk 2+; left knee_jerk 0
+there is wasting of the forearms on both sides => right wasting@arm present; left wasting@arm present
+heel shin with the eyes shut is impaired on the left => left heel_shin impaired
+left finger nose impaired. eyes open, hold still => left finger_nose impaired
 Left leg. Peronei three, tib post four. Same on the right, except for the peronei, which are five. =>
  left ankle_eversion 3; left ankle_inversion 4; right ankle_eversion 5; right ankle_inversion 4
 Light touch altered at L4 on the right normal at right L3 and right L5 pinprick reduced at right L4 =>
@@ -410,6 +433,7 @@ def test_each_result_is_read_as_it_was_said(talk: str, wanted: set[str]) -> None
         # A second root, or the grade?
         ("Ankle dorsiflexion L4 five on both sides.", "value_uncertain", "ankle_dorsiflexion"),
         ("straight leg raise on the left eighty hive degrees", "value_uncertain", "straight_leg_raise"),
+        ("left plantar mute no hang on left banana", "value_uncertain", "plantar_response"),
         ("sensation with pin right l5 demolished right l4 intact", "unknown_words", "pinprick"),
         ("triceps jerks three plus on both sides down to the legs hour four plus throughout on the right",
          "unknown_words", "knee_jerk"),

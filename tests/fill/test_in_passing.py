@@ -49,7 +49,7 @@ left grip four, and how do we score it? grade three is against gravity => left g
 vibration normal at both ankles. sensation is often spared here, people forget that => right vibration@ankle normal;
  left vibration@ankle normal
 right plantar, i thought at first it was going up, but no, it's down going =>
- right plantar_response flexor contradiction
+ right plantar_response flexor
 light touch over the deltoid, that's c5 on the right, reduced => right light_touch@C5 reduced
 pinprick reduced at c6 on the left, and likewise at c7 => left pinprick@C6 reduced; left pinprick@C7 reduced
 the left arm and left leg are normal for tone => left tone@arm normal; left tone@leg normal
@@ -121,6 +121,12 @@ left side. tone normal on the left, push your foot down, that's four => left ton
 """)
 
 PUT_RIGHT = table("""
+Left grip four, no, she'd let go of the bar, five, C8. Left wrist flexion five. => left grip 5 (C8);
+ left wrist_flexion 5
+right triceps jerk absent no let me be careful reduced right biceps jerk 2 => right triceps_jerk reduced;
+ right biceps_jerk 2+
+right knee flexion two no that was with the rug under it three plus => right knee_flexion 3+
+Left grip five, no, he's in no pain. Left wrist flexion four. => left grip 5; left wrist_flexion 4
 hip flexion four on the left, no, on the right => right hip_flexion 4
 light touch reduced at l5 on the left, no, on the right => right light_touch@L5 reduced
 vibration reduced at the left knee, um, no, at the left ankle => left vibration@ankle reduced
