@@ -53,7 +53,7 @@ def corrected(items: list[Item], tokens: list[Token]) -> list[Item]:
             and (
                 tokens[item.start].boundary >= 0.5
                 or tokens[item.end].boundary >= 0.5
-                or (at > 0 and items[at - 1].grade is not None and following.grade is not None)
+                or (following.grade is not None and _is_graded(items[:at]))
                 or remarked
             )
         )
@@ -69,6 +69,12 @@ def corrected(items: list[Item], tokens: list[Token]) -> list[Item]:
             items = changed
         at = max(0, at - 1)
     return items
+
+
+def _is_graded(items: list[Item]) -> bool:
+    """The last of the items, but for sides, is a grade."""
+    last = next((item for item in reversed(items) if item.kind is not ItemKind.SIDE), None)
+    return last is not None and last.grade is not None
 
 
 def _puts_another(items: list[Item], at: int, tokens: list[Token]) -> bool:

@@ -51,6 +51,7 @@ _UNITS = frozenset(
         yards children hundred thousand million point kids operations falls attacks episodes questions
         examples""".split()
 )
+_OF_A_SIDE = frozenset("left right side sides bilaterally".split())
 _NOT_BEFORE = frozenset(
     """stage bed room ward type bay number phase aged age category level vertebra this that other any which
         another first day week chapter slide case part theatre no channel page question clinic march april
@@ -244,8 +245,8 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
     before = tokens[start - 1].text if start and tokens[start].boundary < 1 else ""
     if before in _POINTING and tokens[start].boundary >= COMMA:
         before = ""  # "strike that, two"
-    if before == "no" and start > 1 and tokens[start - 2].text in _GRADES | _PLUS | _MINUS:
-        before = ""  # "four, no, five" is a correction, "bed no five" is not
+    if before == "no" and start > 1 and tokens[start - 2].text in _GRADES | _PLUS | _MINUS | _OF_A_SIDE:
+        before = ""  # "four, no, five", "four on the left, no, five" is a correction, "bed no five" is not
     if before in ("that", "this") and start > 1 and tokens[start - 2].text in TELLING:
         before = ""  # "make that four", "I'd call that four"
     if not (explicit or out_of or signed) and (

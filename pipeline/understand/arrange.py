@@ -279,7 +279,7 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                     following is not None
                     and following.kind is ItemKind.SUBJECT
                     and following.start == item.end
-                    and tokens[item.end].boundary < SENTENCE_END
+                    and tokens[item.end].boundary < BLOCK_END
                     and len(between) > 1
                     and not _is_of_both_sides(items[index + 2 : index + 4], tokens)
                 )

@@ -745,6 +745,8 @@ class _Reader:
 
     def _is_consequence(self, at: int) -> bool:
         """ "If it catches | that's spasticity", "he reckons | it's tingly"."""
+        if self._words[at - 3 : at] == ["as", "you", "like"]:
+            return False  # "squeeze as hard as you like | that's strong"
         return self._words[at - 1] in _GOVERNORS | REPORTING or not _OPENING.isdisjoint(
             self._words[max(0, at - _SOON) : at]
         )

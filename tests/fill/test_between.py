@@ -346,6 +346,13 @@ toe walking okay on both gait normal => right toe_walk normal; left toe_walk nor
 Walk on your toes. Okay. On the left nothing else to do. => midline toe_walk normal ~
 """)
 TOGETHER = table("""
+finger nose is impaired on the left and on the right | gait is normal => left finger_nose impaired;
+ right finger_nose impaired; midline gait normal
+wrist extension is five on the left and on the right grip is four => left wrist_extension 5; right grip 4
+grip my fingers as tight as you like that's strong on both sides => right grip normal; left grip normal
+left leg. straighten your knee. good. and bend it back. lovely => left knee_extension normal ~;
+ left knee_flexion normal ~
+left leg. bend your back for me. good => -
 left leg knee extension knee flexion plantarflexion all four right grip three => left knee_extension 4;
  left knee_flexion 4; left ankle_plantarflexion 4; right grip 3
 right arm grip elbow flexion five => right elbow_flexion 5

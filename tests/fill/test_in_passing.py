@@ -121,6 +121,9 @@ left side. tone normal on the left, push your foot down, that's four => left ton
 """)
 
 PUT_RIGHT = table("""
+inversion three on the right no three on the left and four on the right => left ankle_inversion 3;
+ right ankle_inversion 4
+eversion two on the left no clonus => left ankle_eversion 2; left ankle_clonus absent
 Left grip four, no, she'd let go of the bar, five, C8. Left wrist flexion five. => left grip 5 (C8);
  left wrist_flexion 5
 right triceps jerk absent no let me be careful reduced right biceps jerk 2 => right triceps_jerk reduced;
