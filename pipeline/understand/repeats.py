@@ -12,6 +12,7 @@ from pipeline.understand.items import WHERE, Item, ItemKind, held
 from pipeline.understand.talk import Kind
 
 _PRAISED = frozenset("grand good perfect lovely okay ok".split())
+_FINE = frozenset("fine grand okay ok perfect".split())
 _ANSWERS = (["sharp"], ["blunt"], ["dull"])
 _LONGEST_THING = 4
 _RESULT_REACH = 3
@@ -45,16 +46,37 @@ def fine_on_that_side(found: list[Item], words: list[str], tokens: list[Token], 
 
 
 def fine_there(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "Reduced at the ankles, grand at the knees": praise with a place of its own is a normal result there."""
+    """ "Reduced at the ankles, grand at the knees", "right L4 fine": praise with a place of its own is a normal result
+    there.
+    """
     places = {item.start for item in found if item.is_place and (item.sites or item.ids)}
     praised: set[int] = set()
     for at, word in enumerate(words[:-2]):
         if word in _PRAISED and words[at + 1] in ("at", "over") and COMMA <= tokens[at].boundary < SENTENCE_END:
             after = at + 2 + (words[at + 2] in ("the", "both"))
             praised |= {at} if after in places else set()
+    praised |= _fine_levels(found, words, tokens)
     kept = [item for item in found if not (item.kind is ItemKind.VALUE and item.start in praised)]
     kept += [Item(ItemKind.VALUE, at, at + 1, values={"sensation": "normal"}) for at in sorted(praised)]
     return sorted(kept, key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
+
+
+def _fine_levels(found: list[Item], words: list[str], tokens: list[Token]) -> set[int]:
+    """Where "fine" stands right behind roots, or their side, with which a statement begins."""
+    sides = {item.start: item for item in found if item.kind is ItemKind.SIDE}
+    before = {item.end: item.start for item in sides.values()}
+    fine: set[int] = set()
+    for place in found:
+        if place.kind is not ItemKind.PLACE or not (place.ids and place.ids[0][0].isupper()):
+            continue
+        opens = tokens[before.get(place.start, place.start)].boundary >= COMMA
+        at = place.end
+        while words[at : at + 1] in (["on"], ["the"]) and at not in sides:
+            at += 1
+        at = sides[at].end if at in sides else place.end
+        if opens and words[at : at + 1] and words[at] in _FINE and tokens[at].boundary < CLAUSE_MARK:
+            fine.add(at)
+    return fine
 
 
 def without_echoes(found: list[Item], words: list[str]) -> list[Item]:

@@ -346,6 +346,11 @@ toe walking okay on both gait normal => right toe_walk normal; left toe_walk nor
 Walk on your toes. Okay. On the left nothing else to do. => midline toe_walk normal ~
 """)
 TOGETHER = table("""
+Pinprick reduced at right C8. C6 and C7 on that side fine. => right pinprick@C8 reduced; right pinprick@C6 normal;
+ right pinprick@C7 normal
+Light touch. Left L3 okay, L4 absent. => left light_touch@L3 normal; left light_touch@L4 absent
+light touch reduced at L4 on the left fine and now the right side L4 normal => left light_touch@L4 reduced;
+ right light_touch@L4 normal
 finger nose is impaired on the left and on the right | gait is normal => left finger_nose impaired;
  right finger_nose impaired; midline gait normal
 wrist extension is five on the left and on the right grip is four => left wrist_extension 5; right grip 4
