@@ -64,7 +64,11 @@ class Orders:
             if clause.kind is Kind.INSTRUCTION:
                 pieces = _cut(clause.start, clause.end, cuts)
             elif clause.kind is Kind.RESULT:
-                pieces = [piece for piece in _cut(clause.start, clause.end, cuts) if _may_command(words, piece, named)]
+                pieces = [
+                    (start, end)
+                    for start, end in _cut(clause.start, clause.end, cuts)
+                    if _may_command(words, (self._past_grade(start, end, found), end), named)
+                ]
             if not pieces or clause.kind is Kind.RESULT:
                 segments.append([])
             for piece in pieces:
@@ -182,6 +186,11 @@ class Orders:
             and answer.reaction
             and not (named.match is not None and named.match.mended)
         ]
+
+    def _past_grade(self, start: int, end: int, found: list[Item]) -> int:
+        """Where the instruction begins in "four plus foot up"."""
+        graded = any(item.start == start and item.grade is not None for item in found)
+        return self._past_result(start, end, found) if graded else start
 
     @staticmethod
     def _past_result(start: int, end: int, sides: dict[int, Item], results: dict[int, Item]) -> int:

@@ -32,6 +32,9 @@ Left leg, knee up. Good. Stretch it. Good. Pull the heel back in. Good. => left 
 """)
 
 STATED = table("""
+left leg hip flexion three plus ankle up two big toe up four minus => left hip_flexion 3+; left ankle_dorsiflexion 2;
+ left great_toe_extension 4-
+left knee jerk one plus ankle one plus => left knee_jerk 1+; left ankle_jerk 1+
 right arm. push me away. full power => right elbow_extension normal
 left foot. pull your foot up. four plus => left ankle_dorsiflexion 4+
 right leg. straighten your knee. weak, four minus => right knee_extension 4-
