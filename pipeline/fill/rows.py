@@ -395,7 +395,10 @@ class _Work:
         ):
             state.subjects = []  # "... jerks three plus": of a reflex whose name was not understood
             return [], []
-        rooted = any(ROOT.match(p) for p in places) and said.grade is None and said.kind is ItemKind.VALUE
+        # "S3 absent, perianal absent", and not "numbness in the saddle", which she may have told of
+        listed = bool(self._last) and self._manoeuvres[self._last[-1].manoeuvre].sites == "dermatome"
+        rooted = any(ROOT.match(p) or (listed and p == "S4-5") for p in places)
+        rooted = rooted and said.grade is None and said.kind is ItemKind.VALUE
         goes_on = (  # "ankle jerks one plus on the right, absent on the left, S1"
             state.section == "reflexes"
             and said.values.get("reflex") == "0"
@@ -499,6 +502,9 @@ class _Work:
                 if self._stands_alone(item) or not (self._detached(frame, item) or self._is_object(item))
             ]
         post = [item for item in frame.post if item.kind is ItemKind.SIDE]
+        if rule == "as_said":  # "toe walking normal. Let me see that left foot."
+            end = frame.value.end
+            post = [item for item in post if self._stands_alone(item) or in_one_sentence(self._tokens, end, item.end)]
         item = None
         if pre and post and post[0].ids != pre[-1].ids:
             item = post[0] if post[0].linked or post[0].ids == ("both",) else pre[-1]

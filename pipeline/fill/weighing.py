@@ -9,6 +9,7 @@ from collections.abc import Callable
 from pipeline.fill.drafts import ROOT
 from pipeline.fill.frame import SUBJECTS, VALUES, Frame, places_by_side
 from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token
+from pipeline.understand.clauses import CLAUSE
 from pipeline.understand.items import Item, ItemKind, held
 
 _LEADS = frozenset("on in the and so now then to over for his her this that but back okay ok here well next".split())
@@ -423,6 +424,8 @@ class Weigher:
         if before and self._is_of_a_whole_limb(before[-1], pre, said):
             before = []
         after = self._list_after(post, said)
+        if not (before or denial) and after and self._is_of_next_clause(after, said):
+            after = []
         cost = 0.0
         subjects: list[Item] = []
         if before:
@@ -572,6 +575,12 @@ class Weigher:
         cost += sum(0.9 + self._crossing(said, item) for item in post if item.kind is ItemKind.REST)
         return cost, subjects, orphans, denial
 
+    def _is_of_next_clause(self, subjects: list[Item], said: Item) -> bool:
+        """ "And brisk on the left, now show me the soles": the finding goes on with the last test."""
+        finding = said.kind is ItemKind.VALUE and bool(said.values) and not said.reaction
+        fits = any(subject.kind is not ItemKind.SUBJECT or self._fits(subject, said) for subject in subjects)
+        return finding and not fits and self._between(said.end, subjects[0].start) >= CLAUSE
+
     def _carried(self, first: int, said: Item, pre: list[Item], post: list[Item]) -> float:
         if said.reaction and not said.values:
             return 0.2  # a reaction to nothing in particular is dropped
@@ -593,7 +602,10 @@ class Weigher:
         else:
             if self.continued:  # what came before a correction or an exception named the test
                 return 0.6 if any(p.kind in (ItemKind.SIDE, ItemKind.PLACE) for p in pre + post) else 1.0
-        return 1.8 + 0.8 * sum(1 for p in pre + post if p.kind in (ItemKind.SIDE, ItemKind.PLACE))
+        where = sum(p.kind in (ItemKind.SIDE, ItemKind.PLACE) for p in pre + post)
+        # "C7 reduced on the left": a statement of its own, whatever was touched with
+        alone = "sensation" in said.values and any(map(_is_dermatome, pre + post))
+        return 1.8 + (0.6 if alone else 0.8) * where
 
     def _list_before(self, pre: list[Item], said: Item) -> list[Item]:
         """The last subject before the value, with the subjects coordinated with it."""
@@ -613,9 +625,7 @@ class Weigher:
                     if set(item.ids) & set(found[0].ids) and item.kind is ItemKind.COMMAND:
                         continue
                     break
-                # "Right hip flexion and right hip extension"
-                sides = held(other for other in pre if other.kind is ItemKind.SIDE)
-                between = [self.tokens[at].text for at in range(item.end, found[0].start) if at not in sides]
+                between = self._words_between(item, found[0], pre, said)
                 if any(word not in CONNECTORS for word in between) or self._between(item.end, found[0].start) > 1.2:
                     break
                 if self._is_fronted(item) and not self._is_fronted(found[0]):
@@ -643,6 +653,17 @@ class Weigher:
         if found and found[-1].section_only and any(not item.section_only for item in found):
             found = [item for item in found if not item.section_only] or found
         return found
+
+    def _words_between(self, first: Item, second: Item, pre: list[Item], said: Item) -> list[str]:
+        """The words between two names but for sides ("right hip flexion and right hip extension").
+
+        Nor for the places of what is left out ("light touch at S2 and gait I'll defer").
+        """
+        own = any(item.kind is ItemKind.PLACE and item.start > second.start for item in pre)
+        placed = said.kind is ItemKind.OMISSION and not own
+        where = [item for item in pre if item.kind is ItemKind.SIDE or (placed and item.kind is ItemKind.PLACE)]
+        skipped = held(where) | {item.start - 1 for item in where if item.kind is ItemKind.PLACE}
+        return [self.tokens[at].text for at in range(first.end, second.start) if at not in skipped]
 
     def _is_for_all(self, said: Item) -> bool:
         """ "Hip flexors, knee extensors, two for each of them"."""
@@ -1112,6 +1133,10 @@ class Weigher:
 
     def _copula_before(self, said: Item) -> bool:
         return said.start > 0 and self.tokens[said.start - 1].text in ("is", "are", "'s", "was")
+
+
+def _is_dermatome(place: Item) -> bool:
+    return place.kind is ItemKind.PLACE and place.ids[:1] != () and place.ids[0][:1].isupper()
 
 
 def _same_side(one: Item, other: Item) -> bool:

@@ -27,6 +27,7 @@ _RESPECTIVE = 30
 """Most tokens from what "respectively" arranges to the word itself."""
 _SKIPPING = frozenset("skip skipping omit omitting".split())
 _SAYS = frozenset("says said calls describes".split())
+_TO_A_TIME = frozenset("at till until by before".split())
 _NAMED_NEXT = 3
 """Most tokens from what leaves a test out to its name."""
 _PERSONS = frozenset("he she he's she's they it".split())
@@ -94,10 +95,9 @@ def without_stories(items: list[Item], words: list[str], tokens: list[Token]) ->
             last is not None
             and last.kind is ItemKind.OMISSION
             and item.kind is ItemKind.VALUE
-            and item.grade is None
             and not (item.same or item.reaction)
             and in_one_sentence(tokens, last.end, item.start + 1)
-            and _tells_a_story(kept[-1].end, item.start, words)
+            and (_is_time(item, words) if item.grade is not None else _tells_a_story(kept[-1].end, item.start, words))
         ):
             continue
         if last is not None and item.kind is ItemKind.OMISSION and _is_no_number(last, item, words, tokens):
@@ -113,6 +113,11 @@ def without_stories(items: list[Item], words: list[str], tokens: list[Token]) ->
             continue  # "seventy on both sides, she's a bandaged girl": nobody takes a result back so
         kept.append(item)
     return kept
+
+
+def _is_time(item: Item, words: list[str]) -> bool:
+    """ "Plantars deferred on both sides, the consultant comes at four": when, and no grade."""
+    return words[item.start - 1] in _TO_A_TIME and item.grade is not None and item.grade.isdigit()
 
 
 def _is_left_out_once(last: Item, following: list[Item], tokens: list[Token]) -> bool:

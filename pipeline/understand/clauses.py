@@ -6,7 +6,7 @@ from pipeline.mend.matches import Cover, Match
 from pipeline.mend.numbers import TELLING
 from pipeline.mend.terms import is_side
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
-from pipeline.understand.words import IMPERATIVES
+from pipeline.understand.words import HAPPENED, IMPERATIVES
 
 CLAUSE = 1.0
 _OPENERS = frozenset(
@@ -16,7 +16,7 @@ _OPENERS = frozenset(
         so next then but please because and""".split()
 )
 _BIND = frozenset(
-    """don't i you he she we they it there this not never to if when unless whenever that who which what
+    """don't am i you he she we they it there this not never to if when unless whenever that who which what
         where because as than and or but so while since of for with to at in on how why the a an let lets
         let's can could would do does did should will is are was were be then now okay i'd i'll we'd
         we'll you'd you'll they'll he'll she'll like about by""".split()
@@ -47,6 +47,8 @@ _SOFT_AFTER_OPENER = {
 
 _TAGS = tuple([verb, who] for verb in "did didn't have haven't".split() for who in ("i", "we"))
 _AFTER_A_TAG = frozenset("so and but then".split())
+_TO_SUPPOSED = 4
+"""Most tokens from "if" to the heading that it supposes something of."""
 _HEARERS = frozenset("you anyone anybody".split())
 _PONDERED = (["see"], ["think"], ["check"], ["look"], ["be"])
 _SOUGHT = frozenset("if how what whether you your that this the it for at".split())
@@ -97,6 +99,14 @@ def _ends_a_tag(tokens: list[Token], at: int) -> bool:
     """Whether something new begins at a token after "I forgot the tone, didn't I"."""
     asked = [token.text for token in tokens[max(0, at - 2) : at]]
     return tokens[at].text in _AFTER_A_TAG and asked in _TAGS
+
+
+def _is_supposed(tokens: list[Token], at: int) -> bool:
+    """Whether a heading is what an "if" supposes: "if the leg reflexes were lost"."""
+    before = tokens[max(0, at - _TO_SUPPOSED) : at]
+    return any(token.text == "if" for token in before) and all(
+        token.boundary < COMMA or token.text == "if" for token in before
+    )
 
 
 def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, int]]) -> None:
@@ -156,7 +166,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             and not (following == "both" and at + 2 in told)  # "hip and knee flexion were both five"
             and not (following in ("both", "all") and at + 2 in told)  # "the walks were both normal"
             and [word.text for word in tokens[at + 1 : at + 3]] != ["the", "same"]
-            and (token.text != "had" or "been" in [word.text for word in tokens[at + 2 : at + 8]])
+            and (token.text != "had" or not HAPPENED.isdisjoint(word.text for word in tokens[at + 2 : at + 8]))
         ):
             raised = max(raised, CLAUSE)  # "had the reflexes been brisk", "were the toes upgoing"
         elif token.text in ("there", "there's") and at in last and _leads_in(tokens, last[at]):
@@ -179,7 +189,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, _SOFT_AFTER_OPENER.get(token.text, CLAUSE))
         elif (
             token.text in _OPENERS
-            and token.text in ("if", "when", "unless", "what", "who", "why", "how")
+            and (token.text in ("if", "when", "unless", "what", "who", "why", "how") or following == "way")
             and before in ("and", "but", "so", "because")
         ):
             raised = max(raised, CLAUSE)
@@ -215,6 +225,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, 0.7)
         elif (
             at in headings
+            and not _is_supposed(tokens, at)
             and (at in ends or before in _BIND or token.boundary > 0.2 or at in wide)
             and not (
                 at in sides

@@ -195,6 +195,7 @@ class Extractor:
             for item in found
             if not (item.kind is ItemKind.HEADING and item.start in named and tokens[item.start].boundary < 0.5)
         ]
+        self._doubt_names_of_other_limbs(found)
         self._muscle_places.of_findings(found, words, tokens)
         found = fine_on_that_side(found, words, tokens, self._scales)
         found = arranged(fine_there(found, words, tokens), words, tokens)
@@ -537,9 +538,7 @@ class Extractor:
             if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.HEADING, ItemKind.REPAIR)
         }
         after = {item.start: item for item in items if item.kind is ItemKind.SUBJECT}
-        rooted = {
-            item.start for item in items if item.kind is ItemKind.PLACE and item.ids[:1] and item.ids[0][0].isupper()
-        }
+        felt_at = {item.start for item in items if self._is_where_felt(item)}
         kept = []
         for item in items:
             if (
@@ -573,12 +572,27 @@ class Extractor:
                 )
                 joined = words[item.start - 1] in ("and", "but") and words[item.end : item.end + 3] in OF_A_SIDE
                 stands = stands or (joined and (item.start - 1 in near or _is_of_other_side(item, items, words)))
-                stands = stands or ("sensation" in item.values and _is_at_a_root(item, words, tokens, rooted))
+                stands = stands or ("sensation" in item.values and _is_at_a_place(item, words, tokens, felt_at))
                 follows = after.get(item.end)
                 if not (copula or stands or (follows is not None and fits(follows, item))):
                     continue
             kept.append(item)
         return kept
+
+    def _doubt_names_of_other_limbs(self, found: list[Item]) -> None:
+        """ "Quads lip five": a name that was made out right behind one of the other limb may be what is left of it."""
+        named = [item for item in found if item.kind is ItemKind.SUBJECT and item.ids[0] in self._movements]
+        for one, two in itertools.pairwise(named):
+            limbs = {self._manoeuvres[item.ids[0]].region for item in (one, two)}
+            made_out = two.match is not None and two.match.mended and two.start == one.end
+            if made_out and limbs == {"lower_limb", "upper_limb"}:
+                two.flags += ("manoeuvre_unsaid",)
+
+    @staticmethod
+    def _is_where_felt(item: Item) -> bool:
+        """A dermatome, or a joint in words that name no test by themselves."""
+        rooted = item.kind is ItemKind.PLACE and item.ids[:1] and item.ids[0][0].isupper()
+        return bool(rooted) or (item.is_place and {"arm", "leg"}.isdisjoint(item.sites or item.ids))
 
 
 def _describes(item: Item, inspected: set[int], words: list[str], tokens: list[Token]) -> bool:
@@ -605,17 +619,17 @@ _CONTRASTING = 8
 """Most tokens from a result on one side to that on the other."""
 
 
-def _is_at_a_root(finding: Item, words: list[str], tokens: list[Token], rooted: set[int]) -> bool:
-    """ "And gone at C7", "different over the left L5": with a dermatome of its own an everyday word is a finding."""
+def _is_at_a_place(finding: Item, words: list[str], tokens: list[Token], places: set[int]) -> bool:
+    """ "And gone at C7", "lost at the left great toe": with a place of its own an everyday word is a finding."""
     at = finding.end
     if words[at : at + 1] not in (["at"], ["over"], ["from"], ["in"]):
         return False
-    while at < len(words) and words[at] in _TO_A_ROOT:
+    while at < len(words) and words[at] in _TO_A_PLACE:
         at += 1
-    return at in rooted and in_one_sentence(tokens, finding.end, at + 1)
+    return at in places and in_one_sentence(tokens, finding.end, at + 1)
 
 
-_TO_A_ROOT = frozenset("at over from in the left right both".split())
+_TO_A_PLACE = frozenset("at over from in the left right both".split())
 _SINGULAR = ("is", "us", "ceps")
 """Endings of one muscle ("brachioradialis", "biceps")."""
 _BEFORE_ORDERS = frozenset(

@@ -30,7 +30,7 @@ class Orders:
             item.start
             for item in found
             if item.kind is ItemKind.VALUE
-            and (item.reaction or item.grade or not item.weak or words[item.start - 1 : item.start] == ["that's"])
+            and (item.reaction or item.grade or not item.weak or words[item.start - 1 : item.start] in _POINTING)
         }
         sides = {item.start: item for item in found if item.kind is ItemKind.SIDE}
         results = {
@@ -324,10 +324,17 @@ def tried_again(items: list[Item], words: list[str]) -> list[Item]:
     ]
 
 
+_POINTING = (["that's"], ["they're"])
+_THAT_ONE = (["that", "one"], ["this", "one"])
+
+
 def the_other_one(items: list[Item], words: list[str]) -> list[Item]:
-    """ "Lift this leg, good, left one, good": the other leg, not a grade."""
+    """ "Lift this leg, good, left one, good": the other leg; "call that one reduced": the last result; not a grade."""
     kept: list[Item] = []
+    findings = {item.start for item in items if item.kind is ItemKind.VALUE and item.grade is None}
     for item in sorted(items, key=lambda item: item.start):
+        if words[max(0, item.start - 1) : item.end] in _THAT_ONE and item.end in findings:
+            continue
         if (
             item.kind is ItemKind.VALUE
             and item.weak

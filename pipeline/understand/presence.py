@@ -32,6 +32,9 @@ _SOUGHT = frozenset(
     """no nil any not without nor neither or if for see check checking looking look expect find notice never isn't
         don't can't""".split()
 )
+_IS = (["is"], ["are"], ["'s"])
+_BROUGHT_OUT = frozenset("felt present seen there obtained elicited".split())
+"""What "no" denies where it stands after the name: "no ankle jerk is present"."""
 _BE = (["is"], ["are"], ["was"], ["were"])
 _THEY_ARE = frozenset("is are it's they're both all not still just".split())
 _TO_A_PLACE = frozenset("in of over on at both the his her and around affecting through throughout between".split())
@@ -123,6 +126,8 @@ class Presence:
                 continue
             if word == "no" and words[at - 1] in _SAYING and words[at + 1 : at + 2] == ["to"]:
                 continue  # "she said no to the ankle jerks"
+            if word == "no" and self._is_answer(at, found, words):
+                continue
             nothing = word == "nothing" and self._is_presence(at + 1, found, opens=True)  # "nothing wasted"
             negative = (
                 nothing
@@ -169,6 +174,16 @@ class Presence:
             and not item.section_only
             and self._scale_of(item) in ("reflex", "clonus")
             and words[item.end : item.end + 1] != ["nor"]
+            for item in found
+        )
+
+    def _is_answer(self, at: int, found: list[Item], words: list[str]) -> bool:
+        """ "Is it buzzing? No, vibration is absent at both ankles": the test has a finding of its own."""
+        named = next((item for item in found if item.start == at + 1 and item.kind is ItemKind.SUBJECT), None)
+        if named is None or words[named.end : named.end + 1] not in _IS or self._is_presence(named.end, found):
+            return False
+        return any(
+            item.kind is ItemKind.VALUE and item.start == named.end + 1 and words[item.start] not in _BROUGHT_OUT
             for item in found
         )
 

@@ -11,7 +11,7 @@ from pipeline.mend.words import REPORTING
 from pipeline.understand.clauses import CLAUSE, is_pondering
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.sides import is_told_of_a_side
-from pipeline.understand.words import IMPERATIVES, is_left_out
+from pipeline.understand.words import HAPPENED, IMPERATIVES, is_left_out
 
 
 class Kind(StrEnum):
@@ -579,7 +579,7 @@ class _Reader:
         return (
             self._words[at] == "had"
             and self._words[at + 1 : at + 2] in _SUPPOSED
-            and "been" in self._words[at + 2 : at + 7]
+            and not HAPPENED.isdisjoint(self._words[at + 2 : at + 7])
             and not (at and self._words[at - 1] in _PERSONS)
         )
 
@@ -652,7 +652,8 @@ class _Reader:
             and self._words[self._value_end[first] : self._value_end[first] + 1] == ["throughout"]
         ):
             return True  # "right arm full power throughout"
-        if self._rooted[first] and (first > at or self._tokens[at].boundary >= COMMA or self._words[at - 1] in _CALLED):
+        called = self._words[at - 1] in _CALLED or self._words[max(0, at - 2) : at] in _TOOLS
+        if self._rooted[first] and (first > at or self._tokens[at].boundary >= COMMA or called):
             while first < end and (self._rooted[first] or self._words[first] in ("and", "to")):
                 first += 1
             return first < end and (self._words[first] in ("is", "are") or self._value[first])
@@ -1173,6 +1174,8 @@ _NO_ORDER = ("in", "eyes")
 _CALLING = (["call"], ["make"], ["say"], ["put"], ["record"], ["give"], ["grade"])
 _CALLED = frozenset("it yes sharp now".split())
 """What stands before the first root of a list ("tell me when you feel it L4 is normal")."""
+_TOOLS = (["the", "pin"], ["the", "wool"])
+"""What stands before it as well ("with the pin L4 is normal")."""
 _EXPECTING = frozenset("one you we i would you'd we'd i'd one'd might have".split())
 _TO = frozenset("to for from".split())
 _SENSED = frozenset("hear see feel notice did isn't".split())

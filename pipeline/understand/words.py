@@ -9,6 +9,8 @@ IMPERATIVES = frozenset(
         scrunch rest reach crush hook pinch fan bear lock shake loosen march rise crouch squat jump skip""".split()
 )
 """Verbs that open an instruction to a patient."""
+HAPPENED = frozenset("been gone come become shown stayed".split())
+"""What might have come to pass: "had the knee jerk gone too"."""
 _LEAVES = (["i", "left"], ["we", "left"], ["i've", "left"], ["we've", "left"], ["have", "left"])
 _TO_WHAT_IS_LEFT = frozenset("the his her both right left".split())
 

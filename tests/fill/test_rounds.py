@@ -32,6 +32,16 @@ three beats of clonus on the right none on the left plantars flexor => right ank
  left ankle_clonus absent; both plantar_response flexor
 There is wasting of both thighs and of both forearms. => both wasting@leg present; both wasting@arm present
 There is wasting of both thighs and no wasting in either arm. => both wasting@leg present; both wasting@arm absent
+Joint position, lost at the left great toe, odd at the right great toe and intact at both ankles. =>
+ left joint_position@great_toe absent; right joint_position@great_toe altered; both joint_position@ankle normal
+He tells me of numbness in the saddle area. Right grip five. => right grip 5
+C7 reduced on the left. => left light_touch@C7 reduced modality_unsaid
+C5 normal on both sides, C6 altered on the right. => both light_touch@C5 normal modality_unsaid;
+ right light_touch@C6 altered modality_unsaid
+the bit everybody forgets with the pin C5 and C6 normal on both sides C7 reduced on the left => both pinprick@C5 normal,
+ pinprick@C6 normal; left pinprick@C7 reduced
+the trick is patience with the pin S3 reduced right and left perianal normal right and left =>
+ both pinprick@S3 reduced; both pinprick@S4-5 normal
 """)
 NAMED = table("""
 Nothing wasted in either leg. Right knee extension four. => both wasting@leg absent; right knee_extension 4
@@ -69,6 +79,17 @@ Left arm. Triceps three. Right arm, same games. Push me away. Good. => left elbo
 Left arm. Triceps three. Right arm the same. => left elbow_extension 3; right elbow_extension 3
 Grip is three on the left. Tom, you're the strong one, make a fist. => left grip 3
 Grip is three on the left and the right one is five. => left grip 3; right grip 5
+Left triceps jerk absent. Clench your teeth. So call that one reduced. => left triceps_jerk reduced contradiction
+Right grip, I'd call that one. => right grip 1
+Left leg. Big toe up, hold it, yep, they're strong. => left great_toe_extension normal
+pull that left foot up four and push it down strong too => left ankle_dorsiflexion 4
+Left foot, push it down. Strong too. => left ankle_plantarflexion normal
+Do you feel it buzz? No, vibration's absent at the left ankle. => left vibration@ankle absent
+No ankle jerk is present on the left. => left ankle_jerk 0
+right biceps jerk two plus and absent on the left kim you try the plantars right flexor left flexor =>
+ right biceps_jerk 2+; left biceps_jerk 0; both plantar_response flexor
+Toe walking normal. Give me that left foot. => midline toe_walk normal
+Toe walking is impaired on the left. => left toe_walk impaired
 """)
 WAITING = table("""
 Tone in the legs I will do later. Right knee jerk two plus. => both tone@leg !deferred;
@@ -84,6 +105,12 @@ Temperature on both sides she declined because she'd had enough. => both tempera
 The right ankle jerk I can't get at because of the boot, and the same goes for the right plantar. Left plantar flexor.
  => right ankle_jerk !unable; right plantar_response !unable; left plantar_response flexor
 Wrist extension not tested on the left, I can't turn her with that elbow. => left wrist_extension !unable
+Both plantars deferred, the ward round is at four. Left grip four. => both plantar_response !deferred; left grip 4
+toe walking deferred the physio is free at two => midline toe_walk !deferred
+Right wrist extension deferred, right grip at four plus. => right wrist_extension !deferred; right grip 4+
+Light touch at S2, both sides, and her gait I'll defer. => both light_touch@S2 !deferred; midline gait !deferred
+Vibration at the ankle is normal on both sides, and the gait I'll defer. => both vibration@ankle normal;
+ midline gait !deferred
 """)
 ASIDE = table("""
 vibration reduced at the left ankle normal at both knees plenty of people lose it there =>
@@ -98,6 +125,11 @@ Grip is normal in both hands. Two of the other lads have the same. => both grip 
 Finger nose is impaired on the left, and on the right it's normal. Which hemisphere? It's the same side. =>
  left finger_nose impaired; right finger_nose normal
 straight leg raise 70 degrees on both sides, he's a bendy man => both straight_leg_raise 70 degrees
+left grip four | if the arm reflexes were lost i would think of a nerve => left grip 4
+The arm reflexes were lost on both sides. => both biceps_jerk 0; both brachioradialis_jerk 0; both triceps_jerk 0
+right grip five had his wrist extension gone as well i'd call the neck surgeon => right grip 5
+vibration is normal at both ankles and which way am i bending this joint position is absent at the right great toe =>
+ both vibration@ankle normal; right joint_position@great_toe absent
 """)
 
 
@@ -124,6 +156,13 @@ def test_what_waits_is_left_out(talk: str, wanted: set[str]) -> None:
 @pytest.mark.parametrize(("talk", "wanted"), ASIDE)
 def test_what_is_said_of_others_changes_no_result(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
+
+
+def test_a_name_made_out_right_behind_one_of_the_other_limb_is_shown_to_a_person() -> None:
+    grips = [row for row in rows("left tib ant crips four") if row.manoeuvre == "grip"]
+    assert grips
+    assert all(row.confirm and "manoeuvre_unsaid" in row.flags for row in grips)
+    assert not any(row.confirm for row in rows("right grip five"))
 
 
 def test_a_test_of_the_trunk_has_no_limb() -> None:
