@@ -1007,7 +1007,7 @@ class Weigher:
         after = [item for item in post if item.kind is ItemKind.PLACE and item.ids]
         if not subjects:
             owner = self._owner_before(self._place_of[id(said)])
-            carried = owner is None or self._fits(owner, _PLACED)
+            carried = owner is None or self._fits(owner, _PLACED) or self._begins_senses(owner, said)
         sensory = (not subjects and carried) or any(s.probability and self._fits(s, _PLACED) for s in subjects)
         if subjects and not sensory:  # "knee jerks two, L3 4, ankle jerks absent"
             strange = (item for item in (*before, *after) if not any(self._supplies(s, item) for s in subjects))
@@ -1087,6 +1087,10 @@ class Weigher:
             and not ROOT.match(place.ids[0])
             and self.tokens[place.start].boundary < COMMA
         )
+
+    def _begins_senses(self, owner: Item, said: Item) -> bool:
+        """ "Plantars mute. Now the pin. L3 normal": at a dermatome, in another breath than the last test."""
+        return "sensation" in said.values and self._between(owner.end, said.start) >= BLOCK_END
 
     def _is_listed_with_last(self, place: Item) -> bool:
         """ "At left C7 and left C8": an "and" joins the place to the one before it."""

@@ -21,7 +21,7 @@ _BIND = frozenset(
         let's can could would do does did should will is are was were be then now okay i'd i'll we'd
         we'll you'd you'll they'll he'll she'll like about by""".split()
 )
-_INVERTED = frozenset("can could would do does did should will".split())
+_INVERTED = frozenset("am can could would do does did should will".split())
 _PREDICATES = frozenset(
     """is was feels felt looks seems has had would could should can can't couldn't will won't may might
         goes went doesn't didn't isn't wasn't comes gives makes hurts have are were see get know want find
@@ -157,7 +157,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         elif token.text == "that" and following == "one" and tokens[at + 2 : at + 3] and tokens[at + 2].text == "is":
             raised = max(raised, CLAUSE)  # "kick out, oh, that one is strong"
         elif token.text in _INVERTED:
-            if at + 1 < len(tokens) and tokens[at + 1].text in _ASKED and before not in _BIND and before != "me":
+            if at + 1 < len(tokens) and tokens[at + 1].text in _ASKED and before not in _BIND | {"me", "way"}:
                 raised = max(raised, CLAUSE)
         elif (
             token.text in ("had", "were", "should")

@@ -85,7 +85,7 @@ _SOON = 10
 _WHERE_IT_IS = frozenset({"it", "it's", "they", "they're"})
 """What follows "where" in "apart from C7, where it was reduced"."""
 _QUESTION_LEADS = frozenset(
-    "what which who why how does do is are did can could would where any anyone anybody shall".split()
+    "what which who why how does do am is are did can could would where any anyone anybody shall".split()
 )
 _QUESTION_WORDS = frozenset("what which who why how where".split())
 _EXAMINERS = frozenset("i i'll we we'll".split())

@@ -35,6 +35,8 @@ There is wasting of both thighs and no wasting in either arm. => both wasting@le
 Joint position, lost at the left great toe, odd at the right great toe and intact at both ankles. =>
  left joint_position@great_toe absent; right joint_position@great_toe altered; both joint_position@ankle normal
 He tells me of numbness in the saddle area. Right grip five. => right grip 5
+right plantar flexor left plantar flexor | c6 normal on both sides c8 reduced on both sides =>
+ both plantar_response flexor; both light_touch@C6 normal modality_unsaid; both light_touch@C8 reduced modality_unsaid
 C7 reduced on the left. => left light_touch@C7 reduced modality_unsaid
 C5 normal on both sides, C6 altered on the right. => both light_touch@C5 normal modality_unsaid;
  right light_touch@C6 altered modality_unsaid
@@ -126,6 +128,8 @@ Finger nose is impaired on the left, and on the right it's normal. Which hemisph
  left finger_nose impaired; right finger_nose normal
 straight leg raise 70 degrees on both sides, he's a bendy man => both straight_leg_raise 70 degrees
 left grip four | if the arm reflexes were lost i would think of a nerve => left grip 4
+big toe eyes shut am i bending it up or down joint position's reduced on the left =>
+ left joint_position@great_toe reduced
 The arm reflexes were lost on both sides. => both biceps_jerk 0; both brachioradialis_jerk 0; both triceps_jerk 0
 right grip five had his wrist extension gone as well i'd call the neck surgeon => right grip 5
 vibration is normal at both ankles and which way am i bending this joint position is absent at the right great toe =>
