@@ -617,7 +617,7 @@ class Weigher:
                     continue
                 if not found:
                     found = [item]
-                    coordinated = coordinated or self._words_between(item, said)[-1:] == ["all"]
+                    coordinated = coordinated or self._text_between(item, said)[-1:] == ["all"]
                     continue
                 if said.reaction and item.kind is ItemKind.COMMAND and set(item.ids) & set(found[0].ids):
                     return [item]
@@ -671,9 +671,9 @@ class Weigher:
         return after[:1] in (["for"], ["in"]) and after[1:2] in (["all"], ["each"], ["every"]) and after[2:3] in _NAMED
 
     def _plural_copula(self, last: Item, said: Item) -> bool:
-        return not {"are", "were", "all", "both"}.isdisjoint(self._words_between(last, said))
+        return not {"are", "were", "all", "both"}.isdisjoint(self._text_between(last, said))
 
-    def _words_between(self, first: Item, second: Item) -> list[str]:
+    def _text_between(self, first: Item, second: Item) -> list[str]:
         return [token.text for token in self.tokens[first.end : second.start]]
 
     def _list_after(self, post: list[Item], said: Item) -> list[Item]:

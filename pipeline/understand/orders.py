@@ -67,7 +67,7 @@ class Orders:
                 pieces = [
                     (start, end)
                     for start, end in _cut(clause.start, clause.end, cuts)
-                    if _may_command(words, (self._past_grade(start, end, found), end), named)
+                    if _may_command(words, (self._past_grade(start, end, sides, results), end), named)
                 ]
             if not pieces or clause.kind is Kind.RESULT:
                 segments.append([])
@@ -187,10 +187,10 @@ class Orders:
             and not (named.match is not None and named.match.mended)
         ]
 
-    def _past_grade(self, start: int, end: int, found: list[Item]) -> int:
+    def _past_grade(self, start: int, end: int, sides: dict[int, Item], results: dict[int, Item]) -> int:
         """Where the instruction begins in "four plus foot up"."""
-        graded = any(item.start == start and item.grade is not None for item in found)
-        return self._past_result(start, end, found) if graded else start
+        graded = start in results and results[start].grade is not None
+        return self._past_result(start, end, sides, results) if graded else start
 
     @staticmethod
     def _past_result(start: int, end: int, sides: dict[int, Item], results: dict[int, Item]) -> int:
