@@ -832,6 +832,7 @@ class _Work:
             said.of_last = len(last)
         values = {draft.manoeuvre: self._values.read(draft.manoeuvre, said)[0] for draft in last.values()}
         fits = bool(last) and (left_out or None not in values.values())
+        fits = fits and all(draft.side in OPPOSITE for draft in last.values())  # gait has no sides
         sides = frame.of(ItemKind.SIDE)
         if frame.subjects or len(last) != said.of_last or not fits or len(sides) != 1:
             return []

@@ -89,6 +89,9 @@ def _is_of_a_finding(at: int, ends: set[int], told: set[int], tokens: list[Token
     return found and all(token.boundary < COMMA for token in tokens[at - 1 : at + 1])
 
 
+_USUAL = frozenset("normal usual average standard baseline".split())
+
+
 def is_pondering(tokens: list[Token], at: int) -> bool:
     """Whether "let me see" is said at a token, and nothing that is looked for."""
     said = [token.text for token in tokens[at : at + 4]]
@@ -153,7 +156,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         elif is_pondering(tokens, at):
             pass  # "the right leg, let me see, also increased"
         elif token.text in ("is", "are") and following == "your" and at in ends:
-            raised = max(raised, CLAUSE)  # "normal at both knees, is your toe up or down"
+            if tokens[at + 2 : at + 3] and tokens[at + 2].text not in _USUAL:  # "two is your normal"
+                raised = max(raised, CLAUSE)  # "normal at both knees, is your toe up or down"
         elif token.text == "that" and following == "one" and tokens[at + 2 : at + 3] and tokens[at + 2].text == "is":
             raised = max(raised, CLAUSE)  # "kick out, oh, that one is strong"
         elif token.text in _INVERTED:
