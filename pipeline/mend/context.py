@@ -67,8 +67,9 @@ class Context:
             for m in exact
             if any(k.kind in ("manoeuvre", "muscle") and k.section is None for k in m.term.meanings)
         }
-        self._grade_starts = {n.start for n in numbers if n.unit in ("grade", "degrees", "beats") and not n.homophone}
-        self._grade_ends = {n.end for n in numbers if n.unit in ("grade", "degrees", "beats") and not n.homophone}
+        results = [n for n in numbers if n.unit != "count" and (n.explicit or not n.homophone)]  # "for minus"
+        self._grade_starts = {number.start for number in results}
+        self._grade_ends = {number.end for number in results}
         self._root_starts = {r.start for r in roots}
         self._roots_at = {r.start: r.end for r in roots}
         self._value_ends: set[int] = set()
@@ -161,7 +162,7 @@ class Context:
             return False
         part, between = self._words[start - 2 : start]
         means_nothing = between not in FUNCTION and between not in NUMBER_WORDS
-        return means_nothing and part in JOINTS and part not in term.words
+        return means_nothing and part in JOINTS and part not in term.words and not self._index.goes_with(part, term)
 
     def _result_of_a_side(self, at: int) -> bool:
         """ "On the right C5 normal", "on the left two plus": a side, and what was found there."""

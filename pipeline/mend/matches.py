@@ -12,9 +12,9 @@ from pipeline.mend.terms import Term
 class Match:
     """A term found in tokens `start`..`end` (exclusive).
 
-    `probability` is 1 for words heard as written; `completes`: a part of the body was heard as written, the movement
+    `probability` is 1 for words heard as written; `completes`: half of a name was heard as written, the other half
     was mended; `rival` is the nearest term by sound with another meaning, and `rival_probability` its share; `placed`:
-    a finding that was made out from where it stands (`pipeline.mend.slots`).
+    it was made out from where it stands (`pipeline.mend.slots`).
     """
 
     start: int

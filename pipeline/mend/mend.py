@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import replace
-from itertools import pairwise, product
+from itertools import dropwhile, pairwise, product
 from types import MappingProxyType
 
 from pipeline.lexicon.pronounce import phones
@@ -38,7 +38,7 @@ from pipeline.mend.swallowing import (
     may_swallow,
     same_meaning,
 )
-from pipeline.mend.terms import Meaning, TermIndex, is_side
+from pipeline.mend.terms import Meaning, Term, TermIndex, is_side
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
 from pipeline.mend.words import GRADING, REPORTING, frequency
 
@@ -55,7 +55,7 @@ _RIVAL_WINDOW = 0.12
 _REVERSAL_WINDOW = 0.25
 _REVERSAL_SHARE = 0.03
 _IN_SLOT = 0.6
-"""Probability of a finding that was made out from where it stands."""
+"""Probability of what was made out from where it stands."""
 _COUNTED_AS = {"grade": GRADE, "degrees": DEGREES, "beats": BEATS, "count": COUNT}
 _MADE_OUT = 0.2
 """`Number.unlike` of a grade that was made out from its place: a person is shown it."""
@@ -92,7 +92,7 @@ class Mender:
         by_sound = self._by_sound(
             tokens, words, exact, taken, Context(self._index, tokens, exact, numbers, roots), [True] * len(tokens)
         )
-        candidates = exact + learned + _best_of_each(_without_padding(by_sound, exact, words))
+        candidates = exact + learned + _best_of_each(_without_padding(by_sound, exact, words), words)
         sure = [
             match for match in _best_cover(candidates, [0.0] * len(tokens)) if match.mended and match.probability > 0.8
         ]
@@ -104,7 +104,7 @@ class Mender:
             context = Context(self._index, tokens, exact + sure, numbers, roots)
             by_sound = [match for match in by_sound if not around[match.start]]
             by_sound += self._by_sound(tokens, words, exact, taken, context, around)
-            candidates = exact + learned + _best_of_each(_without_padding(by_sound, exact, words))
+            candidates = exact + learned + _best_of_each(_without_padding(by_sound, exact, words), words)
         worth = [0.0] * len(tokens)
         for number in numbers:
             if number.unit == "grade" and not number.homophone:
@@ -122,6 +122,9 @@ class Mender:
         if parts:  # "knee and ankle jerkins"
             matches = _best_cover(parts + candidates, worth)
         matches = [self._contested(match, at_token) for match in matches]
+        matches = [
+            replace(match, probability=min(match.probability, _IN_SLOT)) if match.placed else match for match in matches
+        ]
         matches = self._joined(matches, tokens)
         named = {match.end for match in matches if self._index.names(match.term)}
         numbers = [_as_grade(number, tokens) if number.start in named else number for number in numbers]
@@ -438,7 +441,8 @@ class Mender:
                 # "Ankle clown us": everyday words after a part of the body may be the rest of a name.
                 begun = end - start > 1 and self._index.is_part(span[0])
                 rare = _RARE_LONG if end - start > 2 else _RARE
-                if heat >= 0.3 or begun or min(map(frequency, span)) < rare:
+                half = context.opens(start) and self._is_half_heard(span)
+                if heat >= 0.3 or begun or half or min(map(frequency, span)) < rare:
                     spans.append((start, end, heat, False))
         self._nearest_terms.prepare({tuple(words[start:end]) for start, end, *_ in spans})
         found: list[Match] = []
@@ -448,8 +452,11 @@ class Mender:
             mend = self._nearest(span, start, end, heat, context)
             if mend is None or (heat < 0.3 and mend.distance > _ALIKE and min(map(frequency, span)) >= _RARE):
                 continue
-            if mend.distance > NEARLY_THE_SAME and not context.counted.isdisjoint(range(start, end)):
-                continue  # "ten past two"; but "soup in eight a jerks"
+            long = len(self._index.sounds(mend.term)[0]) >= _LONGER
+            if mend.distance > (_ALIKE if long else NEARLY_THE_SAME) and not context.counted.isdisjoint(
+                range(start, end)
+            ):
+                continue  # "ten past two"; but "soup and eight a jerks"
             within = [inner for at in range(start, end) for inner in heard_right.get(at, ()) if inner.end <= end]
             held = {id(inner): inner for at in range(start, end) for inner in strong[at]}.values()
             if (
@@ -459,7 +466,9 @@ class Mender:
             if alike and not self._is_alike(mend, span, [*within, *held]):
                 continue
             if self._is_allowed(mend, span, within, list(held), words):
-                (less_likely if alike else found).append(mend)
+                by_place = not alike and heat < 0.3 and not self._index.is_part(span[0])
+                by_place = by_place and min(map(frequency, span)) >= _RARE
+                (less_likely if alike else found).append(replace(mend, placed=by_place))
         # "Extents or alice" is more than "extents or".
         wider = [range(match.start, match.end + 1) for match in found]
         return found + [mend for mend in less_likely if not any(mend.start in at and mend.end in at for at in wider)]
@@ -492,14 +501,16 @@ class Mender:
         """They do, all of them, and none was heard right."""
         size = len(self._index.sounds(mend.term)[0])
         near = _ALIKE - 0.04 if size < _LONG else _ALIKE if size < _LONGER else _ALIKE + 0.03
-        denied = [at for at, word in enumerate(span) if word in _DENYING]
+        denied = [
+            at for at, word in enumerate(span) if word in _DENYING and span[max(0, at - 1)] != "a"
+        ]  # "a nil tone"
         if any(at == 0 or any(inner.start == mend.start + at + 1 for inner in held) for at in denied):
             return False  # "muscles, no fasciculation"; but "ankle coal no us"
-        others = [inner for inner in held if not set(inner.term.words) <= set(mend.term.words)]
+        others = [inner for inner in held if inner.term.text not in mend.term.text]  # "breaky oh radial is jerks"
         if others or size < _LONG - 1 or mend.distance > near:
             return False
-        if not self._index.of_the_trade.isdisjoint(span):
-            return False  # "dermatome and normal"
+        if not self._index.of_the_trade.isdisjoint(set(span).difference(mend.term.words)):
+            return False  # "dermatome and normal"; but "patter her reflexes"
         if span[0] in _VERBS and not _ADDRESSED.isdisjoint(span):
             return False  # "walk on your heels" is an instruction heard right
         if FUNCTION.issuperset(span[-2:]) or span[-1] in _COPULAS or span[-1] in GRADE_WORDS:
@@ -594,6 +605,7 @@ class Mender:
             if not (
                 same_meaning(inner.term, match.term)
                 or replaced
+                or (match.distance < NEARLY_THE_SAME and self._sounds_like_more(match, inner, words))
                 or (near and (may_swallow(inner, span, match.start) or completes(match, inner.term, span)))
             ):
                 return False
@@ -601,10 +613,16 @@ class Mender:
         if same:
             widest = max(same, key=lambda inner: inner.end - inner.start)
             extra = words[match.start : widest.start] + words[widest.end : match.end]
-            if all(word in FUNCTION for word in extra):
+            if all(word in FUNCTION or word in GRADE_WORDS for word in extra):  # "so nought plantarflexion"
                 return False
             return match.distance <= 0.16 and not all(frequency(word) > 4.3 for word in extra)
         return True
+
+    def _sounds_like_more(self, match: Match, inner: Match, words: list[str]) -> bool:
+        """ "But tell her reflexes": what was heard right is no test by itself; the rest are not all small words."""
+        if self._is_whole_name(inner.term.words) or inner.term.text not in match.term.text:
+            return False
+        return not FUNCTION.issuperset(besides(inner, match, words))
 
     def _is_plain(self, words: list[str]) -> bool:
         """Small words and words of the trade: nothing was misheard."""
@@ -649,6 +667,7 @@ class Mender:
 
     def _takes_more(self, match: Match, span: tuple[str, ...]) -> bool:
         """The span takes in a grade or an "is" that the term sounds little better for ("hallow cyst two")."""
+        margin = 0.06 if span[-1] in _COPULAS and match.distance < NEARLY_THE_SAME else 0.12  # "how loose is four"
         rests = [span[:-1]] if span[-1] in GRADE_WORDS or span[-1] in _COPULAS else []
         rests += [span[1:]] if span[0] in GRADE_WORDS else []
         return any(
@@ -657,7 +676,7 @@ class Mender:
                 rest == match.term.words
                 or self._is_whole_name(rest)  # "triceps three" is no triceps surae
                 or any(
-                    same_meaning(term, match.term) and gap < match.distance + 0.12
+                    same_meaning(term, match.term) and gap < match.distance + margin
                     for gap, term in self._nearest_terms.near(rest)
                 )
             )
@@ -681,6 +700,25 @@ class Mender:
         term = self._index.terms.get(words)
         return term is not None and self._index.names(term) and not is_part(term)
 
+    def _is_half_heard(self, span: tuple[str, ...]) -> bool:
+        """ "Tow walking", "he'll shin": one word of a name was heard right, the other sounds just like its own."""
+        near = self._nearest_terms.near(span) if len(span) == 2 else []
+        return any(
+            gap < NEARLY_THE_SAME
+            and self._index.names(term)
+            and (span[0] == term.words[0]) != (span[1] == term.words[1])
+            for gap, term in near
+            if len(term.words) == 2
+        )
+
+    def _completes(self, span: tuple[str, ...], words: tuple[str, ...]) -> bool:
+        """ "Knee attention", "annual tone": half of a name was heard right, and names a test, or many, by itself."""
+        if not len(span) == len(words) == 2:
+            return False
+        ended = self._index.terms.get(span[1:])
+        begun = span[0] == words[0] and self._index.is_part(span[0])
+        return begun or (span[1] == words[1] and ended is not None and self._index.names(ended))
+
     def _nearest(self, span: tuple[str, ...], start: int, end: int, heat: float, context: Context) -> Match | None:
         near = [(gap, term) for gap, term in self._nearest_terms.near(span) if gap <= _TOO_FAR]
         if not near:
@@ -690,8 +728,13 @@ class Mender:
             if without and without[0][0] <= near[0][0] + _ARTICLE:
                 return None
         near = [(unlike(span, gap, term.words), term) for gap, term in near]
+
+        def fit(gap: float, term: Term) -> float:
+            bonus = context.fit(term, start, end)
+            return max(bonus, 0.0) if gap < _THE_SAME and len(span) > 1 else bonus  # "toes, tow walking"
+
         ranked = sorted(
-            ((1 - gap + context.fit(term, start, end), 1 - gap, term) for gap, term in near),
+            ((1 - gap + fit(gap, term), 1 - gap, term) for gap, term in near),
             key=lambda hit: -hit[0],
         )
         score, likeness, term = ranked[0]
@@ -723,7 +766,7 @@ class Mender:
             1 - likeness or 1e-6,
             rival[0] if rival and rival_probability else None,
             rival_probability,
-            len(span) == len(term.words) == 2 and span[0] == term.words[0] and self._index.is_part(span[0]),
+            self._completes(span, term.words),
         )
 
 
@@ -769,11 +812,16 @@ def _without_padding(found: list[Match], exact: list[Match], words: list[str]) -
     return [match for match in found if not is_padded(match)]
 
 
-def _best_of_each(found: list[Match]) -> list[Match]:
+def _best_of_each(found: list[Match], words: list[str]) -> list[Match]:
     """Of overlapping spans for the same term only the one that sounds most like it."""
+
+    def unlikely(match: Match) -> float:
+        told = list(dropwhile(_LEADING.__contains__, words[match.start : match.end]))  # "is it door sea flexion"
+        return match.distance - 0.03 * len(told)
+
     kept: list[Match] = []
     at: dict[int, list[Match]] = {}
-    for match in sorted(found, key=lambda m: (m.distance - 0.03 * (m.end - m.start), m.start, m.end)):
+    for match in sorted(found, key=lambda m: (unlikely(m), m.start, m.end)):
         places = range(match.start, match.end)
         if not any(same_meaning(match.term, other.term) for place in places for other in at.get(place, ())):
             kept.append(match)
@@ -867,6 +915,8 @@ _OBJECTS = frozenset("the it them that this these those your my his her".split()
 _DIRECTIONS = frozenset("up down back in out under forward straight apart together off round over".split())
 _HELD = (["bent"], ["straight"], ["flexed"])
 _MANNERS = frozenset("strong stronger hard harder high higher tight straight".split())
+_THE_SAME = 0.01
+"""Distance of words that only spelling tells from a name; what stands around them does not speak against it."""
 _NEARLY_SAID, _OTHERWISE = 0.06, 0.4
 """Distances: up to which a name was all but said, and from which two words have nothing to do with each other."""
 _REFLEXES = frozenset("reflex reflexes jerk jerks".split())
@@ -876,11 +926,13 @@ _IN_LISTS = frozenset(
     """and or is are at a zero one two three four five 0 1 2 3 4 5 plus minus + - out of over / on the left right
         both sides side also only""".split()
 )
-GRADE_WORDS = frozenset("zero one two three four five".split())
+GRADE_WORDS = frozenset("zero nought naught nil one two three four five".split())
 _ADDRESSED = frozenset("your me my".split())
 _DENYING = frozenset("no not none nil without nor".split())
 _PRAISE = frozenset("good lovely excellent perfect brilliant okay thanks nice splendid smashing fantastic".split())
 _SMALL = FUNCTION | NUMBER_WORDS
+_LEADING = FUNCTION - {"a"}
+"""Small words before a name that are hardly ever a piece of it; "a" is of many ("a ductors")."""
 
 
 def _best_cover(candidates: list[Match], worth: list[float]) -> list[Match]:

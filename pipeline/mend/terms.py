@@ -176,11 +176,16 @@ class TermIndex:
         """A part of the body of which several movements or reflexes are named ("ankle")."""
         return word in self.parts
 
+    def goes_with(self, part: str, term: Term) -> bool:
+        """The name is said with this part of the body as well ("ankle dorsiflexion")."""
+        return (part, *term.words) in self.terms
+
     def changes_part(self, heard: tuple[str, ...], term: Term) -> bool:
         """Another part of the body was heard than the term names ("knee" in a span taken for "hip extension")."""
         named = {word.removesuffix("s") for word in self.parts.intersection(term.words[:-1])}
         said = {word.removesuffix("s") for word in self.parts.intersection(heard)}
-        return bool(named and said) and named.isdisjoint(said)
+        # "Breaky oh radial is jerk": a piece of the longer word
+        return bool(named and said) and not any(part in name for part, name in product(said, named))
 
     def exact(self, words: list[str], start: int) -> list[Term]:
         """Terms that begin at `start`, longest first."""

@@ -96,6 +96,10 @@ left ankle clone us absent => left ankle_clonus absent
 right ankle clowns sustained => right ankle_clonus sustained
 left huff man's sign present => left hoffmann_sign present
 right hop man sign absent => right hoffmann_sign absent
+right bracket radial is jerk one plus => right brachioradialis_jerk 1+
+left petal are reflexes two plus => left knee_jerk 2+
+left but allow reflexes two plus => left knee_jerk 2+
+left pat all our reflexes absent => left knee_jerk 0
 """)
 
 OTHERS = table("""
@@ -123,6 +127,10 @@ right fem oral stretch negative => right femoral_stretch negative
 left heal shin normal => left heel_shin normal
 right modified ash worth two => right tone MAS 2
 an all tone reduced => midline anal_tone reduced
+annual tone is normal => midline anal_tone normal
+annual tone present, a nil tone on squeezing normal => midline anal_tone normal
+he'll shin, right and left, not tested => both heel_shin !not_done
+finger knows. touch my nose, then my finger. left impaired => left finger_nose impaired
 """)
 
 EVERYDAY = table("""
@@ -143,6 +151,10 @@ tongue is increased in the right arm => right tone@arm increased
 romberg negative. get normal => midline romberg negative; midline gait normal
 cock your right wrist back. nice one => right wrist_extension normal ~
 right biceps great four => right elbow_flexion 4
+left hip flexion four, ankle into daw see flexion three => left hip_flexion 4; left ankle_dorsiflexion 3
+right extensor hollow cyst is four => right great_toe_extension 4
+left extensor how low sis is two => left great_toe_extension 2
+left finger adduct shun for minus => left finger_abduction 4-
 right hand. tome is reduced in the right arm => right tone@arm reduced
 right tib ant five e hell three => right ankle_dorsiflexion 5; right great_toe_extension 3
 left pinprick reduced at has one and normal at hell four => left pinprick@S1 reduced; left pinprick@L4 normal
@@ -161,6 +173,7 @@ LEFT_ALONE = [
     "the same at all three clinics",
     "it was in fact a long drive, and the ward was pleasant",
     "flexion and extension of the knee are next",
+    "tell her the reflexes are next",
 ]
 
 MISHEARD = [*POWER, *REFLEXES, *OTHERS, *EVERYDAY]
@@ -181,6 +194,15 @@ def test_a_finding_told_by_its_place_is_shown_to_a_person() -> None:
 @pytest.mark.parametrize(("talk", "wanted"), MISHEARD)
 def test_a_misheard_term_is_mended(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
+
+
+def test_a_name_told_by_a_half_that_was_heard_right_is_shown_to_a_person() -> None:
+    assert rows("hill walking he can't do any more")[0].confirm
+
+
+def test_a_grade_before_a_name_is_no_part_of_it() -> None:
+    talk = "left inversion two, the big toe didn't move so nought plantarflexion was three"
+    assert {"left great_toe_extension 0", "left ankle_plantarflexion 3"} <= told(talk)
 
 
 def test_there_are_enough_of_them() -> None:
