@@ -1,8 +1,8 @@
 """Sides that were misheard, where a statement leaves only a side to say ("five on the write", "lest hamstrings four").
 
 Left and right are short, and what recognisers write for them are everyday words. So a word is taken for a side only by
-its place: after "on the", or right before a test, a limb or a place. A common word must stand in contrast to the other
-side as well. What is mended here is always shown to a person.
+its place: after "on the" or "left and", or right before a test, a limb or a place. A common word must stand in contrast
+to the other side as well. What is mended here is always shown to a person.
 """
 
 from __future__ import annotations
@@ -56,7 +56,8 @@ def misheard_sides(index: TermIndex, tokens: list[Token], taken: list[bool], aro
         if taken[at] or not word.isalpha() or word in SMALL or len(word) < 3 or word in index.left_alone:
             continue
         common = zipf_frequency(word, "en") >= _COMMON
-        if not (_is_led(tokens, at, around, ends) or (_is_fronted(tokens, at, around, ends) and not common)):
+        joined = _is_joined(tokens, at, around)
+        if not (_is_led(tokens, at, around, ends) or joined or (_is_fronted(tokens, at, around, ends) and not common)):
             continue
         gaps = {side: nearest(phones(word), phones(side)) for side in _SIDES}
         side = min(gaps, key=gaps.__getitem__)
@@ -115,6 +116,15 @@ def _is_led(tokens: list[Token], at: int, around: Around, ends: frozenset[int]) 
     before = at - 2
     told = before in ends or before == 0 or tokens[before].boundary >= COMMA or tokens[before - 1].text in _GOES_ON
     return told and (closes or around.opens_at(after))
+
+
+def _is_joined(tokens: list[Token], at: int, around: Around) -> bool:
+    """ "Five left and ...", and then the end or another statement: the other side."""
+    if around.sides.get(at - 2) not in _SIDES or tokens[at - 1].text != "and":
+        return False
+    after = at + 1
+    closes = after == len(tokens) or tokens[after].boundary >= COMMA or after in around.names
+    return closes and max(token.boundary for token in tokens[at - 1 : at + 1]) < COMMA
 
 
 def _is_fronted(tokens: list[Token], at: int, around: Around, ends: frozenset[int]) -> bool:

@@ -305,6 +305,7 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                 if joined and plain and not (claimed or stated) and not subject_follows and not graded:
                     other.unit = f"{other.ids[0]} {item.ids[0]}"
                     other.ids, other.end = ("both",), item.end
+                    other.flags = tuple(dict.fromkeys((*other.flags, *item.flags)))
                     continue
         kept.append(item)
     return kept

@@ -21,6 +21,7 @@ _HEDGES = GRADING | frozenset(
 )
 _OF_ONE = frozenset("strong weaker weak stronger good lovely fine normal better worse first now same too".split())
 _HIGHEST = 5
+_WRITTEN = frozenset("zero nought nil one two three four five 0 1 2 3 4 5".split())
 _NEARLY_SAID = 0.08
 """Distance up to which a word is as good as the sign that it sounds like."""
 _LIKE_TENS = range(13, 20)
@@ -96,6 +97,9 @@ def graded(
         if words[number.start] == "for" and _is_of_a_list(words, number.start, names):
             return None
         closes = following >= len(words) or tokens[following].boundary >= 0.6
+        set_against = (number.start in subject_ends or number.start in sides.values()) and _is_set_against(
+            following, words, tokens, sides
+        )
         stands_alone = words[following : following + 1] == ["on"] and is_sided(following, words, tokens, sides)
         if (
             not (
@@ -106,11 +110,12 @@ def graded(
                 or (stands_alone and words[number.start] in _NEVER_BEFORE_ON)  # "and for on the left"
             )
             or words[number.start] == "too"
-        ):
+        ) and not set_against:
             return None
         ends_here = (
             closes
             or stands_alone
+            or set_against
             or (following in starts and words[number.start] not in ("for",))
             or (following in starts and words[following] not in ("the", "his", "her"))
         )
@@ -152,7 +157,11 @@ def graded(
     ):
         return None
     flags: tuple[str, ...] = ()
-    if number.unlike > _NEARLY_SAID or (number.unit == "degrees" and number.value in _LIKE_TENS):
+    if (
+        number.unlike > _NEARLY_SAID
+        or words[number.start] == "too"
+        or (number.unit == "degrees" and number.value in _LIKE_TENS)
+    ):
         flags = ("value_uncertain",)
     elif number.vague or number.unlike or (number.homophone and not number.explicit):
         flags = ("grade_uncertain",)
@@ -167,6 +176,19 @@ def graded(
         weak=not number.explicit,
         probability=0.8 if flags else 1.0,
     )
+
+
+def _is_set_against(at: int, words: list[str], tokens: list[Token], sides: dict[int, int]) -> bool:
+    """ "Inversion right too, left four", "biceps too on the right and four on the left": after a result of its own the
+    other side has one.
+    """
+    if words[at : at + 2] == ["on", "the"] and at + 2 in sides:
+        at = sides[at + 2]
+        other = words[at + 2 : at + 4] == ["on", "the"] and at + 4 in sides
+        return words[at : at + 1] in (["and"], ["but"]) and words[at + 1] in _WRITTEN and other
+    after = sides.get(at)
+    graded = after is not None and words[after : after + 1] and words[after] in _WRITTEN
+    return bool(graded) and in_one_sentence(tokens, at, at + 1)
 
 
 def grades_after_roots(found: list[Item], tokens: list[Token], movements: set[str]) -> list[Item]:

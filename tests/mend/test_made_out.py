@@ -22,6 +22,7 @@ SIDES = [
     ("eversion is four on the left and five on the write", {("right", "5"), ("left", "4")}),
     ("lept quadriceps three plus, right quadriceps five", {("left", "3+"), ("right", "5")}),
     ("biceps jerk brisk on the rite, two plus on the left", {("right", "brisk"), ("left", "2+")}),
+    ("modified ashworth three in the legs, left and rite", {("left", "MAS 3"), ("right", "MAS 3")}),
     ("vibration absent at the left ankle and reduced at the wright ankle", {("left", "absent"), ("right", "reduced")}),
 ]
 GRADES = [
@@ -55,6 +56,16 @@ def test_a_side_that_was_misheard_is_shown_to_a_person(talk: str, wanted: set[tu
 def test_a_grade_that_was_misheard_is_shown_to_a_person(talk: str, value: str) -> None:
     (row,) = rows(talk)
     assert (row.value, row.confirm) == (value, True)
+
+
+@pytest.mark.parametrize("talk", ["inversion right too, left four", "inversion too on the right and four on the left"])
+def test_too_that_is_set_against_a_grade_of_the_other_side_is_one(talk: str) -> None:
+    right, left = sorted(rows(talk), key=lambda row: row.side.value, reverse=True)
+    assert (right.value, right.confirm, left.value, left.confirm) == ("2", True, "4", False)
+
+
+def test_too_that_adds_another_test_is_no_grade() -> None:
+    assert told("left inversion four on the left and eversion too on the left") == {"left ankle_inversion 4"}
 
 
 @pytest.mark.parametrize(("talk", "value"), FINDINGS)
