@@ -229,7 +229,11 @@ class Context:
             heat += 0.4
         if self._boundary[start] >= 1:
             heat += 0.1 if self._boundary[start] >= SENTENCE else 0.0
-        elif before > 0 and (self._words[before - 1] in _BEFORE_NAMES or before in self._attributive):
+        elif before > 0 and (
+            self._words[before - 1] in _BEFORE_NAMES
+            or before in self._attributive
+            or self._words[max(0, start - 2) : start] == ["same", "for"]
+        ):
             heat += 0.45
         elif before in self._side_ends or (before in self._subject_ends and before < start):
             heat += 0.4

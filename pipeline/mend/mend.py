@@ -375,6 +375,8 @@ class Mender:
             start = at - (part is not None)
             # "Plantar flexor" may be the plantars' response
             known = all((piece,) in self._index.terms for piece in pieces)
+            following = words[at + size : at + size + 1]
+            known = known or (pieces[-1] in _RESPONSES and GRADE_WORDS.isdisjoint(following))
             if (
                 term is not None
                 and len(pieces) == size
@@ -604,6 +606,7 @@ class Mender:
             replaced = match.distance < 0.16 and completes(match, inner.term, span)  # "annual tone"
             if not (
                 same_meaning(inner.term, match.term)
+                or (match.distance < 0.12 and self._index.same_test(inner.term, match.term))  # "extend sir hallux us"
                 or replaced
                 or (match.distance < NEARLY_THE_SAME and self._sounds_like_more(match, inner, words))
                 or (near and (may_swallow(inner, span, match.start) or completes(match, inner.term, span)))
@@ -713,10 +716,10 @@ class Mender:
 
     def _completes(self, span: tuple[str, ...], words: tuple[str, ...]) -> bool:
         """ "Knee attention", "annual tone": half of a name was heard right, and names a test, or many, by itself."""
-        if not len(span) == len(words) == 2:
+        if len(words) != 2 or not 2 <= len(span) <= 3:
             return False
         ended = self._index.terms.get(span[1:])
-        begun = span[0] == words[0] and self._index.is_part(span[0])
+        begun = span[0] == words[0] and (span[0] in _RESPONSES or (self._index.is_part(span[0]) and len(span) == 2))
         return begun or (span[1] == words[1] and ended is not None and self._index.names(ended))
 
     def _nearest(self, span: tuple[str, ...], start: int, end: int, heat: float, context: Context) -> Match | None:
@@ -798,18 +801,28 @@ def _without_padding(found: list[Match], exact: list[Match], words: list[str]) -
     """Without "reverse straight leg raise" for "to the couch straight leg race": what leads it sounds otherwise."""
     ending: dict[int, list[Match]] = {}
     for match in (*found, *exact):
-        if match.distance <= _NEARLY_SAID:
-            ending.setdefault(match.end, []).append(match)
+        ending.setdefault(match.end, []).append(match)
 
     def is_padded(match: Match) -> bool:
         for inner in ending.get(match.end, ()):
+            if inner.start > match.start and _is_misled(match, inner, words):
+                return True
             more = len(match.term.words) - len(inner.term.words)
-            if inner.start > match.start and more > 0 and match.term.words[more:] == inner.term.words:
+            nearly = inner.distance <= _NEARLY_SAID
+            if nearly and inner.start > match.start and more > 0 and match.term.words[more:] == inner.term.words:
                 led, meant = tuple(words[match.start : inner.start]), match.term.words[:more]
                 return nearest(ways_to_say(led), ways_to_say(meant)) > _OTHERWISE
         return False
 
     return [match for match in found if not is_padded(match)]
+
+
+def _is_misled(match: Match, inner: Match, words: list[str]) -> bool:
+    """ "What he's got niece jerks": everyday words before a name make other jerks of it, of which it is less like."""
+    if not inner.mended or len(inner.term.words) == 1 or inner.term.words[-1] != match.term.words[-1]:
+        return False
+    everyday = all(frequency(word) > _EVERYDAY for word in words[match.start : inner.start])
+    return everyday and inner.distance < match.distance - _CLEARLY_NEARER
 
 
 def _best_of_each(found: list[Match], words: list[str]) -> list[Match]:
@@ -917,6 +930,7 @@ _HELD = (["bent"], ["straight"], ["flexed"])
 _MANNERS = frozenset("strong stronger hard harder high higher tight straight".split())
 _THE_SAME = 0.01
 """Distance of words that only spelling tells from a name; what stands around them does not speak against it."""
+_CLEARLY_NEARER = 0.07
 _NEARLY_SAID, _OTHERWISE = 0.06, 0.4
 """Distances: up to which a name was all but said, and from which two words have nothing to do with each other."""
 _REFLEXES = frozenset("reflex reflexes jerk jerks".split())
@@ -961,6 +975,8 @@ def _best_cover(candidates: list[Match], worth: list[float]) -> list[Match]:
     return found[::-1]
 
 
+_BEGUN = 0.14
+"""Distance up to which everyday words after a part of the body are one of its movements."""
 _CLAIM = 0.1
 """What each mend costs: one name for four words is likelier than two names for two."""
 
@@ -969,11 +985,18 @@ def _gain(match: Match) -> float:
     width = match.end - match.start
     if not match.mended:
         return 2.0 * width - 0.5 if width > 1 or is_strong(match.term) else 0.45
-    # "A duction" stands for abduction or adduction, but surely for one of the two.
-    either = match.probability + (match.rival_probability if match.distance < NEARLY_THE_SAME else 0.0)
+    either = match.probability + (match.rival_probability if _is_surely_one(match) else 0.0)
     # "Knee attention" is worth more than the knee alone.
     completed = 0.4 if match.completes else 0.0
     return width * either**2 * (1.35 - 2.0 * match.distance) - _CLAIM + completed
+
+
+def _is_surely_one(match: Match) -> bool:
+    """ "A duction" is abduction or adduction, "finger abstraction" abduction or extension of the fingers."""
+    if match.distance < NEARLY_THE_SAME or not match.completes or match.rival is None:
+        return match.distance < NEARLY_THE_SAME
+    of_one_part = len(match.rival.words) > 1 and match.rival.words[0] == match.term.words[0]
+    return of_one_part and match.distance < _BEGUN
 
 
 __all__ = ["Cover", "Match", "Meaning", "Mender", "frequency"]

@@ -206,10 +206,10 @@ def short_names(
             ("gait", ends, _LIKE_GAIT),
         ):
             term = index.terms.get((name,))
-            if term is None or not (opens and close and fits) or scales.isdisjoint(index.scales(term)):
+            if term is None or not ((opens or of_limb) and close and fits) or scales.isdisjoint(index.scales(term)):
                 continue
             gap = nearest(phones(tokens[at].text), phones(name))
-            if gap <= limit and all(slot.start != at for slot in found):
+            if gap <= (limit if opens else min(limit, _JUST_LIKE_TONE)) and all(slot.start != at for slot in found):
                 found.append(Slot(at, at + 1, term, gap))
     return found
 

@@ -163,6 +163,10 @@ class TermIndex:
         """The terms name opposite movements ("inversion" and "eversion")."""
         return not self._reversed[first].isdisjoint(self._moved[second])
 
+    def same_test(self, first: Term, second: Term) -> bool:
+        """The terms can name the same movement or reflex, in whatever part of the examination ("hallux")."""
+        return not self._moved[first].isdisjoint(self._moved[second])
+
     def has_opposite(self, term: Term) -> bool:
         """The term names a movement that has an opposite ("inversion")."""
         return bool(self._reversed[term])

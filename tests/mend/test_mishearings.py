@@ -100,6 +100,9 @@ right bracket radial is jerk one plus => right brachioradialis_jerk 1+
 left petal are reflexes two plus => left knee_jerk 2+
 left but allow reflexes two plus => left knee_jerk 2+
 left pat all our reflexes absent => left knee_jerk 0
+we have got niche jerks two plus on the left => left knee_jerk 2+
+right plan tar flexor => right plantar_response flexor
+right plan tar flexor four => right ankle_plantarflexion 4
 """)
 
 OTHERS = table("""
@@ -128,6 +131,8 @@ left heal shin normal => left heel_shin normal
 right modified ash worth two => right tone MAS 2
 an all tone reduced => midline anal_tone reduced
 annual tone is normal => midline anal_tone normal
+lie back now straight lake rays left forty degrees => left straight_leg_raise 40 degrees
+hold it loosely tome is increased in the left leg => left tone@leg increased
 annual tone present, a nil tone on squeezing normal => midline anal_tone normal
 he'll shin, right and left, not tested => both heel_shin !not_done
 finger knows. touch my nose, then my finger. left impaired => left finger_nose impaired
@@ -155,6 +160,10 @@ left hip flexion four, ankle into daw see flexion three => left hip_flexion 4; l
 right extensor hollow cyst is four => right great_toe_extension 4
 left extensor how low sis is two => left great_toe_extension 2
 left finger adduct shun for minus => left finger_abduction 4-
+right grip five, finger abolition four => right grip 5; right finger_abduction 4
+right extent sir hallux us three => right great_toe_extension 3
+left ankle dorsiflexion not tested, same for a version => left ankle_dorsiflexion !not_done;
+ left ankle_eversion !not_done
 right hand. tome is reduced in the right arm => right tone@arm reduced
 right tib ant five e hell three => right ankle_dorsiflexion 5; right great_toe_extension 3
 left pinprick reduced at has one and normal at hell four => left pinprick@S1 reduced; left pinprick@L4 normal
