@@ -378,6 +378,7 @@ class Extractor:
                 ):
                     continue  # "normal at both of those on the left": of the levels just named
                 ended = match.end >= len(tokens) or tokens[match.end].boundary >= SENTENCE_END
+                ended = ended and words[match.start - 1] in _IN  # "no wasting in either"; but "none in it either"
                 if match.term.text == "either" and not (ended or is_joint(words[match.end : match.end + 1])):
                     continue  # "either way"
                 if meaning.kind == "side_left" and match.term.text == "left" and not is_side_left(match, plain):
@@ -630,6 +631,7 @@ def _is_at_a_place(finding: Item, words: list[str], tokens: list[Token], places:
 
 
 _TO_A_PLACE = frozenset("at over from in the left right both".split())
+_IN = frozenset("in on at of for with over".split())
 _SINGULAR = ("is", "us", "ceps")
 """Endings of one muscle ("brachioradialis", "biceps")."""
 _BEFORE_ORDERS = frozenset(

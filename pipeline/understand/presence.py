@@ -54,6 +54,7 @@ _NOT_SEEING = 4
 _ISNT = (["isn't"], ["aren't"], ["wasn't"], ["weren't"])
 _IS_NOT = (["is", "not"], ["are", "not"], ["was", "not"], ["were", "not"])
 _ADJECTIVE = ("ed", "ic")
+_TOO = (["as", "well"], ["too"], ["also"])
 _DENYING = frozenset("no nil any not without nor neither".split())
 
 
@@ -198,9 +199,29 @@ class Presence:
         }
         return not scales.isdisjoint(("presence", "clonus"))
 
+    def _there_too(self, words: list[str], tokens: list[Token], found: list[Item]) -> None:
+        """ "None on the right. Fasciculations, left thigh as well": present, and a person is asked."""
+        items = sorted(found, key=lambda item: item.start)
+        for at, item in enumerate(items):
+            if item.kind is not ItemKind.SUBJECT or self._scale_of(item) != "presence":
+                continue
+            where = list(itertools.takewhile(lambda other: other.kind in WHERE, items[at + 1 :]))
+            said = next(iter(items[at + 1 + len(where) :]), None)
+            if (
+                where
+                and said is not None
+                and said.same
+                and words[said.start : said.end] in _TOO
+                and in_one_sentence(tokens, item.start + 1, said.end)
+                and _DENYING.isdisjoint(words[max(0, item.start - 1) : item.start])
+            ):
+                said.same, said.values = False, {"presence": "present", "clonus": "present"}
+                said.flags += ("value_uncertain",)
+
     def named(self, words: list[str], tokens: list[Token], kind_at: list[Kind], found: list[Item]) -> list[Item]:
         """ "There is wasting": a finding that is present because it is named."""
         taken = {at for item in found for at in range(item.start, item.end)}
+        self._there_too(words, tokens, found)
         out = self._there(words, tokens, kind_at, found)
         for item in found:
             if item.kind is not ItemKind.SUBJECT or not any(

@@ -54,9 +54,9 @@ def is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:
     before = words[at - 1] if at else ""
     after = words[match.end] if match.end < len(words) else ""
     if before in ("the", "on", "his", "her", "in", "your", "my", "both") or (before == "to"):
-        return not (
-            before == "the" and after in ("place", "answer", "thing", "time", "way", "one's", "amount", "direction")
-        )
+        if before == "the" and after == "one's":  # "the right one's two plus"; but "the right one's up to you"
+            return not _STATED.isdisjoint(words[match.end + 1 : match.end + 2])
+        return not (before == "the" and after in ("place", "answer", "thing", "time", "way", "amount", "direction"))
     if (
         (before in _GRADE_ENDS or before.isdigit())
         and tokens[at].boundary < COMMA

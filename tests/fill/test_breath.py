@@ -49,3 +49,17 @@ def test_tone_that_was_written_as_a_number_is_shown(talk: str, side: str) -> Non
 
 def test_a_number_of_things_is_no_tone() -> None:
     assert not [each for each in rows("I have seen ten normal scans.") if each.manoeuvre == "tone"]
+
+
+LAST_WORDS = table("""
+Knee jerks both three plus, no wait, the left one's two plus. => right knee_jerk 3+; left knee_jerk 2+
+No wasting in the right arm, no fasciculation in it either. => right wasting@arm absent; right fasciculation@arm absent
+Wasting of the right calf, none on the left. Fasciculations, right calf as well, none on the left. =>
+ right wasting@leg present; left wasting@leg absent; right fasciculation@leg present; left fasciculation@leg absent
+The right one's for you to do. Left ankle jerk two plus. => left ankle_jerk 2+
+""")
+
+
+@pytest.mark.parametrize("talk, wanted", LAST_WORDS)
+def test_small_words_at_the_end_of_a_statement(talk: str, wanted: list[str]) -> None:
+    assert told(talk) == wanted
