@@ -205,7 +205,7 @@ class Presence:
         for at, item in enumerate(items):
             if item.kind is not ItemKind.SUBJECT or self._scale_of(item) != "presence":
                 continue
-            where = list(itertools.takewhile(lambda other: other.kind in WHERE, items[at + 1 :]))
+            where = list(itertools.takewhile(lambda other: other.kind in WHERE or other.is_place, items[at + 1 :]))
             said = next(iter(items[at + 1 + len(where) :]), None)
             if (
                 where
