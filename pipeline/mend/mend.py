@@ -59,8 +59,9 @@ _IN_SLOT = 0.6
 _COUNTED_AS = {"grade": GRADE, "degrees": DEGREES, "beats": BEATS, "count": COUNT}
 _MADE_OUT = 0.2
 """`Number.unlike` of a grade that was made out from its place: a person is shown it."""
-_TOO_FAR = 0.36
-"""Distance at which no mend is made."""
+_TOO_FAR, _TOO_FAR_IN_PIECES, _TOO_FAR_OF_MANY = 0.36, 0.22, 0.2
+"""Distances at which no mend is made: of one word or two; of three or more, which sound like something by chance, for a
+name of one word ("per annum eye" for "peronei") and for one of several."""
 
 
 class Mender:
@@ -741,6 +742,8 @@ class Mender:
             key=lambda hit: -hit[0],
         )
         score, likeness, term = ranked[0]
+        if len(span) > 2 and 1 - likeness > (_TOO_FAR_IN_PIECES if len(term.words) == 1 else _TOO_FAR_OF_MANY):
+            return None
         need = (
             _needed(span, heat)
             + (0.0 if self._index.names(term) else 0.08)

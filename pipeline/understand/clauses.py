@@ -198,6 +198,12 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         ):
             raised = max(raised, CLAUSE)
         elif (
+            token.text in ("up", "back")
+            and at in ends
+            and [word.text for word in tokens[at + 1 : at + 3]] == ["on", "your"]
+        ):
+            raised = max(raised, CLAUSE)  # "normal at L5 up on your heels"
+        elif (
             token.text in IMPERATIVES
             and before not in _BIND
             and before

@@ -135,6 +135,11 @@ left knee flexion four. right, shoes back on, we have five minutes left => left 
 good morning. do sit down. left knee flexion four. thank you => left knee_flexion 4
 left knee flexion four. he is back at work since two weeks => left knee_flexion 4
 left knee flexion four. the bus left at four => left knee_flexion 4
+left ankle jerk absent even with reinforcement => left ankle_jerk 0
+left knee flexion four. he says it's like walking on sponge. right knee flexion five => left knee_flexion 4;
+ right knee_flexion 5
+left sensation to a cotton wisp intact at L4 => left light_touch@L4 normal
+pinprick is normal on the left at L5 up on your heels => left pinprick@L5 normal
 """)
 
 
