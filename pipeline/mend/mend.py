@@ -10,14 +10,15 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import replace
-from itertools import dropwhile, pairwise, product
+from itertools import pairwise, product
 from types import MappingProxyType
 
 from pipeline.lexicon.pronounce import phones
 from pipeline.mend.context import FUNCTION, JOINTS, LIMBS, NUMBER_WORDS, PUT_OFF, Context
+from pipeline.mend.covering import best_cover, best_of_each, without_padding
 from pipeline.mend.likely import LikelyTerms, Part
 from pipeline.mend.matches import Cover, Match
-from pipeline.mend.nearest import Nearest, unlike, ways_to_say
+from pipeline.mend.nearest import Nearest, unlike
 from pipeline.mend.ngrams import BEATS, COUNT, DEGREES, GRADE, ROOT, Ngrams, kind_of
 from pipeline.mend.numbers import Number, Roots, number_at, roots_at
 from pipeline.mend.sides import Around, going_on, misheard_sides
@@ -40,7 +41,7 @@ from pipeline.mend.swallowing import (
 )
 from pipeline.mend.terms import Meaning, Term, TermIndex, is_side
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
-from pipeline.mend.words import GRADING, REPORTING, frequency
+from pipeline.mend.words import EVERYDAY, GRADING, REPORTING, frequency
 
 MAX_SPAN = 6
 _OF_THE_TRADE = 3.4
@@ -93,9 +94,9 @@ class Mender:
         by_sound = self._by_sound(
             tokens, words, exact, taken, Context(self._index, tokens, exact, numbers, roots), [True] * len(tokens)
         )
-        candidates = exact + learned + _best_of_each(_without_padding(by_sound, exact, words), words)
+        candidates = exact + learned + best_of_each(without_padding(by_sound, exact, words), words)
         sure = [
-            match for match in _best_cover(candidates, [0.0] * len(tokens)) if match.mended and match.probability > 0.8
+            match for match in best_cover(candidates, [0.0] * len(tokens)) if match.mended and match.probability > 0.8
         ]
         if sure:  # what was mended tells what stands around it
             around = [False] * len(tokens)
@@ -105,7 +106,7 @@ class Mender:
             context = Context(self._index, tokens, exact + sure, numbers, roots)
             by_sound = [match for match in by_sound if not around[match.start]]
             by_sound += self._by_sound(tokens, words, exact, taken, context, around)
-            candidates = exact + learned + _best_of_each(_without_padding(by_sound, exact, words), words)
+            candidates = exact + learned + best_of_each(without_padding(by_sound, exact, words), words)
         worth = [0.0] * len(tokens)
         for number in numbers:
             if number.unit == "grade" and not number.homophone:
@@ -114,14 +115,14 @@ class Mender:
         for match in candidates:
             for at in range(match.start, match.end):
                 at_token.setdefault(at, []).append(match)
-        matches = _best_cover(candidates, worth)
+        matches = best_cover(candidates, worth)
         mended = {match.end: match for match in matches if match.mended and len(match.term.words) == 1}
         whole = matches if mended else [match for match in matches if match.mended]
         known = {(match.start, match.end, match.term) for match in exact}
         parts = self._cut_short(words, tokens, whole, taken, mended)
         parts = [part for part in parts if (part.start, part.end, part.term) not in known]
         if parts:  # "knee and ankle jerkins"
-            matches = _best_cover(parts + candidates, worth)
+            matches = best_cover(parts + candidates, worth)
         matches = [self._contested(match, at_token) for match in matches]
         matches = [
             replace(match, probability=min(match.probability, _IN_SLOT)) if match.placed else match for match in matches
@@ -607,7 +608,7 @@ class Mender:
             replaced = match.distance < 0.16 and completes(match, inner.term, span)  # "annual tone"
             if not (
                 same_meaning(inner.term, match.term)
-                or (match.distance < 0.12 and self._index.same_test(inner.term, match.term))  # "extend sir hallux us"
+                or (match.distance < 0.12 and self._index.same_test(inner.term, match.term))  # "extent sir hallux us"
                 or replaced
                 or (match.distance < NEARLY_THE_SAME and self._sounds_like_more(match, inner, words))
                 or (near and (may_swallow(inner, span, match.start) or completes(match, inner.term, span)))
@@ -623,7 +624,7 @@ class Mender:
         return True
 
     def _sounds_like_more(self, match: Match, inner: Match, words: list[str]) -> bool:
-        """ "But tell her reflexes": what was heard right is no test by itself; the rest are not all small words."""
+        """ "Petal are reflexes": what was heard right is no test by itself; the rest are not all small words."""
         if self._is_whole_name(inner.term.words) or inner.term.text not in match.term.text:
             return False
         return not FUNCTION.issuperset(besides(inner, match, words))
@@ -695,7 +696,7 @@ class Mender:
             and shorter is not None
             and self._index.names(shorter)
             and span[0] != match.term.words[0]
-            and frequency(span[0]) > _EVERYDAY
+            and frequency(span[0]) > EVERYDAY
             and nearest(phones(span[0]), phones(match.term.words[0])) > _ALIKE
             and any(term is shorter for _, term in self._nearest_terms.near(span[1:])[:1])
         )
@@ -800,52 +801,6 @@ def _join_levels(tokens: list[Token], roots: list[Roots]) -> None:
 _AMONG_LEVELS = frozenset("and also on in at the to through down or both sides left right his her too as well".split())
 
 
-def _without_padding(found: list[Match], exact: list[Match], words: list[str]) -> list[Match]:
-    """Without "reverse straight leg raise" for "to the couch straight leg race": what leads it sounds otherwise."""
-    ending: dict[int, list[Match]] = {}
-    for match in (*found, *exact):
-        ending.setdefault(match.end, []).append(match)
-
-    def is_padded(match: Match) -> bool:
-        for inner in ending.get(match.end, ()):
-            if inner.start > match.start and _is_misled(match, inner, words):
-                return True
-            more = len(match.term.words) - len(inner.term.words)
-            nearly = inner.distance <= _NEARLY_SAID
-            if nearly and inner.start > match.start and more > 0 and match.term.words[more:] == inner.term.words:
-                led, meant = tuple(words[match.start : inner.start]), match.term.words[:more]
-                return nearest(ways_to_say(led), ways_to_say(meant)) > _OTHERWISE
-        return False
-
-    return [match for match in found if not is_padded(match)]
-
-
-def _is_misled(match: Match, inner: Match, words: list[str]) -> bool:
-    """ "What he's got niece jerks": everyday words before a name make other jerks of it, of which it is less like."""
-    if not inner.mended or len(inner.term.words) == 1 or inner.term.words[-1] != match.term.words[-1]:
-        return False
-    everyday = all(frequency(word) > _EVERYDAY for word in words[match.start : inner.start])
-    return everyday and inner.distance < match.distance - _CLEARLY_NEARER
-
-
-def _best_of_each(found: list[Match], words: list[str]) -> list[Match]:
-    """Of overlapping spans for the same term only the one that sounds most like it."""
-
-    def unlikely(match: Match) -> float:
-        told = list(dropwhile(_LEADING.__contains__, words[match.start : match.end]))  # "is it door sea flexion"
-        return match.distance - 0.03 * len(told)
-
-    kept: list[Match] = []
-    at: dict[int, list[Match]] = {}
-    for match in sorted(found, key=lambda m: (unlikely(m), m.start, m.end)):
-        places = range(match.start, match.end)
-        if not any(same_meaning(match.term, other.term) for place in places for other in at.get(place, ())):
-            kept.append(match)
-            for place in places:
-                at.setdefault(place, []).append(match)
-    return kept
-
-
 def _logistic(x: float) -> float:
     return 1 / (1 + math.exp(-x))
 
@@ -865,8 +820,6 @@ _NEVER_FIRST = frozenset(
 )
 _RARE, _RARE_LONG = 2.6, 3.4
 """Zipf frequencies: rarer words are worth a look where nothing else points to a name; more so if three or more."""
-_EVERYDAY = 4.3
-"""Zipf frequency of words that are likelier meant than misheard."""
 _ALIKE = 0.1
 _LONG, _LONGER = 7, 11
 """Phonemes of names that hardly anything else sounds like."""
@@ -933,9 +886,6 @@ _HELD = (["bent"], ["straight"], ["flexed"])
 _MANNERS = frozenset("strong stronger hard harder high higher tight straight".split())
 _THE_SAME = 0.01
 """Distance of words that only spelling tells from a name; what stands around them does not speak against it."""
-_CLEARLY_NEARER = 0.07
-_NEARLY_SAID, _OTHERWISE = 0.06, 0.4
-"""Distances: up to which a name was all but said, and from which two words have nothing to do with each other."""
 _REFLEXES = frozenset("reflex reflexes jerk jerks".split())
 _ADDING = frozenset("also still again".split())
 _RESPONSES = frozenset({"flexor", "extensor"})
@@ -948,58 +898,6 @@ _ADDRESSED = frozenset("your me my".split())
 _DENYING = frozenset("no not none nil without nor".split())
 _PRAISE = frozenset("good lovely excellent perfect brilliant okay thanks nice splendid smashing fantastic".split())
 _SMALL = FUNCTION | NUMBER_WORDS
-_LEADING = FUNCTION - {"a"}
-"""Small words before a name that are hardly ever a piece of it; "a" is of many ("a ductors")."""
-
-
-def _best_cover(candidates: list[Match], worth: list[float]) -> list[Match]:
-    """Non-overlapping matches of the highest total gain; `worth`: what a token is worth when no term covers it."""
-    size = len(worth)
-    by_end: list[list[Match]] = [[] for _ in range(size + 1)]
-    for match in candidates:
-        by_end[match.end].append(match)
-    best = [0.0] * (size + 1)
-    choice: list[Match | None] = [None] * (size + 1)
-    for end in range(1, size + 1):
-        best[end] = best[end - 1] + worth[end - 1]
-        for match in by_end[end]:
-            gain = best[match.start] + _gain(match)
-            if gain > best[end] + 1e-9:
-                best[end], choice[end] = gain, match
-    found: list[Match] = []
-    at = size
-    while at > 0:
-        chosen = choice[at]
-        if chosen is None:
-            at -= 1
-        else:
-            found.append(chosen)
-            at = chosen.start
-    return found[::-1]
-
-
-_BEGUN = 0.14
-"""Distance up to which everyday words after a part of the body are one of its movements."""
-_CLAIM = 0.1
-"""What each mend costs: one name for four words is likelier than two names for two."""
-
-
-def _gain(match: Match) -> float:
-    width = match.end - match.start
-    if not match.mended:
-        return 2.0 * width - 0.5 if width > 1 or is_strong(match.term) else 0.45
-    either = match.probability + (match.rival_probability if _is_surely_one(match) else 0.0)
-    # "Knee attention" is worth more than the knee alone.
-    completed = 0.4 if match.completes else 0.0
-    return width * either**2 * (1.35 - 2.0 * match.distance) - _CLAIM + completed
-
-
-def _is_surely_one(match: Match) -> bool:
-    """ "A duction" is abduction or adduction, "finger abstraction" abduction or extension of the fingers."""
-    if match.distance < NEARLY_THE_SAME or not match.completes or match.rival is None:
-        return match.distance < NEARLY_THE_SAME
-    of_one_part = len(match.rival.words) > 1 and match.rival.words[0] == match.term.words[0]
-    return of_one_part and match.distance < _BEGUN
 
 
 __all__ = ["Cover", "Match", "Meaning", "Mender", "frequency"]

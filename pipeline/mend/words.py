@@ -13,6 +13,8 @@ def frequency(word: str) -> float:
     return zipf_frequency(word, "en")
 
 
+EVERYDAY = 4.3
+"""Zipf frequency of words that are likelier meant than misheard."""
 REPORTING = frozenset("reckons reckoned says said thinks thought feels felt swears tells".split())
 """Verbs of what somebody says of a result."""
 GRADING = frozenset(
