@@ -128,6 +128,7 @@ class Mender:
             replace(match, probability=min(match.probability, _IN_SLOT)) if match.placed else match for match in matches
         ]
         matches = self._joined(matches, tokens)
+        matches = self._doubted(matches)
         named = {match.end for match in matches if self._index.names(match.term)}
         numbers = [_as_grade(number, tokens) if number.start in named else number for number in numbers]
         placed, grades = self._in_slots(tokens, matches, numbers, roots)
@@ -645,6 +646,16 @@ class Mender:
         if against is None:
             return match
         return replace(match, rival=against.term, rival_probability=0.5 * against.probability)
+
+    def _doubted(self, matches: list[Match]) -> list[Match]:
+        """ "Gastro crocs five": two names in a row that are both far from what was written may have been one."""
+        far = {match.start: match for match in matches if match.distance > _ALIKE and self._index.names(match.term)}
+        in_a_row = [(match, far[match.end]) for match in far.values() if match.end in far]
+        doubted = {id(match) for pair in in_a_row for match in pair}
+        return [
+            replace(match, probability=min(match.probability, _IN_SLOT), placed=True) if id(match) in doubted else match
+            for match in matches
+        ]
 
     def _joined(self, matches: list[Match], tokens: list[Token]) -> list[Match]:
         """ "Tan dumb gait": where one of two terms in a row was mended, and both together are a term, that is meant."""

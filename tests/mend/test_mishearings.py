@@ -209,6 +209,10 @@ def test_a_name_told_by_a_half_that_was_heard_right_is_shown_to_a_person() -> No
     assert rows("hill walking he can't do any more")[0].confirm
 
 
+def test_two_far_mends_in_a_row_may_have_been_one_name_and_are_shown_to_a_person() -> None:
+    assert all(row.confirm for row in rows("right gastro crocs five, left gastro crocs four"))
+
+
 def test_a_grade_before_a_name_is_no_part_of_it() -> None:
     talk = "left inversion two, the big toe didn't move so nought plantarflexion was three"
     assert {"left great_toe_extension 0", "left ankle_plantarflexion 3"} <= told(talk)
