@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import replace
 
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
@@ -181,21 +182,26 @@ def said_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[
 
 def named_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """ "There's involuntary movement, a resting tremor": the same once more, in other words and without a result."""
-    results = [item.start for item in found if item.kind is ItemKind.VALUE]
-    names = [item for item in found if item.kind is ItemKind.SUBJECT]
+    results = {item.start for item in found if item.kind is ItemKind.VALUE}
+    names: dict[int, list[Item]] = defaultdict(list)
+    for item in found:
+        if item.kind is ItemKind.SUBJECT:
+            names[item.end].append(item)
 
     def has_result(item: Item) -> bool:
-        return any(0 <= at - item.end < _RESULT_REACH and in_one_sentence(tokens, item.end, at + 1) for at in results)
+        within = range(item.end, item.end + _RESULT_REACH)
+        return any(at in results and in_one_sentence(tokens, item.end, at + 1) for at in within)
 
     def is_apposed(item: Item) -> bool:
+        before = [*names.get(item.start, ()), *names.get(item.start - 1, ())]
         return item.kind is ItemKind.SUBJECT and any(
             other.ids == item.ids
             and words[other.end : item.start] in ([], ["a"], ["the"])
             and words[other.start : other.end] != words[item.start : item.end]
             and tokens[other.end].boundary >= COMMA
             and in_one_sentence(tokens, other.end, item.start + 1)
-            for other in names
-            if other.end <= item.start and not has_result(item)
+            and not has_result(item)
+            for other in before
         )
 
     return [item for item in found if not is_apposed(item)]
