@@ -366,7 +366,7 @@ arms nil fasciculation nil wasting both sides => right fasciculation@arm absent;
 nil tremor of the left arm => left involuntary_movement@arm absent
 left leg fasciculation nil wasting nil knee jerk nil => left fasciculation@leg absent; left wasting@leg absent;
  left knee_jerk 0
-Patellars right two plus, left absent. => right knee_jerk 2+; left knee_jerk 0
+Reflexes. Patellars right two plus, left absent. => right knee_jerk 2+; left knee_jerk 0
 there is wasting of the forearms on both sides => right wasting@arm present; left wasting@arm present
 heel shin with the eyes shut is impaired on the left => left heel_shin impaired
 left finger nose impaired. eyes open, hold still => left finger_nose impaired
