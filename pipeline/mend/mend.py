@@ -78,6 +78,9 @@ class Mender:
         }
         self._nearest_terms = Nearest(index)
         self._slots = Slots(index)
+        pairs = [term.words for term in index.terms.values() if len(term.words) == 2 and index.names(term)]
+        self._first_words = {first for first, _ in pairs}
+        self._last_words = {last for _, last in pairs}
 
     def cover(self, tokens: list[Token]) -> Cover:
         words = [token.text for token in tokens]
@@ -446,8 +449,8 @@ class Mender:
                 # "Ankle clown us": everyday words after a part of the body may be the rest of a name.
                 begun = end - start > 1 and self._index.is_part(span[0])
                 rare = _RARE_LONG if end - start > 2 else _RARE
-                half = context.opens(start) and self._is_half_heard(span)
-                if heat >= 0.3 or begun or half or min(map(frequency, span)) < rare:
+                likely = heat >= 0.3 or begun or min(map(frequency, span)) < rare
+                if likely or (context.opens(start) and self._is_half_heard(span)):
                     spans.append((start, end, heat, False))
         self._nearest_terms.prepare({tuple(words[start:end]) for start, end, *_ in spans})
         found: list[Match] = []
@@ -718,12 +721,13 @@ class Mender:
 
     def _is_half_heard(self, span: tuple[str, ...]) -> bool:
         """ "Tow walking", "he'll shin": one word of a name was heard right, the other sounds just like its own."""
-        near = self._nearest_terms.near(span) if len(span) == 2 else []
+        if len(span) != 2 or (span[0] not in self._first_words and span[1] not in self._last_words):
+            return False
         return any(
             gap < NEARLY_THE_SAME
             and self._index.names(term)
             and (span[0] == term.words[0]) != (span[1] == term.words[1])
-            for gap, term in near
+            for gap, term in self._nearest_terms.near(span)
             if len(term.words) == 2
         )
 
