@@ -191,6 +191,10 @@ def _share_side_of_places(parts: list[Frame | Item], tokens: list[Token]) -> Non
             first.post.append(replace(sides[0], flags=(*sides[0].flags, "side_uncertain")))
 
 
+def _names_side(part: Frame | Item) -> bool:
+    return any(item.kind is ItemKind.SIDE for item in (part.items if isinstance(part, Frame) else [part]))
+
+
 def _share_denied_side(parts: list[Frame | Item], tokens: list[Token], continued: bool) -> None:
     """ "No wasting and no fasciculation in either leg": the side holds for both, and for a sentence of its own where
     none was said before ("No wasting. No fasciculation in either leg").
@@ -202,10 +206,10 @@ def _share_denied_side(parts: list[Frame | Item], tokens: list[Token], continued
             continue
         said = [item for item in second.post if item.kind is ItemKind.SIDE]
         between = [tokens[at].text for at in range(first.end, second.start)]
-        before = (item for part in parts[:at] for item in (part.items if isinstance(part, Frame) else [part]))
-        unsaid = not continued and not any(item.kind is ItemKind.SIDE for item in before)
-        near = tokens[second.start].boundary < CLAUSE_MARK or (unsaid and not between)
-        if said and near and all(word in CONNECTORS for word in between):
+        near = tokens[second.start].boundary < CLAUSE_MARK
+        if not said or not CONNECTORS.issuperset(between):
+            continue
+        if near or not (between or continued or any(map(_names_side, parts[:at]))):
             first.post += [item for item in second.post if item.kind in (ItemKind.SIDE, ItemKind.REGION)]
 
 

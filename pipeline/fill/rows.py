@@ -969,7 +969,7 @@ class _Work:
     def _turns_to_another_limb(self, frame: Frame, draft: Draft) -> bool:
         """ "Shoulder abduction four, adduction five": a movement without its joint, of the other limb than the last."""
         bare = any(
-            self._tokens[item.end - 1].text in _MOVEMENTS and item.end - item.start == 1 for item in frame.subjects
+            self._tokens[item.end - 1].text in _WITHOUT_JOINT and item.end - item.start == 1 for item in frame.subjects
         )
         if not bare or not self._last:
             return False
@@ -1158,7 +1158,7 @@ class _Work:
         return list(self._drafts.values()), self._loose
 
 
-_MOVEMENTS = frozenset("flexion extension abduction adduction flexors extensors abductors adductors".split())
+_WITHOUT_JOINT = frozenset("flexion extension abduction adduction flexors extensors abductors adductors".split())
 _REFLEX_WORDS = frozenset("jerk jerks reflex".split())
 
 

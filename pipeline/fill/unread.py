@@ -8,7 +8,7 @@ from pipeline.fill.drafts import OPPOSITE, ROOT
 from pipeline.fill.frame import Frame
 from pipeline.fill.sections import SMALL_TALK
 from pipeline.mend.tokens import COMMA, Token
-from pipeline.mend.words import frequency
+from pipeline.mend.words import BE, frequency
 from pipeline.understand.items import Item, ItemKind, held
 from pipeline.understand.words import IMPERATIVES
 
@@ -181,7 +181,7 @@ class Unread:
         that nothing accounts for.
         """
         at = frame.value.start - 1
-        if at < 1 or self._tokens[at].text not in ("is", "are", "was", "were") or at - 1 < self._ended:
+        if at < 1 or self._tokens[at].text not in BE or at - 1 < self._ended:
             return False
         at -= self._tells_of_a_noun(frame)
         word = self._tokens[at - 1].text

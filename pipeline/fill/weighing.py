@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import itertools
 from bisect import bisect_left
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 from pipeline.fill.drafts import ROOT
 from pipeline.fill.frame import SUBJECTS, VALUES, Frame, places_by_side
 from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token
+from pipeline.mend.words import BE
 from pipeline.understand.clauses import CLAUSE
 from pipeline.understand.items import Item, ItemKind, held
 
@@ -23,7 +24,6 @@ Supplies = Callable[[Item, Item], bool]
 """Whether a place can be the roots that supply a subject."""
 _PLACED = Item(ItemKind.PLACE, 0, 0)
 _LED = (["in"], ["for"], ["at"], ["to"])
-_STATED = (["is"], ["are"], ["was"], ["were"])
 _OF_BOTH = frozenset("both either each".split())
 _ATTRIBUTIVE = _OF_BOTH | {"left", "right"}
 _LED_BY = frozenset("in for at".split())
@@ -86,20 +86,23 @@ class Weigher:
                 # "Deltoid five bilaterally C5, biceps five bilaterally C6" begins with no root.
                 ends = self._ends_a_result(item)
                 after += ends and not sensory
-                begun = begun or (not after and not sensory and item.ids[:1] != () and item.ids[0][:1].isupper())
+                begun = begun or (not after and not sensory and item.is_level)
                 first += (begun and not sensory) or self.tokens[item.start].boundary >= 1
             elif item.kind is ItemKind.VALUE and item.grade and nxt.kind is ItemKind.PLACE and nxt.start == item.end:
                 after += 1
         return first > after
 
+    def _side_before(self, place: Item) -> Item | None:
+        """The side that stands right before a place."""
+        at = self._place_of[id(place)]
+        last = self.items[at - 1] if at else None
+        return last if last is not None and last.kind is ItemKind.SIDE and last.end == place.start else None
+
     def _ends_a_result(self, place: Item) -> bool:
         """A side, and a grade before it, stand right before a root."""
         at = self._place_of[id(place)]
-        last = self.items[at - 1] if at else None
         return (
-            last is not None
-            and last.kind is ItemKind.SIDE
-            and last.end == place.start
+            self._side_before(place) is not None
             and self.tokens[place.start].boundary < 0.5
             and any(
                 item.kind is ItemKind.VALUE and item.grade is not None for item in self.items[max(0, at - 3) : at - 1]
@@ -157,8 +160,8 @@ class Weigher:
 
     def _is_amount_of(self, value: Item, subject: Item) -> bool:
         """ "Four beats of clonus", "a trace of clonus"."""
-        between = [token.text for token in self.tokens[value.end : subject.start]]
-        return value.unit == "beats" or (value.kind is ItemKind.VALUE and between == ["of"])
+        counted = value.kind is ItemKind.VALUE and self._text_between(value, subject) == ["of"]
+        return value.unit == "beats" or counted
 
     def _values_first(self) -> set[int]:
         """The values that tell of the subject after them, and these: "four for the hip flexors", "three is eversion".
@@ -210,8 +213,7 @@ class Weigher:
         """ "One plus at the left biceps and the left triceps, two plus at": a name that has the value of the last."""
         if not (self._is_name(last) and self._is_name(named)) or self._has_own(named, linked):
             return False
-        sides = held(self.items[self._place_of[id(last)] + 1 : self._place_of[id(named)]])
-        between = [self.tokens[at].text for at in range(last.end, named.start) if at not in sides]
+        between = self._text_between(last, named, self.items[self._place_of[id(last)] + 1 : self._place_of[id(named)]])
         return between[:1] == ["and"] and CONNECTORS.union(_LED_BY).issuperset(between)
 
     @staticmethod
@@ -393,7 +395,7 @@ class Weigher:
             if item.kind in (ItemKind.SUBJECT,) and not item.section_only:
                 cost += 0.3
             elif item.kind is ItemKind.SIDE or item.kind is ItemKind.PLACE:
-                cost += 1.2 if item.kind is ItemKind.PLACE and item.ids and item.ids[0][:1].isupper() else 0.7
+                cost += 1.2 if item.is_level else 0.7
             elif item.kind in (ItemKind.THROUGHOUT, ItemKind.REST):
                 cost += 0.5
             elif item.kind is ItemKind.REGION:
@@ -479,7 +481,7 @@ class Weigher:
                 pass
             elif id(said) in self._led_by_value and id(nearest) in self._led_by_value:
                 cost_after = 0.1
-            elif any(word in ("is", "are", "was", "were") for word in words):
+            elif not BE.isdisjoint(words):
                 cost_after += 3.0
             elif said.start and self.tokens[said.start - 1].text in ("it's", "that's"):
                 cost_after += 2.0
@@ -604,7 +606,7 @@ class Weigher:
                 return 0.6 if any(p.kind in (ItemKind.SIDE, ItemKind.PLACE) for p in pre + post) else 1.0
         where = sum(p.kind in (ItemKind.SIDE, ItemKind.PLACE) for p in pre + post)
         # "C7 reduced on the left": a statement of its own, whatever was touched with
-        alone = "sensation" in said.values and any(map(_is_dermatome, pre + post))
+        alone = "sensation" in said.values and any(item.is_level for item in pre + post)
         return 1.8 + (0.6 if alone else 0.8) * where
 
     def _list_before(self, pre: list[Item], said: Item) -> list[Item]:
@@ -673,8 +675,10 @@ class Weigher:
     def _plural_copula(self, last: Item, said: Item) -> bool:
         return not {"are", "were", "all", "both"}.isdisjoint(self._text_between(last, said))
 
-    def _text_between(self, first: Item, second: Item) -> list[str]:
-        return [token.text for token in self.tokens[first.end : second.start]]
+    def _text_between(self, first: Item, second: Item, without: Iterable[Item] = ()) -> list[str]:
+        """The words between two items but for those of some others."""
+        skipped = held(without)
+        return [self.tokens[at].text for at in range(first.end, second.start) if at not in skipped]
 
     def _list_after(self, post: list[Item], said: Item) -> list[Item]:
         """The first subject after the value ("no wasting or fasciculation"), with those coordinated with it."""
@@ -686,12 +690,7 @@ class Weigher:
                         continue
                     found = [item]
                     continue
-                aside = {
-                    at
-                    for other in post
-                    if other.kind in (ItemKind.SIDE, ItemKind.REGION)
-                    for at in range(other.start, other.end)
-                }
+                aside = held(other for other in post if other.kind in (ItemKind.SIDE, ItemKind.REGION))
                 between = [self.tokens[at].text for at in range(found[-1].end, item.start) if at not in aside]
                 apart = any(at in aside for at in range(found[-1].end, item.start))
                 if apart and not any(word in ("and", "or", "nor") for word in between):
@@ -721,7 +720,7 @@ class Weigher:
 
     def _is_stated(self, named: Item) -> bool:
         """ "Two plus at both knees, ankle jerks are ...": of the name something else is said."""
-        return [token.text for token in self.tokens[named.end : named.end + 1]] in _STATED
+        return not BE.isdisjoint(token.text for token in self.tokens[named.end : named.end + 1])
 
     def _is_narrowed(self, value: int) -> bool:
         """Whether a name follows the value with nothing but "in the left" between; without "in" it must end there."""
@@ -1076,14 +1075,11 @@ class Weigher:
 
     def _is_of_both(self, place: Item) -> bool:
         """ "Normal | both ankles": the word before a joint belongs to it, and not to the result before."""
-        at = self._place_of[id(place)]
-        last = self.items[at - 1] if at else None
+        side = self._side_before(place)
         return (
-            last is not None
-            and last.kind is ItemKind.SIDE
-            and self.tokens[last.start].text in _OF_BOTH
-            and last.end - last.start == 1
-            and last.end == place.start
+            side is not None
+            and self.tokens[side.start].text in _OF_BOTH
+            and side.end - side.start == 1
             and not ROOT.match(place.ids[0])
             and self.tokens[place.start].boundary < COMMA
         )
@@ -1100,8 +1096,7 @@ class Weigher:
         last = self.items[at] if at >= 0 else None
         if last is None or last.kind is not ItemKind.PLACE:
             return False
-        sides = held(self.items[at + 1 : self._place_of[id(place)]])
-        between = [self.tokens[k].text for k in range(last.end, place.start) if k not in sides]
+        between = self._text_between(last, place, self.items[at + 1 : self._place_of[id(place)]])
         return between == ["and"] and self._between(last.end, place.start) < 0.5
 
     def _has_its_object(self, said: Item) -> bool:
@@ -1132,15 +1127,11 @@ class Weigher:
 
     def _is_left_out_next(self, named: Item, said: Item) -> bool:
         """ "All normal | pinprick I haven't done": the test after the value is the one that was left out."""
-        following = self.items[self._place_of[id(named)] + 1 :][:1]
-        return said.kind is ItemKind.VALUE and any(self._is_told_of(named, other) for other in following)
+        at = self._place_of[id(named)] + 1
+        return said.kind is ItemKind.VALUE and at < len(self.items) and self._is_told_of(named, self.items[at])
 
     def _copula_before(self, said: Item) -> bool:
         return said.start > 0 and self.tokens[said.start - 1].text in ("is", "are", "'s", "was")
-
-
-def _is_dermatome(place: Item) -> bool:
-    return place.kind is ItemKind.PLACE and place.ids[:1] != () and place.ids[0][:1].isupper()
 
 
 def _same_side(one: Item, other: Item) -> bool:

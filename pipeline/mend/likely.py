@@ -20,7 +20,7 @@ from pipeline.mend.slots import LEFT_OUT, SMALL
 from pipeline.mend.sound import Phones, coarse
 from pipeline.mend.terms import Term, TermIndex
 from pipeline.mend.tokens import COMMA, Token
-from pipeline.mend.words import REPORTING
+from pipeline.mend.words import BE, REPORTING
 
 _PER_PHONE = 8.3
 """What a phone heard for quite another costs, in natural logarithms; chosen on cases at odd positions."""
@@ -178,7 +178,7 @@ def _likens(parts: list[Part], at: int) -> bool:
     """ "As was the triceps jerk", which sounds like a root; "reduced at as was" is one."""
     return (
         parts[at].word == "as"
-        and parts[at + 1].word in ("is", "are", "was", "were")
+        and parts[at + 1].word in BE
         and not (at and parts[at - 1].word in ("at", "from", "to", "over"))
     )
 

@@ -41,7 +41,7 @@ from pipeline.mend.swallowing import (
 )
 from pipeline.mend.terms import Meaning, Term, TermIndex, is_side
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
-from pipeline.mend.words import EVERYDAY, GRADING, REPORTING, frequency
+from pipeline.mend.words import BE, EVERYDAY, GRADING, REPORTING, frequency
 
 MAX_SPAN = 6
 _OF_THE_TRADE = 3.4
@@ -197,7 +197,7 @@ class Mender:
                 continue
             name = self._index.terms.get((words[at - 1], words[at]))
             whole = self._index.terms.get((words[at - 1],))
-            continued = words[at] in _COPULAS and whole is not None and self._index.names(whole)  # "tone. Is reduced"
+            continued = words[at] in BE and whole is not None and self._index.names(whole)  # "tone. Is reduced"
             continued = continued and _ASKED_OF.isdisjoint(words[at + 1 : at + 2])
             if words[at] in PUT_OFF and tokens[at].boundary == CLAUSE_MARK:
                 tokens[at].boundary = COMMA  # "tandem gait: deferred"
@@ -476,7 +476,7 @@ class Mender:
             if self._is_allowed(mend, span, within, list(held), words):
                 by_place = not alike and heat < 0.3 and not self._index.is_part(span[0])
                 by_place = by_place and min(map(frequency, span)) >= _RARE
-                (less_likely if alike else found).append(replace(mend, placed=by_place))
+                (less_likely if alike else found).append(replace(mend, placed=True) if by_place else mend)
         # "Extents or alice" is more than "extents or".
         wider = [range(match.start, match.end + 1) for match in found]
         return found + [mend for mend in less_likely if not any(mend.start in at and mend.end in at for at in wider)]
@@ -521,9 +521,9 @@ class Mender:
             return False  # "dermatome and normal"; but "patter her reflexes"
         if span[0] in _VERBS and not _ADDRESSED.isdisjoint(span):
             return False  # "walk on your heels" is an instruction heard right
-        if FUNCTION.issuperset(span[-2:]) or span[-1] in _COPULAS or span[-1] in GRADE_WORDS:
+        if FUNCTION.issuperset(span[-2:]) or span[-1] in BE or span[-1] in GRADE_WORDS:
             return False  # "clone us at the", "reflex is"
-        if any(word in _COPULAS and following in NUMBER_WORDS for word, following in pairwise(span)):
+        if any(word in BE and following in NUMBER_WORDS for word, following in pairwise(span)):
             return False  # "planter flex shun is five and"
         return not all(word in _SMALL for word in span if word not in mend.term.words)  # "extension of the"
 
@@ -549,7 +549,7 @@ class Mender:
             return False  # "extend the knee" is an instruction heard right
         if len(span) == 2 and span[1] in _DIRECTIONS and self._index.is_part(span[0]):
             return False  # "heel back" too
-        return not any(word in _COPULAS for word in span[1:-1])
+        return not any(word in BE for word in span[1:-1])
 
     def _ends_a_name(self, span: tuple[str, ...]) -> bool:
         """ "Tendon gait": a word of the trade that sounds just like the one that belongs before the next."""
@@ -686,8 +686,8 @@ class Mender:
 
     def _takes_more(self, match: Match, span: tuple[str, ...]) -> bool:
         """The span takes in a grade or an "is" that the term sounds little better for ("hallow cyst two")."""
-        margin = 0.06 if span[-1] in _COPULAS and match.distance < NEARLY_THE_SAME else 0.12  # "how loose is four"
-        rests = [span[:-1]] if span[-1] in GRADE_WORDS or span[-1] in _COPULAS else []
+        margin = 0.06 if span[-1] in BE and match.distance < NEARLY_THE_SAME else 0.12  # "how loose is four"
+        rests = [span[:-1]] if span[-1] in GRADE_WORDS or span[-1] in BE else []
         rests += [span[1:]] if span[0] in GRADE_WORDS else []
         return any(
             rest
@@ -838,7 +838,6 @@ _RARE, _RARE_LONG = 2.6, 3.4
 _ALIKE = 0.1
 _LONG, _LONGER = 7, 11
 """Phonemes of names that hardly anything else sounds like."""
-_COPULAS = frozenset("is are was were".split())
 _ARTICLES = frozenset("the his her".split())
 _ARTICLE = 0.03
 """How much better a name must sound for taking in the article before it ("the anchor jerks": finger jerks?)."""

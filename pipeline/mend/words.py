@@ -15,6 +15,8 @@ def frequency(word: str) -> float:
 
 EVERYDAY = 4.3
 """Zipf frequency of words that are likelier meant than misheard."""
+BE = frozenset("is are was were".split())
+"""Forms of the verb that join a name to its result."""
 REPORTING = frozenset("reckons reckoned says said thinks thought feels felt swears tells".split())
 """Verbs of what somebody says of a result."""
 GRADING = frozenset(

@@ -226,7 +226,7 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                     kept[back].kind in (ItemKind.REGION, ItemKind.PLACE)
                     or (kept[back].kind is ItemKind.SUBJECT and kept[back].section_only)
                 )
-                and not (kept[back].ids and kept[back].ids[0][:1].isupper())
+                and not kept[back].is_level
             ):
                 back -= 1
             other = kept[back] if back >= 0 else None
@@ -487,7 +487,9 @@ def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> li
         if number:
             value.of_last = number
             first = side.start - _COUNTING if counted else side.end
-            dropped |= {id(item) for item in items if first <= item.start < end and item not in (side, value)}
+            dropped |= {
+                id(item) for item in items if first <= item.start < end and item is not side and item is not value
+            }
     return [item for item in items if id(item) not in dropped]
 
 

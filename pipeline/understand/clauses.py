@@ -6,6 +6,7 @@ from pipeline.mend.matches import Cover, Match
 from pipeline.mend.numbers import TELLING
 from pipeline.mend.terms import is_side
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
+from pipeline.mend.words import BE
 from pipeline.understand.words import HAPPENED, IMPERATIVES
 
 CLAUSE = 1.0
@@ -167,8 +168,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             token.text in ("had", "were", "should")
             and (at in ends or token.boundary >= 0.5)
             and following in _INVERTED_SUBJECTS
-            and not (following == "both" and at + 2 in told)  # "hip and knee flexion were both five"
-            and not (following in ("both", "all") and at + 2 in told)  # "the walks were both normal"
+            and not (following in ("both", "all") and at + 2 in told)  # "hip and knee flexion were both five"
             and [word.text for word in tokens[at + 1 : at + 3]] != ["the", "same"]
             and (token.text != "had" or not HAPPENED.isdisjoint(word.text for word in tokens[at + 2 : at + 8]))
         ):
@@ -276,7 +276,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             and at not in sides
             and before not in _BIND
             and subjects[at] < len(tokens)
-            and tokens[subjects[at]].text in ("is", "are", "was", "were")
+            and tokens[subjects[at]].text in BE
         ):
             raised = max(raised, 0.7)
         if _ends_a_tag(tokens, at):

@@ -51,7 +51,7 @@ class CommandFinder:
                     if not hits:
                         break
                     size += max(hits)
-                    if hits == [1] and _is_mine(plain, choices):
+                    if hits == [1] and _is_examiners(plain, choices):
                         size -= 0.25
                 else:
                     if any(phrase[0] in present and _stands(plain, phrase) for phrase in pattern.barred):
@@ -62,7 +62,7 @@ class CommandFinder:
         return best[1] if best else None
 
 
-def _is_mine(words: list[str], choices: tuple[Phrase, ...]) -> bool:
+def _is_examiners(words: list[str], choices: tuple[Phrase, ...]) -> bool:
     """Whether the choice that stands there is the examiner's hand or finger each time."""
     said = {phrase[0] for phrase in choices if len(phrase) == 1}
     return all(words[at - 1] == "my" for at in range(1, len(words)) if words[at] in said)

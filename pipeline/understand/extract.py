@@ -70,7 +70,7 @@ _HANDLING = tuple(
 )
 _CLASPING = (["hook"], ["link"], ["lock"], ["clasp"], ["grip"], ["squeeze"])
 _TOES = frozenset("toe toes".split())
-_MOVEMENTS = frozenset("rotation abduction adduction flexion extension".split())
+_OF_A_JOINT = frozenset("rotation abduction adduction flexion extension".split())
 _ENDINGS = ("flexion", "flexors", "duction", "version")
 _TESTS = ("manoeuvre", "muscle")
 _ITS = frozenset("it's it his hers her one ones".split())
@@ -241,6 +241,8 @@ class Extractor:
             for item in found
             if item.kind is ItemKind.SUBJECT and words[item.start + 1 : item.start + 2] in (["at"], ["of"])
         }
+        if not moved:
+            return found
         out = []
         for item in found:
             led = item.start
@@ -592,8 +594,7 @@ class Extractor:
     @staticmethod
     def _is_where_felt(item: Item) -> bool:
         """A dermatome, or a joint in words that name no test by themselves."""
-        rooted = item.kind is ItemKind.PLACE and item.ids[:1] and item.ids[0][0].isupper()
-        return bool(rooted) or (item.is_place and {"arm", "leg"}.isdisjoint(item.sites or item.ids))
+        return item.is_level or (item.is_place and {"arm", "leg"}.isdisjoint(item.sites or item.ids))
 
 
 def _describes(item: Item, inspected: set[int], words: list[str], tokens: list[Token]) -> bool:
@@ -799,7 +800,7 @@ def _is_joint_of(match: Match, words: list[str], matches: list[Match]) -> bool:
         at > 1
         and words[at - 1] == "of"
         and is_joint(words[match.start : match.end])
-        and any(other.end == at - 1 and other.term.words[-1] in _MOVEMENTS for other in matches)
+        and any(other.end == at - 1 and other.term.words[-1] in _OF_A_JOINT for other in matches)
     )
 
 

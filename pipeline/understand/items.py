@@ -77,6 +77,11 @@ class Item:
         """Places, and words that are a place where they are not the name of a test ("the knees")."""
         return self.kind is ItemKind.PLACE or (self.section_only and bool(self.sites))
 
+    @property
+    def is_level(self) -> bool:
+        """Places that are spinal levels ("L5", "S4-5"), and no parts of the body."""
+        return self.kind is ItemKind.PLACE and self.ids[:1] != () and self.ids[0][:1].isupper()
+
 
 ALL_OF_THEM = 99
 """How many of the last results "five for every one of those" is said of: all on the other side."""

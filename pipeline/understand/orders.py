@@ -7,6 +7,7 @@ from bisect import bisect_left
 
 from pipeline.lexicon.model import Lexicon, Manoeuvre
 from pipeline.mend.tokens import COMMA, Token, in_one_sentence
+from pipeline.mend.words import BE
 from pipeline.understand.commands import CommandFinder
 from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.talk import Clause, Cues, Kind
@@ -147,7 +148,7 @@ class Orders:
         named = any(
             item.kind is ItemKind.SUBJECT and not item.section_only and manoeuvre in item.ids for item in within
         )
-        return named and any(item.kind is ItemKind.PLACE and item.ids and item.ids[0][:1].isupper() for item in within)
+        return named and any(item.is_level for item in within)
 
     def _of_the_sphincter(self, start: int, end: int, found: list[Item]) -> str | None:
         """ "Anal tone, squeeze my finger": no test of the hand."""
@@ -226,7 +227,7 @@ def reactions(words: list[str], tokens: list[Token], cues: Cues, kind_at: list[K
     for start, end in cues.get("reaction", ()):
         if kind_at[start] not in (Kind.RESULT, Kind.INSTRUCTION):
             continue
-        if words[start - 1 : start] in (["is"], ["are"], ["was"], ["were"]) and tokens[start].boundary < 0.5:
+        if not BE.isdisjoint(words[start - 1 : start]) and tokens[start].boundary < 0.5:
             continue  # "power is fine": a result
         within = next((values[at] for at in range(start, end) if at in values), None)  # the "good" of "very good"
         if within is not None and within.end <= end:

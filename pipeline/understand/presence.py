@@ -6,6 +6,7 @@ import itertools
 
 from pipeline.lexicon.model import Manoeuvre
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.mend.words import BE
 from pipeline.understand.items import WHERE, Item, ItemKind
 from pipeline.understand.talk import Kind
 
@@ -35,7 +36,6 @@ _SOUGHT = frozenset(
 _IS = (["is"], ["are"], ["'s"])
 _BROUGHT_OUT = frozenset("felt present seen there obtained elicited".split())
 """What "no" denies where it stands after the name: "no ankle jerk is present"."""
-_BE = (["is"], ["are"], ["was"], ["were"])
 _THEY_ARE = frozenset("is are it's they're both all not still just".split())
 _TO_A_PLACE = frozenset("in of over on at both the his her and around affecting through throughout between".split())
 _IN = frozenset("in on at of".split())
@@ -245,7 +245,7 @@ class Presence:
                 at > 0 and item.start - at < 8 and tokens[at].boundary < 1 and not _is_told_anew(at, item, found, words)
             ):
                 at -= 1
-            if any(word in _DENYING or word.endswith("n't") for word in words[at : item.start]):
+            if _denies(words[at : item.start]):
                 continue
             if _is_adjective(item, found, words):
                 out.append(_present(item.start))
@@ -319,10 +319,10 @@ class Presence:
             at = item.end
             while words[at : at + 1] and words[at] in _THEY_ARE and tokens[at].boundary < SENTENCE_END:
                 at += 1
+            if item.end == at or words[at : at + 1] != ["there"] or not BE.isdisjoint(words[at + 1 : at + 2]):
+                continue
             denied = words[at - 1] == "not"
-            after = words[at + 1 : at + 2]
-            graded = any(k.grade is not None and 0 <= k.start - at <= 2 for k in found)  # "are there, one plus"
-            if item.end < at and words[at : at + 1] == ["there"] and not graded and after not in _BE:
+            if not any(k.grade is not None and 0 <= k.start - at <= 2 for k in found):  # "are there, one plus"
                 out.append(Item(ItemKind.VALUE, at, at + 1, values={"reflex": "0" if denied else "normal"}))
         return out
 
@@ -367,7 +367,7 @@ class Presence:
         at = item.end + (2 if denies else 1)
         return (
             (denies or words[item.end : item.end + 1] == ["without"])
-            and any(other.kind is ItemKind.SUBJECT and other.start == at for other in found)
+            and self._named_at(at, found)
             and _DENYING.isdisjoint(words[max(0, item.start - 3) : item.start])
         )
 
@@ -463,9 +463,11 @@ def _is_told_anew(at: int, item: Item, found: list[Item], words: list[str]) -> b
         return False
     before = (k.end for k in found if k.kind is ItemKind.SUBJECT and k.ids != item.ids and k.end <= at)
     last = max(before, default=-_THERE_REACH)
-    between = words[max(0, last) : at]
-    denied = any(word in _DENYING or word.endswith("n't") for word in between)
-    return at - last < _THERE_REACH and not denied
+    return at - last < _THERE_REACH and not _denies(words[max(0, last) : at])
+
+
+def _denies(words: list[str]) -> bool:
+    return any(word in _DENYING or word.endswith("n't") for word in words)
 
 
 def _present(at: int) -> Item:

@@ -6,7 +6,7 @@ from collections import defaultdict
 from dataclasses import replace
 
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
-from pipeline.mend.words import frequency
+from pipeline.mend.words import BE, frequency
 from pipeline.understand.cues import SHOWN
 from pipeline.understand.grades import past_small
 from pipeline.understand.items import WHERE, Item, ItemKind, held
@@ -68,7 +68,7 @@ def _fine_levels(found: list[Item], words: list[str], tokens: list[Token]) -> se
     before = {item.end: item.start for item in sides.values()}
     fine: set[int] = set()
     for place in found:
-        if place.kind is not ItemKind.PLACE or not (place.ids and place.ids[0][0].isupper()):
+        if not place.is_level:
             continue
         opens = tokens[before.get(place.start, place.start)].boundary >= COMMA
         at = place.end
@@ -103,7 +103,7 @@ def so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Ite
         if kind_at[at] is not Kind.RESULT or at in taken:
             continue
         likened = words[at] == "so" or (words[at] == "as" and past_small(words, at + 2, names) in names)
-        if likened and words[at + 1] in ("is", "are", "was", "were") and at + 1 not in taken:
+        if likened and words[at + 1] in BE and at + 1 not in taken:
             last = next((item for item in reversed(values) if item.end <= at), None)
             out += [replace(last, start=at, end=at + 2)] if last is not None else []
         elif words[at] == "can" and words[at + 1] in ("at", "on", "over", "in"):
@@ -119,15 +119,14 @@ def nor_those(found: list[Item], words: list[str]) -> list[Item]:
     """ "Could not be tested, nor could the left ankle jerk": the tests after it were left out like those before."""
     out: list[Item] = []
     for item in found:
-        last = next((other for other in reversed(out) if other.kind in (ItemKind.VALUE, ItemKind.OMISSION)), None)
         if (
             item.kind is ItemKind.NEGATION
             and words[item.start] in ("nor", "neither")
             and words[item.end : item.end + 1] in _ALSO_NOT
-            and last is not None
-            and last.kind is ItemKind.OMISSION
         ):
-            item = replace(last, start=item.start, end=item.end + 1)
+            last = next((other for other in reversed(out) if other.kind in (ItemKind.VALUE, ItemKind.OMISSION)), None)
+            if last is not None and last.kind is ItemKind.OMISSION:
+                item = replace(last, start=item.start, end=item.end + 1)
         out.append(item)
     return out
 

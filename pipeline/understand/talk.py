@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
-from pipeline.mend.words import REPORTING
+from pipeline.mend.words import BE, REPORTING
 from pipeline.understand.clauses import CLAUSE, is_pondering
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.sides import is_told_of_a_side
@@ -395,7 +395,7 @@ class _Reader:
                 spoiled = True
             elif (
                 word == "which"
-                and self._words[at + 1 : at + 2] in (["is"], ["are"], ["was"], ["were"])
+                and not BE.isdisjoint(self._words[at + 1 : at + 2])
                 and self._words[at + 2 : at + 3] != ["what"]
             ):
                 continue
@@ -762,7 +762,7 @@ class _Reader:
             at -= 1
         if at > 0 and self._words[at - 1] in ("imagine", "suppose", "supposing"):
             return True
-        return at > 1 and self._words[at - 1] in ("is", "are", "was", "were") and self._words[at - 2] in _QUESTION_LEADS
+        return at > 1 and self._words[at - 1] in BE and self._words[at - 2] in _QUESTION_LEADS
 
     def _past_sides(self, at: int, end: int, small: tuple[str, ...]) -> int:
         """The first of at most five tokens from `at` on that is neither part of a side nor one of the small words."""
@@ -948,7 +948,7 @@ class _Reader:
                 words[asks] in _QUESTION_LEADS
                 and not (
                     words[asks] == "which"
-                    and words[asks + 1 : asks + 2] in (["is"], ["are"], ["was"], ["were"])
+                    and not BE.isdisjoint(words[asks + 1 : asks + 2])
                     and words[asks + 2 : asks + 3] != ["what"]
                 )
                 and not (words[asks] == "do" and words[asks + 2 : asks + 3] in (["now"], ["again"]))
@@ -1070,9 +1070,8 @@ class _Reader:
         while at < len(self._words) and self._words[at] in ("and", "so", "but", "now"):
             at += 1
         asks = self._words[at : at + 1]
-        supposes = (
-            asks == ["if"] and at > end
-        )  # "Romberg is positive, now if the plantars were up, what would you say?"
+        # "Romberg is positive, now if the plantars were up, what would you say?"
+        supposes = asks == ["if"] and at > end
         return (
             bool(asks)
             and (asks[0] in _QUESTION_WORDS or supposes)
