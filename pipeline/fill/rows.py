@@ -767,8 +767,9 @@ class _Work:
             wanted_ids = [n for n in named if n]
             source = []
             for one in wanted_ids:
-                other = [d for d in self._drafts.values() if d.manoeuvre == one and d.side not in targets]
-                if other:
+                meant = self._meant(one, frame)
+                other = [d for d in self._drafts.values() if d.manoeuvre in meant and d.side not in targets]
+                if other or one in GROUPS:
                     source += other
                 else:
                     scale = self._values.scale(one)
@@ -800,6 +801,17 @@ class _Work:
                 if not any(again.key == other.key for other in out):
                     out.append(again)
         return out
+
+    def _meant(self, subject: str, frame: Frame) -> set[str]:
+        """The test named, or those of the group named: "power in the left leg is the same"."""
+        if subject not in GROUPS:
+            return {subject}
+        regions = self._frame_regions(frame) or self._state.regions
+        return {
+            test.id
+            for test in self._manoeuvres.values()
+            if test.section == GROUPS[subject] and (not regions or test.region in regions)
+        }
 
     def _said_with(self, drafts: list[Draft], following: list[Draft], targets: list[str]) -> bool:
         """ "Right biceps two, right triceps two and the left is the same": of the same side, in the same sentence, and

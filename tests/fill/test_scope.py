@@ -54,6 +54,16 @@ power in the left arm is full with the exception of wrist extension, three
     finger_extension normal, finger_flexion normal, finger_abduction normal
 """)
 
+MIRRORED = table("""
+right leg, dorsiflexion two, right knee flexion four and power in the left leg is the same all round
+    => both ankle_dorsiflexion 2, knee_flexion 4
+right arm, grip three. right leg, hip extension four, power in the left leg is the same throughout
+    => right grip 3; both hip_extension 4
+power on the right. knee flexion three hip flexion four. power on the left is identical except for the hip extensors two
+    => right knee_flexion 3, hip_flexion 4; left knee_flexion 3, hip_flexion 4, hip_extension 2
+knee jerk on the right one plus, power on the left is the same throughout => right knee_jerk 1+
+""")
+
 REST = table("""
 right leg power. dorsiflexion four, great toe extension three, the rest five
     => right ankle_dorsiflexion 4, great_toe_extension 3, hip_flexion 5, hip_extension 5, knee_extension 5,
@@ -73,6 +83,6 @@ sensation reduced at C6 on the right => right light_touch@C6 reduced modality_un
 """)
 
 
-@pytest.mark.parametrize(("talk", "wanted"), [*DENIED, *THROUGHOUT, *EXCEPT, *REST, *MODALITY])
+@pytest.mark.parametrize(("talk", "wanted"), [*DENIED, *THROUGHOUT, *EXCEPT, *MIRRORED, *REST, *MODALITY])
 def test_the_rows_in_scope(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
