@@ -75,9 +75,9 @@ class Filler:
 
     def _fits(self, subject: Item, value: Item) -> bool:
         if value.kind is ItemKind.PLACE:
+            kinds = ("dermatome",) if value.is_level else ("joint",) if value.ids else ("dermatome", "joint")
             return any(
-                (s in GROUPS and s == "group:sensation")
-                or (s in self._manoeuvres and self._manoeuvres[s].sites in ("dermatome", "joint"))
+                s == "group:sensation" or (s in self._manoeuvres and self._manoeuvres[s].sites in kinds)
                 for s in subject.ids
             )
         if value.kind is ItemKind.OMISSION or value.same:

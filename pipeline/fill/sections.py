@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from pipeline.fill.drafts import ROOT
+from pipeline.fill.turns import turns_from
 from pipeline.fill.values import GROUPS, Values
 from pipeline.mend.tokens import Token
 from pipeline.mend.words import frequency
@@ -144,7 +145,7 @@ class Sections:
             )
             if adjacent and self._values.read(group, before)[0] is not None:
                 return not owned
-        for nxt in items[index + 1 : index + 6]:
+        for at, nxt in enumerate(items[index + 1 : index + 6], index + 1):
             if nxt.start < heading.end:
                 continue
             if (
@@ -160,6 +161,8 @@ class Sections:
                 continue
             if nxt.kind is ItemKind.VALUE and self._names_something(items, heading.end, nxt.start, tokens):
                 return False
+            if nxt.grade and turns_from(items, at, tokens):
+                return False  # "Reflexes. Two plus right knee, one plus left knee."
             if nxt.kind in (ItemKind.VALUE, ItemKind.OMISSION) and not (nxt.reaction and not nxt.values):
                 return nxt.kind is ItemKind.OMISSION or nxt.same or self._values.read(group, nxt)[0] is not None
             break

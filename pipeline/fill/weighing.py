@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable
 
 from pipeline.fill.drafts import ROOT
 from pipeline.fill.frame import SUBJECTS, VALUES, Frame, places_by_side
+from pipeline.fill.turns import hides_a_name, turns_from
 from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token
 from pipeline.mend.words import BE
 from pipeline.understand.clauses import CLAUSE
@@ -180,6 +181,7 @@ class Weigher:
                     linked[at] = named
                 else:
                     self._claimed.add(id(named))
+        linked |= self._in_turn()
         found: set[int] = set()
         first: bool | None = None  # whether the list under way has its values first
         fronted = False  # "for the deltoid five, for the biceps four"
@@ -207,6 +209,17 @@ class Weigher:
             elif first is None and self._is_name(item):
                 first, fronted = False, self._is_fronted(item)
             previous = item
+        return found
+
+    def _in_turn(self) -> dict[int, Item]:
+        """The name after each grade of a list whose grades stand first; what may as well be otherwise is asked."""
+        found: dict[int, Item] = {}
+        for at in range(len(self.items)):
+            pairs = [] if at in found else turns_from(self.items, at, self.tokens)
+            if all(self._fits(self.items[name], self.items[value]) for value, name in pairs):
+                found |= {value: self.items[name] for value, name in pairs}
+                if pairs and hides_a_name(self.items, at, self.tokens):
+                    self._claimed.update(id(self.items[name]) for _, name in pairs)
         return found
 
     def _is_added(self, last: Item, named: Item, linked: dict[int, Item]) -> bool:
@@ -1011,6 +1024,8 @@ class Weigher:
         if subjects and not sensory:  # "knee jerks two, L3 4, ankle jerks absent"
             strange = (item for item in (*before, *after) if not any(self._supplies(s, item) for s in subjects))
             cost += 0.7 * sum(1 for _ in strange)
+        elif subjects:  # "normal at S1, vibration reduced at the toe"
+            cost += 1.5 * sum(item.is_level and not any(self._fits(s, item) for s in subjects) for item in (*before, *after))
         if sensory and (subjects or owner is not None):
             before = [item for item in before if item.start not in self._regions]
         for item in after:

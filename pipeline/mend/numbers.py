@@ -59,6 +59,8 @@ _NOT_BEFORE = frozenset(
 )
 TELLING = frozenset("say call put grade give rate score make get got made".split())
 """Verbs with which an examiner gives a result."""
+CALLING = frozenset("number numbers grade grades score scores figure figures".split())
+"""What an examiner announces who says the grade before the name."""
 _POINTING = frozenset("that this it these those".split())
 _NOT_BEFORE_ONE = frozenset("the good nice great lovely bad big other little next last sore affected weak".split())
 _OF_A_NAME = (["is"], ["are"], ["for"])
@@ -150,6 +152,9 @@ def _plain(tokens: list[Token], at: int) -> tuple[int, int] | None:
         rest = 2 + (following[1:2] == ["and"])
         tail = _plain(tokens, at + rest) if at + rest < len(tokens) and tokens[at + rest].boundary < 1 else None
         return (100 + tail[0], rest + tail[1]) if tail and tail[0] < 100 else (100, 2)
+    if text in ("one", "two", "1", "2") and following[:1] and following[0] in TENS and tokens[at + 1].boundary < 0.5:
+        tail = _plain(tokens, at + 1)  # "one twenty eight" is what a tuning fork has
+        return (100 * _WORDS.get(text, 1) + tail[0], 1 + tail[1]) if tail else None
     if text.isdigit():
         return int(text[:6]), 1
     if text in _WORDS:
@@ -249,6 +254,8 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
         before = ""  # "four, no, five", "four on the left, no, five" is a correction, "bed no five" is not
     if before in ("that", "this") and start > 1 and tokens[start - 2].text in TELLING:
         before = ""  # "make that four", "I'd call that four"
+    if before == "first" and start > 1 and tokens[start - 2].text in CALLING:
+        before = ""  # "power, grades first, five"
     if not (explicit or out_of or signed) and (
         following in _UNITS
         or before in _NOT_BEFORE

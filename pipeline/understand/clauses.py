@@ -5,7 +5,7 @@ from __future__ import annotations
 from pipeline.mend.matches import Cover, Match
 from pipeline.mend.numbers import TELLING
 from pipeline.mend.terms import is_side
-from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token
 from pipeline.mend.words import BE
 from pipeline.understand.words import HAPPENED, IMPERATIVES
 
@@ -51,6 +51,9 @@ _AFTER_A_TAG = frozenset("so and but then".split())
 _TO_SUPPOSED = 4
 """Most tokens from "if" to the heading that it supposes something of."""
 _HEARERS = frozenset("you anyone anybody".split())
+_BY_DEFAULT = ["unless", "i", "say"]
+"""A whole condition by itself: "both sides unless I say: hip flexion four"."""
+_OTHERWISE = frozenset("otherwise so different differently".split())
 _PONDERED = (["see"], ["think"], ["check"], ["look"], ["be"])
 _SOUGHT = frozenset("if how what whether you your that this the it for at".split())
 _SPEAKERS = frozenset("i i'd i'll i've we we'd we'll".split())
@@ -279,6 +282,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             and tokens[subjects[at]].text in BE
         ):
             raised = max(raised, 0.7)
+        if [word.text for word in tokens[max(0, at - 3) : at]] == _BY_DEFAULT and token.text not in _OTHERWISE:
+            raised = max(raised, SENTENCE_END)
         if _ends_a_tag(tokens, at):
             raised = max(raised, CLAUSE)
         if (

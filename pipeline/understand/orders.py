@@ -245,7 +245,7 @@ def _cut(start: int, end: int, stops: set[int]) -> list[tuple[int, int]]:
 def _commanding(words: list[str]) -> bool:
     text = f" {' '.join(words)} "
     return any(word in IMPERATIVES for word in words[:4]) or any(
-        f" {p} " in text for p in ("for me", "your", "against my", "don't let me", "my hand")
+        f" {p} " in text for p in ("for me", "your", "against my", "don't let me", "do not let me", "my hand")
     )
 
 

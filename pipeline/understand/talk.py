@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from pipeline.mend.context import FUNCTION
 from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
 from pipeline.mend.words import BE, REPORTING
@@ -63,6 +64,7 @@ _TO_PATIENT = (
     "for me",
     "your",
     "don't let me",
+    "do not let me",
     "against my",
     "against me",
     "hold it",
@@ -304,6 +306,19 @@ class _Reader:
             return True
         return "as" in before and _EXPECTING.issuperset(before[before.index("as") + 1 :])
 
+    def _waits_for_its_result(self, at: int, end: int) -> bool:
+        """ "Remember that T10 is the umbilicus. Vibration": the last words before a breath name what is told after it."""
+        last = self._words[at - 1]
+        return (
+            self._subject[at]
+            and self._subject_end[at] == end < len(self._words)
+            and self._tokens[end].boundary >= BLOCK_END
+            and (self._value[end] or self._side[end])
+            and last not in FUNCTION
+            and last not in IMPERATIVES
+            and not self._value[at - 1]
+        )
+
     def _has(self, kind: str, start: int, end: int) -> bool:
         return any(self._cue_at.get(kind, ())[start:end])
 
@@ -328,6 +343,10 @@ class _Reader:
             if self._is_awaited(at):
                 spoiled = True
             elif spoiled and at > cuts[-1] and ((boundary >= 0.5 and self.corrects(at)) or self.resumes(cuts[-1], at)):
+                cuts.append(at)
+                spoiled = False
+            elif spoiled and at > cuts[-1] and self._waits_for_its_result(at, end):
+                self._tokens[at].boundary = max(boundary, BLOCK_END)
                 cuts.append(at)
                 spoiled = False
             elif word in _COMPARISONS and stated and self._has("history", at, end):

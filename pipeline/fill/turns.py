@@ -1,0 +1,90 @@
+"""Lists whose grades stand before their names: "Five iliopsoas, four minus quads, three tib ant"."""
+
+from __future__ import annotations
+
+import itertools
+
+from pipeline.fill.frame import SUBJECTS, VALUES
+from pipeline.mend.context import FUNCTION
+from pipeline.mend.numbers import CALLING
+from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token
+from pipeline.mend.words import BE
+from pipeline.understand.items import Item, ItemKind
+
+_BETWEEN = (ItemKind.SIDE, ItemKind.PLACE)
+_STATED = BE | {"it's", "that's"}
+
+
+def turns_from(items: list[Item], at: int, tokens: list[Token]) -> list[tuple[int, int]]:
+    """The places of a grade and its name, for each of a list that begins with the grade at `at`.
+
+    Empty where no list of two and more begins there: a list that ends with a value has its names first, and a name
+    before the first grade may own it.
+    """
+    if not items[at].grade or not _begins(items, at, tokens):
+        return []
+    pairs: list[tuple[int, int]] = []
+    value: int | None = at
+    for place in range(at + 1, len(items)):
+        item = items[place]
+        if item.kind in _BETWEEN or (item.reaction and not item.values):
+            continue
+        if item.kind is ItemKind.VALUE and not item.same:
+            if value is None and _is_next_statement(items, place, tokens):
+                break
+            if value is not None or _is_stated(item, tokens):
+                return []
+            value = place
+        elif item.kind is ItemKind.SUBJECT and not item.ids[0].startswith("group:"):
+            if value is None or _is_parted(items[value], item, tokens):
+                break
+            pairs.append((value, place))
+            value = None
+        else:
+            if item.kind is ItemKind.OMISSION and value is None and pairs[-1][1] == place - 1:
+                value = pairs.pop()[0]
+            break
+    return pairs if value is None and len(pairs) > 1 else []
+
+
+def hides_a_name(items: list[Item], at: int, tokens: list[Token]) -> bool:
+    """Words that mean nothing stand before the grade at a place, and announce no grades either ("grades first, five")."""
+    start = items[at].start
+    between = {token.text for token in tokens[items[at - 1].end if at else 0 : start]}
+    return tokens[start].boundary < BLOCK_END and between.isdisjoint(CALLING) and not FUNCTION.issuperset(between)
+
+
+def _begins(items: list[Item], at: int, tokens: list[Token]) -> bool:
+    """No name that the grade may belong to stands before it, and no other result in the same breath."""
+    if _is_stated(items[at], tokens):
+        return False
+    before = list(itertools.takewhile(lambda item: item.kind in _BETWEEN, reversed(items[:at])))
+    last = items[at - len(before) - 1] if len(before) < at else None
+    if last is None or last.kind not in (*SUBJECTS, *VALUES):
+        return True
+    if last.kind is ItemKind.COMMAND:  # "fingers straight, four minus finger extension"
+        return any(last.ids == item.ids for item in items[at + 1 : at + 2])
+    if last.reaction and not last.values:  # "good. Left leg now, five hip flexion"
+        return any(item.sites for item in before)
+    return last.kind in VALUES and _strongest(tokens, last.end, items[at].start) >= BLOCK_END
+
+
+def _is_stated(value: Item, tokens: list[Token]) -> bool:
+    """ "It's four minus": said of the name before, whatever follows."""
+    return value.start > 0 and tokens[value.start].boundary < BLOCK_END and tokens[value.start - 1].text in _STATED
+
+
+def _is_next_statement(items: list[Item], at: int, tokens: list[Token]) -> bool:
+    """ "... four plantarflexion. On the right it's five throughout": said of no name of the list."""
+    if items[at + 1 : at + 2] and items[at + 1].kind in (ItemKind.THROUGHOUT, ItemKind.REST):
+        return True
+    name = next(item for item in reversed(items[:at]) if item.kind is ItemKind.SUBJECT)
+    return _is_stated(items[at], tokens) and _strongest(tokens, name.end, items[at].start) >= BLOCK_END
+
+
+def _is_parted(value: Item, name: Item, tokens: list[Token]) -> bool:
+    return _strongest(tokens, value.end, name.start) >= SENTENCE_END
+
+
+def _strongest(tokens: list[Token], start: int, end: int) -> float:
+    return max((token.boundary for token in tokens[start : end + 1]), default=0.0)
