@@ -316,7 +316,8 @@ class _Work:
             drafts += self._drafts_for(frame, subject, item)
         if placed and frame.of(ItemKind.REST):  # "reduced at L5, otherwise intact L2 to S1"
             drafts = [draft for draft in drafts if draft.key not in self._drafts]
-        if not drafts and said.kind is ItemKind.VALUE and not said.reaction and not said.weak:
+        firm = not said.weak or any(0 <= said.start - item.end <= 1 for item in frame.subjects)
+        if not drafts and said.kind is ItemKind.VALUE and not said.reaction and firm:
             self._loose.append(Loose(frame.start, frame.end, "the result does not fit the manoeuvre named with it"))
         return drafts
 

@@ -55,6 +55,7 @@ class Sections:
             if item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND):
                 if item.section_only:
                     again = [i for i in item.ids if i in tested and _is_tested_again(item, tokens)]
+                    again = again or self._graded_so(items, index)
                     meant = again or [i for i in item.ids if self._manoeuvres[i].section == section]
                     joint = modality in ("vibration", "joint_position")
                     placed = not self._lists_jerks(out, section) and _is_a_place(items, index, tokens)
@@ -99,6 +100,14 @@ class Sections:
         if set(named.values()) != {"power", "reflexes"} or value is None or value.kind is not ItemKind.VALUE:
             return set()
         return {one for one in named if value.values and self._values.read(one, value)[0] is not None}
+
+    def _graded_so(self, items: list[Item], index: int) -> list[str]:
+        """ "Plantars down, big toe four": what a part of the body can mean by the grade right after it, if not all."""
+        value = items[index + 1] if index + 1 < len(items) else None
+        if value is None or value.grade is None or value.start > items[index].end + 1:
+            return []
+        graded = [one for one in items[index].ids if self._values.read(one, value)[0] is not None]
+        return graded if len(graded) < len(items[index].ids) else []
 
     def _lists_jerks(self, before: list[Item], section: str | None) -> bool:
         """ "Reflexes: absent at the ankles": jerks are listed, and not where clonus was found."""

@@ -4,24 +4,25 @@ from __future__ import annotations
 
 import itertools
 
-from pipeline.fill.frame import SUBJECTS, VALUES
+from pipeline.fill.frame import VALUES
 from pipeline.mend.context import FUNCTION
 from pipeline.mend.numbers import CALLING
 from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token
 from pipeline.mend.words import BE
+from pipeline.understand.clauses import CLAUSE
 from pipeline.understand.items import Item, ItemKind
 
 _BETWEEN = (ItemKind.SIDE, ItemKind.PLACE)
 _STATED = BE | {"it's", "that's"}
 
 
-def turns_from(items: list[Item], at: int, tokens: list[Token]) -> list[tuple[int, int]]:
+def turns_from(items: list[Item], at: int, tokens: list[Token], *, continued: bool = False) -> list[tuple[int, int]]:
     """The places of a grade and its name, for each of a list that begins with the grade at `at`.
 
     Empty where no list of two and more begins there: a list that ends with a value has its names first, and a name
-    before the first grade may own it.
+    before the first grade may own it. `continued`: a correction stands before the items, or an exception.
     """
-    if not items[at].grade or not _begins(items, at, tokens):
+    if not items[at].grade or not _begins(items, at, tokens, continued):
         return []
     pairs: list[tuple[int, int]] = []
     value: int | None = at
@@ -32,7 +33,7 @@ def turns_from(items: list[Item], at: int, tokens: list[Token]) -> list[tuple[in
         if item.kind is ItemKind.VALUE and not item.same:
             if value is None and _is_next_statement(items, place, tokens):
                 break
-            if value is not None or _is_stated(item, tokens):
+            if _is_stated(item, tokens) or (value is not None and not hides_a_name(items, place, tokens)):
                 return []
             value = place
         elif item.kind is ItemKind.SUBJECT and not item.ids[0].startswith("group:"):
@@ -48,25 +49,27 @@ def turns_from(items: list[Item], at: int, tokens: list[Token]) -> list[tuple[in
 
 
 def hides_a_name(items: list[Item], at: int, tokens: list[Token]) -> bool:
-    """Words that mean nothing stand before the grade at a place, and announce no grades either ("grades first, five")."""
+    """Words that mean nothing stand before the grade at a place, and announce no grades ("grades first, five")."""
     start = items[at].start
     between = {token.text for token in tokens[items[at - 1].end if at else 0 : start]}
     return tokens[start].boundary < BLOCK_END and between.isdisjoint(CALLING) and not FUNCTION.issuperset(between)
 
 
-def _begins(items: list[Item], at: int, tokens: list[Token]) -> bool:
-    """No name that the grade may belong to stands before it, and no other result in the same breath."""
+def _begins(items: list[Item], at: int, tokens: list[Token], continued: bool) -> bool:
+    """No name that the grade may belong to stands before it, and no other result in the same clause."""
     if _is_stated(items[at], tokens):
         return False
     before = list(itertools.takewhile(lambda item: item.kind in _BETWEEN, reversed(items[:at])))
     last = items[at - len(before) - 1] if len(before) < at else None
-    if last is None or last.kind not in (*SUBJECTS, *VALUES):
+    if last is None:  # "right, sorry, left leg, five iliopsoas"; but "I mean four minus, big toe three"
+        return not continued or any(item.sites for item in before)
+    if last.kind in (ItemKind.HEADING, ItemKind.REGION):
         return True
-    if last.kind is ItemKind.COMMAND:  # "fingers straight, four minus finger extension"
-        return any(last.ids == item.ids for item in items[at + 1 : at + 2])
-    if last.reaction and not last.values:  # "good. Left leg now, five hip flexion"
+    if last.kind is ItemKind.COMMAND:  # "relax; five hip flexion", "fingers straight, four minus finger extension"
+        return last.ids == ("tone",) or any(last.ids == item.ids for item in items[at + 1 : at + 2])
+    if last.kind is ItemKind.THROUGHOUT or (last.reaction and not last.values):  # "good. Left leg, five hip flexion"
         return any(item.sites for item in before)
-    return last.kind in VALUES and _strongest(tokens, last.end, items[at].start) >= BLOCK_END
+    return last.kind in VALUES and _strongest(tokens, last.end, items[at].start) >= (CLAUSE if before else BLOCK_END)
 
 
 def _is_stated(value: Item, tokens: list[Token]) -> bool:

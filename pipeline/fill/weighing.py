@@ -215,8 +215,9 @@ class Weigher:
         """The name after each grade of a list whose grades stand first; what may as well be otherwise is asked."""
         found: dict[int, Item] = {}
         for at in range(len(self.items)):
-            pairs = [] if at in found else turns_from(self.items, at, self.tokens)
-            if all(self._fits(self.items[name], self.items[value]) for value, name in pairs):
+            pairs = [] if at in found else turns_from(self.items, at, self.tokens, continued=self.continued)
+            fitting = sum(self._fits(self.items[name], self.items[value]) for value, name in pairs)
+            if 3 * fitting > 2 * len(pairs):  # one name may have been mended to another test
                 found |= {value: self.items[name] for value, name in pairs}
                 if pairs and hides_a_name(self.items, at, self.tokens):
                     self._claimed.update(id(self.items[name]) for _, name in pairs)
@@ -516,7 +517,7 @@ class Weigher:
                 cost_after += 3.0
             else:
                 cost_after += 0.35 if gap <= 1 else 0.45
-            if not any(self._fits(subject, said) for subject in after):
+            if id(said) not in self._led_by_value and not any(self._fits(subject, said) for subject in after):
                 cost_after += 4.0
             if self._is_left_out_next(nearest, said):
                 cost_after += 1.5
@@ -1025,7 +1026,9 @@ class Weigher:
             strange = (item for item in (*before, *after) if not any(self._supplies(s, item) for s in subjects))
             cost += 0.7 * sum(1 for _ in strange)
         elif subjects:  # "normal at S1, vibration reduced at the toe"
-            cost += 1.5 * sum(item.is_level and not any(self._fits(s, item) for s in subjects) for item in (*before, *after))
+            cost += 1.5 * sum(
+                item.is_level and not any(self._fits(s, item) for s in subjects) for item in (*before, *after)
+            )
         if sensory and (subjects or owner is not None):
             before = [item for item in before if item.start not in self._regions]
         for item in after:

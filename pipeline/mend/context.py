@@ -259,7 +259,7 @@ class Context:
             return -0.2  # "ankle jolts" is no deltoid
         if scales and self._other_part(term, start):
             return -0.5  # "ankle though see flexion" is no knee flexion
-        if before in ("an", "my", "of") and end - start == 1:
+        if before in ("an", "my", "of", "it's") and end - start == 1:
             return -0.1  # "of weakness four days ago"
         if end < self._size and self._words[end] == "nerve" and self._boundary[end] < 0.5:
             return 0.18 if any(meaning.kind == "nerve" for meaning in term.meanings) else -0.05

@@ -62,7 +62,10 @@ TELLING = frozenset("say call put grade give rate score make get got made".split
 CALLING = frozenset("number numbers grade grades score scores figure figures".split())
 """What an examiner announces who says the grade before the name."""
 _POINTING = frozenset("that this it these those".split())
-_NOT_BEFORE_ONE = frozenset("the good nice great lovely bad big other little next last sore affected weak".split())
+_NOT_BEFORE_ONE = frozenset(
+    """the good nice great lovely bad big other little next last sore affected weak important main key only easy hard
+        difficult tricky classic typical useful obvious same""".split()
+)
 _OF_A_NAME = (["is"], ["are"], ["for"])
 """What joins a grade to the name after it: "four is knee flexion"."""
 _ORDER = (

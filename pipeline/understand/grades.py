@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 
-from pipeline.mend.numbers import Number
+from pipeline.mend.numbers import CALLING, Number
 from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import GRADING
 from pipeline.understand.cues import OF_A_SIDE
@@ -83,6 +83,7 @@ def graded(
     near = near or (number.unit == "grade" and _is_put_right(number.start, words, ends))
     near = near or (number.unit == "count" and _goes_on_in_degrees(number, words))
     near = near or (number.end in names and words[number.start - 1] in _HAS)  # "she has three wrist extension"
+    near = near or (number.end in names and not CALLING.isdisjoint(words[max(0, number.start - 3) : number.start]))
     opens = tokens[before].boundary >= 0.8 or _ends_alone(number, tokens)
     near = near or (number.unit == "grade" and words[number.end : number.end + 1] == ["throughout"])
     near = near or (number.unit == "grade" and not number.homophone and _is_of_a_name(words, number.end, names))

@@ -94,6 +94,12 @@ _EXAMINERS = frozenset("i i'll we we'll".split())
 """Who puts a test off in "gait we'll look at when the cast is off"."""
 
 
+_QUANTITIES = frozenset(
+    """of these those such half most many some all the percent per cent a an one two three four five six seven eight
+        nine ten twenty thirty forty fifty sixty seventy eighty ninety few several third quarter""".split()
+)
+
+
 class TalkTeller:
     """Tells the kind of each clause from cue phrases, word order, and what the clauses before it were."""
 
@@ -307,7 +313,7 @@ class _Reader:
         return "as" in before and _EXPECTING.issuperset(before[before.index("as") + 1 :])
 
     def _waits_for_its_result(self, at: int, end: int) -> bool:
-        """ "Remember that T10 is the umbilicus. Vibration": the last words before a breath name what is told after it."""
+        """ "Remember that T10 is the umbilicus. Vibration": the last words before a breath name what comes after."""
         last = self._words[at - 1]
         return (
             self._subject[at]
@@ -363,7 +369,7 @@ class _Reader:
                 cuts.append(at)
                 spoiled = False
             elif not spoiled and self._turns_away(at) and self._has_left_out(cuts[-1], at):
-                cuts.append(at)
+                cuts.append(max(self._begins_with(at), cuts[-1] + 1))
                 spoiled = True
             elif self._marks_unreal(at):
                 defines = word == "means" and len(stated) > 1 and self._value_end[stated[-1]] == at
@@ -466,8 +472,16 @@ class _Reader:
         return list(zip(cuts, [*cuts[1:], end], strict=True))
 
     def _turns_away(self, at: int) -> bool:
-        """ "Remember ...", "her son says ...": from the examination to what is no part of it."""
-        return self._words[at] == "remember" or any(at == start for start, _ in self._cues.get("other_person", ()))
+        """ "Remember ...", "her son says ...", "half of these patients ...": from the examination to no part of it."""
+        return self._words[at] == "remember" or any(
+            self._cue_at.get(kind, (False,) * (at + 1))[at] for kind in ("other_person", "general", "history")
+        )
+
+    def _begins_with(self, at: int) -> int:
+        """Where "five percent of these patients" begins, told of the cue in it."""
+        while at > 0 and self._tokens[at].boundary < COMMA and self._words[at - 1] in _QUANTITIES:
+            at -= 1
+        return at
 
     def _has_left_out(self, start: int, end: int) -> bool:
         """ "Romberg is put off | her son says she fell": a test, and that it was left out."""

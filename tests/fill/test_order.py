@@ -37,6 +37,27 @@ Reflexes. Clonus, two beats at the left ankle, absent at the right ankle. => lef
 Reflexes are two plus at both knees. The ankles I leave for tomorrow. => right knee_jerk 2+; left knee_jerk 2+
 """)
 
+GRADES_FIRST = table("""
+power, right arm, grades first. four deltoid, three plus biceps, C5 six, five triceps. =>
+ right shoulder_abduction 4; right elbow_flexion 3+ (C5 C6); right elbow_extension 5
+power right arm grades first four deltoid three plus biceps five triceps | four minus wrist extension two grip =>
+ right shoulder_abduction 4; right elbow_flexion 3+; right elbow_extension 5; right wrist_extension 4-; right grip 2
+left leg five hip flexion L two three four knee extension three hamstrings right leg hip flexion four =>
+ left hip_flexion 5 (L2 L3); left knee_extension 4; left knee_flexion 3; right hip_flexion 4
+reflexes one plus right knee three plus left knee absent both ankles plantars down going both sides =>
+ right knee_jerk 1+; left knee_jerk 3+; right ankle_jerk 0; left ankle_jerk 0; right plantar_response flexor;
+ left plantar_response flexor
+power scores first on the left two hip flexion three hip abduction four eversion | on the right it's five throughout =>
+ left hip_flexion 2; left hip_abduction 3; left ankle_eversion 4; right leg_core 5
+both arms power numbers first unless i say four deltoid five triceps grip not tested => right shoulder_abduction 4;
+ left shoulder_abduction 4; right elbow_extension 5; left elbow_extension 5; right grip !not_done; left grip !not_done
+right leg hip flexion two knee extension three dorsiflexion four => right hip_flexion 2; right knee_extension 3;
+ right ankle_dorsiflexion 4
+left leg. hip flexion three, i mean four, knee extension two, inversion five => left hip_flexion 4;
+ left knee_extension 2; left ankle_inversion 5
+on the right it's three hip abduction four hip adduction => right hip_abduction 4
+""")
+
 NOT_LOST = table("""
 romberg deferred until tomorrow => midline romberg !deferred
 right quadriceps four plus, and why does that matter to him? because of the stairs => right knee_extension 4+
@@ -83,6 +104,13 @@ touch my finger and then your nose finger nose is normal on the left => left fin
 dysdiadochokinesis on the right, none on the left => right rapid_alternating impaired; left rapid_alternating normal
 no dysdiadochokinesia on either side => right rapid_alternating normal; left rapid_alternating normal
 her gait, with much circumduction and a stick, is impaired => midline gait impaired
+bear in mind that the nipples are t four vibration | reduced at both ankles => right vibration@ankle reduced;
+ left vibration@ankle reduced
+left arm pinprick normal at C6 reduced at C7 vibration one twenty eight fork absent at the left wrist =>
+ left pinprick@C6 normal; left pinprick@C7 reduced; left vibration@wrist absent
+left leg plantars down big toe three => left plantar_response flexor; left great_toe_extension 3
+right triceps three tandem gait not examined half of those patients fall => right elbow_extension 3;
+ midline tandem_gait !not_done
 """)
 
 ORDERS = table("""
@@ -314,7 +342,7 @@ NO_RESULT = [
 ]
 
 
-@pytest.mark.parametrize(("talk", "wanted"), ORDERS + CHANGES + VALUES_FIRST + NOT_LOST)
+@pytest.mark.parametrize(("talk", "wanted"), ORDERS + CHANGES + VALUES_FIRST + GRADES_FIRST + NOT_LOST)
 def test_each_result_has_its_own_side_and_place(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
 
