@@ -225,9 +225,15 @@ class Weigher:
 
     def _is_added(self, last: Item, named: Item, linked: dict[int, Item]) -> bool:
         """ "One plus at the left biceps and the left triceps, two plus at": a name that has the value of the last."""
-        if not (self._is_name(last) and self._is_name(named)) or self._has_own(named, linked):
+        if not (self._is_name(last) and self._is_name(named)):
+            return False
+        after = self.items[self._place_of[id(named)] + 1 :]
+        turned = bool(after) and after[0].kind is ItemKind.SIDE and after[0].linked  # "knee and ankle, on the right two"
+        if not turned and self._has_own(named, linked):
             return False
         between = self._text_between(last, named, self.items[self._place_of[id(last)] + 1 : self._place_of[id(named)]])
+        if not between and self._between(last.end, named.start) < COMMA:  # "at the biceps, triceps and knee"
+            return self._is_joined(named, after)
         return between[:1] == ["and"] and CONNECTORS.union(_LED_BY).issuperset(between)
 
     @staticmethod
@@ -464,6 +470,8 @@ class Weigher:
                 cost_before += 4.0
             if id(said) in self._led_by_value or self._has_its_object(said):
                 cost_before += 2.5
+            if id(nearest) in self._led_by_value and id(said) not in self._led_by_value:
+                cost_before += 2.0
             if denial:
                 cost_before += 2.5
             if self._is_attributive(said):

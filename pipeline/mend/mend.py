@@ -515,7 +515,7 @@ class Mender:
         if any(at == 0 or any(inner.start == mend.start + at + 1 for inner in held) for at in denied):
             return False  # "muscles, no fasciculation"; but "ankle coal no us"
         others = [inner for inner in held if inner.term.text not in mend.term.text]  # "breaky oh radial is jerks"
-        if others or size < _LONG - 1 or mend.distance > near:
+        if (others and mend.distance > NEARLY_THE_SAME) or size < _LONG - 1 or mend.distance > near:
             return False
         if not self._index.of_the_trade.isdisjoint(set(span).difference(mend.term.words)):
             return False  # "dermatome and normal"; but "patter her reflexes"
