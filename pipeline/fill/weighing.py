@@ -228,7 +228,9 @@ class Weigher:
         if not (self._is_name(last) and self._is_name(named)):
             return False
         after = self.items[self._place_of[id(named)] + 1 :]
-        turned = bool(after) and after[0].kind is ItemKind.SIDE and after[0].linked  # "knee and ankle, on the right two"
+        turned = (
+            bool(after) and after[0].kind is ItemKind.SIDE and after[0].linked
+        )  # "knee and ankle, on the right two"
         if not turned and self._has_own(named, linked):
             return False
         between = self._text_between(last, named, self.items[self._place_of[id(last)] + 1 : self._place_of[id(named)]])
@@ -791,7 +793,7 @@ class Weigher:
         if any(item.of is not None and item.of is not said for item in before + after):
             return _NEVER
         if any(item.of is said for item in after):
-            return 0.0
+            return 0.7 * len(before)  # "normal on both sides, L5 reduced and normal": it has a side of its own
         if before and self._goes_with_last(before[0]):
             cost += 1.0
         if before and (said.forward or self._is_denied_on(before[0])) and self._is_of_last_name(before[0]):

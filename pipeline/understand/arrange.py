@@ -11,17 +11,13 @@ from dataclasses import replace
 
 from pipeline.mend.numbers import roots_at
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.understand.announced import in_announced_order, is_pair, side_of
 from pipeline.understand.items import ALL_OF_THEM, WHERE, Item, ItemKind
 
 _NAMELY = (
     ["that", "is"], ["that's"], ["namely"], ["meaning"], ["by", "which", "i", "mean"], ["by", "that", "i", "mean"]
 )  # fmt: skip
 """What leads from a result to the tests that it was meant for."""
-_ANNOUNCING = frozenset(
-    """go goes going give giving report reporting say saying findings results grades values order always read dictate
-        dictating listed throughout as""".split()
-)
-"""Words that lead to the order in which the sides will be said."""
 _SIDES = frozenset(("left", "right"))
 _RESPECTIVE = 30
 """Most tokens from what "respectively" arranges to the word itself."""
@@ -47,7 +43,6 @@ _BETWEEN_COUNTS = frozenset("was they they're those these are were of them and t
 _NOWADAYS = frozenset("now today currently".split())
 _SINCE_THEN = 12
 """Most tokens from how it was to how it is."""
-_ORDERS = (["then"], ["first", "then"], ["and", "then"], ["followed", "by"], ["first", "and", "then"])
 _NO_RESULT = frozenset(
     """reason problem story issue level levels place places area areas site sites spot spots distribution dermatome
         dermatomes root roots territory time""".split()
@@ -64,7 +59,7 @@ def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[I
     found = _both_limbs(_both_of_two(found, words), words, tokens)
     found = _namely(found, words, tokens)
     found = _one_each(_listed_for(_respectively(found, words, tokens), words), words, tokens)
-    found = _both_alike(_in_announced_order(found, words, tokens), words)
+    found = _both_alike(in_announced_order(found, words, tokens), words)
     found = _denied_once(found, tokens)
     found = _reported_once(_stated_once(found, tokens), words)
     found = _as_it_is_now(found, words, tokens)
@@ -694,10 +689,10 @@ def _respectively(items: list[Item], words: list[str], tokens: list[Token]) -> l
         values = [item for item in said if item.kind is ItemKind.VALUE]
         ordered = next((item for item in reversed(said) if _order_of(item, words)), None)
         if ordered is not None:
-            pairs = [pair for pair in itertools.pairwise(values) if _is_pair(*pair, words, tokens)]
+            pairs = [pair for pair in itertools.pairwise(values) if is_pair(*pair, words, tokens)]
             for pair in pairs:
                 for side, value in zip(_order_of(ordered, words), pair, strict=True):
-                    items.insert(items.index(value) + 1, _side_of(value, side, len(words)))
+                    items.insert(items.index(value) + 1, side_of(value, side, len(words)))
             if pairs:
                 items.remove(ordered)
             continue
@@ -705,7 +700,7 @@ def _respectively(items: list[Item], words: list[str], tokens: list[Token]) -> l
         if places and len(values) > 1 and len(places[-1].ids) == len(values):
             _give_to_each_root(items, places[-1], values)
             continue
-        parted = (k for k in range(len(values) - 1, 0, -1) if not _is_pair(values[k - 1], values[k], words, tokens))
+        parted = (k for k in range(len(values) - 1, 0, -1) if not is_pair(values[k - 1], values[k], words, tokens))
         values = values[next(parted, 0) :]
         subjects = [item for item in said if item.kind is ItemKind.SUBJECT and values and item.end <= values[0].start]
         if len(values) < 2 or len(subjects) < len(values):
@@ -723,7 +718,7 @@ def _give_to_each_root(items: list[Item], place: Item, values: list[Item]) -> No
         items.remove(value)
         start = min(place.start + number, place.end - 1)
         value.start = value.end = start + 1
-        own = [] if side is None else [_side_of(value, side.ids[0], place.end + 1)]
+        own = [] if side is None else [side_of(value, side.ids[0], place.end + 1)]
         pairs += [replace(place, ids=(root,), start=start, end=start + 1), value, *own]
     items[at : at + 1] = pairs
     if side is not None:
@@ -801,7 +796,7 @@ def _one_each(items: list[Item], words: list[str], tokens: list[Token]) -> list[
         if (
             one.kind is two.kind is ItemKind.SUBJECT
             and words[one.end : two.start] == ["and"]
-            and _is_pair(first, second, words, tokens)
+            and is_pair(first, second, words, tokens)
             and words[first.end : second.start] == ["and"]
             and first.grade
             and second.grade
@@ -846,57 +841,11 @@ def _give_to_each(items: list[Item], subjects: list[Item], values: list[Item], w
     for subject, value in zip(subjects, values, strict=True):
         items.remove(value)
         value.start = value.end = min(subject.end, len(words) - 1)
-        own = [] if side is None else [_side_of(value, side.ids[0], len(words))]
+        own = [] if side is None else [side_of(value, side.ids[0], len(words))]
         place = items.index(subject) + 1
         items[place:place] = [value, *own]
     if side is not None:
         items.remove(side)
-
-
-def _in_announced_order(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "All my findings go right then left": of two results in a row, each has its side by that order."""
-    announced = _announced_order(words)
-    if announced is None:
-        return items
-    start, end, order = announced
-    out: list[Item] = []
-    for index, item in enumerate(items):
-        if start <= item.start < end:
-            continue
-        out.append(item)
-        before, after = out[-2] if len(out) > 1 else None, items[index + 1] if index + 1 < len(items) else None
-        sided = after is not None and after.kind is ItemKind.SIDE and after.start - item.end <= 2
-        if before is not None and before.start >= end and not sided and _is_pair(before, item, words, tokens):
-            out[-1:] = [_side_of(before, order[0], len(words)), item, _side_of(item, order[1], len(words))]
-    return out
-
-
-def _announced_order(words: list[str]) -> tuple[int, int, tuple[str, str]] | None:
-    """Where "right then left" stands as an order in which sides will be said, and the order."""
-    for at, first in enumerate(words):
-        if first not in ("left", "right") or not (at == 0 or _ANNOUNCING & {*words[max(0, at - 4) : at]}):
-            continue
-        for between in _ORDERS:
-            end = at + len(between) + 2
-            if words[at + 1 : end - 1] == between and {first, *words[end - 1 : end]} == {"left", "right"}:
-                return at, end, (first, words[end - 1])
-    return None
-
-
-def _is_pair(first: Item, second: Item, words: list[str], tokens: list[Token]) -> bool:
-    """Two results in a row: "four, five", "absent and two plus"."""
-    return (
-        first.kind is second.kind is ItemKind.VALUE
-        and not (first.reaction or second.reaction)
-        and words[first.end : second.start] in ([], ["and"])
-        and all(tokens[at].boundary < BLOCK_END for at in range(first.end, second.start + 1))
-    )
-
-
-def _side_of(value: Item, side: str, size: int) -> Item:
-    """A side in no word of its own, right after a value."""
-    at = value.end if value.end < size else value.start
-    return Item(ItemKind.SIDE, at, value.end, (side,), linked=True, of=value)
 
 
 def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
