@@ -192,19 +192,21 @@ def _own() -> dict[str, tuple[Phones, ...]]:
 
 
 def _dictionary(word: str) -> tuple[Phones, ...]:
-    return tuple(tuple(said.split()) for said in _dictionary_lines().get(word, ()))
+    return tuple(tuple(said.split()) for said in _dictionary_lines().get(word, "").splitlines())
 
 
 @cache
-def _dictionary_lines() -> dict[str, list[str]]:
-    """The CMU Pronouncing Dictionary (BSD licence) as it comes with pocketsphinx, without stress marks."""
+def _dictionary_lines() -> dict[str, str]:
+    """The CMU Pronouncing Dictionary (BSD licence) as it comes with pocketsphinx, without stress marks: the ways to say
+    each word, one a line. No lists: the garbage collector would look at 126,000 of them again and again.
+    """
     spec = find_spec("pocketsphinx")
     if spec is None or spec.origin is None:
         return {}
     text = (Path(spec.origin).parent / "model" / "en-us" / "cmudict-en-us.dict").read_text(encoding="utf-8")
-    lines: dict[str, list[str]] = {}
+    lines: dict[str, str] = {}
     for line in text.splitlines():
         head, _, said = line.partition(" ")
         word = head[: head.index("(")] if head.endswith(")") else head
-        lines.setdefault(word, []).append(said)
+        lines[word] = f"{lines[word]}\n{said}" if word in lines else said
     return lines
