@@ -110,12 +110,32 @@ class Context:
                     self._sides_at[match.start] = max(match.end, self._sides_at.get(match.start, 0))
                 elif meaning.kind == "site":
                     self._site_starts.add(match.start)
+        self._next_at = self._without_small_words()
+        self._after_plantar = self._shortly_after_plantars()
+
+    def _without_small_words(self) -> list[int]:
+        """For each token, and the end, the first from there on that is not a copula or other small word."""
+        found = list(range(self._size + 1))
+        for at in range(self._size - 1, -1, -1):
+            if self._words[at] in _SMALL_AFTER and self._boundary[at] < 1:
+                found[at] = found[at + 1]
+        return found
+
+    def _shortly_after_plantars(self) -> list[bool]:
+        """For each token whether the plantar response was named shortly before, in the same sentence."""
+        found = []
+        last: int | None = None
+        for at in range(self._size):
+            if self._boundary[at] >= SENTENCE:
+                last = None
+            elif at in self._plantars:
+                last = at
+            found.append(last is not None and at - last < _SHORTLY)
+        return found
 
     def _next(self, end: int) -> int:
-        """The first token after `end` that is not a copula or other small word."""
-        while end < self._size and end < self._size and self._words[end] in _SMALL_AFTER and self._boundary[end] < 1:
-            end += 1
-        return end
+        """The first token from `end` on that is not a copula or other small word."""
+        return self._next_at[end]
 
     def ends_before_grade(self, end: int) -> bool:
         """ "tibia and four plus": a small word may be the end of a misheard name where a grade follows at once."""
@@ -141,10 +161,7 @@ class Context:
 
     def after_plantar(self, start: int) -> bool:
         """The plantar response was named shortly before: its findings are few, and often misheard ("extends or")."""
-        first = max(0, start - _SHORTLY)
-        return any(
-            at in self._plantars and max(self._boundary[at : start + 1]) < SENTENCE for at in range(start, first, -1)
-        )
+        return self._after_plantar[start]
 
     def _graded_beyond(self, at: int) -> bool:
         while at in self._roots_at:
@@ -158,11 +175,13 @@ class Context:
 
     def _other_part(self, term: Term, start: int) -> bool:
         """Another part of the body stands before one word that means nothing here."""
-        if start < 2 or max(self._boundary[start - 1 : start + 1]) >= 0.5 or start - 1 in self._written:
+        if start < 2 or self._words[start - 2] not in JOINTS:
+            return False
+        if max(self._boundary[start - 1 : start + 1]) >= 0.5 or start - 1 in self._written:
             return False
         part, between = self._words[start - 2 : start]
         means_nothing = between not in FUNCTION and between not in NUMBER_WORDS
-        return means_nothing and part in JOINTS and part not in term.words and not self._index.goes_with(part, term)
+        return means_nothing and part not in term.words and not self._index.goes_with(part, term)
 
     def _result_of_a_side(self, at: int) -> bool:
         """ "On the right C5 normal", "on the left two plus": a side, and what was found there."""
@@ -171,6 +190,10 @@ class Context:
             return False
         after = self._next(after)
         return after in self._grade_starts or after in self._root_starts or after in self._values_at
+
+    def _ends_whole(self, start: int) -> bool:
+        """What stands before is whole: a side, a name, or a part of the body that is a place."""
+        return start in self._side_ends or start in self._whole_ends or self._is_placed(start - 1)
 
     def _is_placed(self, at: int) -> bool:
         """ "Reduced at the left knee": a part of the body that a small word makes a place."""
@@ -249,13 +272,12 @@ class Context:
 
     def fit(self, term: Term, start: int, end: int) -> float:
         """A small bonus where the neighbouring value can belong to the term, a malus where it cannot."""
-        if any(meaning.id.startswith("plantar:") for meaning in term.meanings) and self.after_plantar(start):
+        if self.after_plantar(start) and any(meaning.id.startswith("plantar:") for meaning in term.meanings):
             return 0.12
         scales = self._index.scales(term) or _scales_of_a_group(term)
         after = self._next(end)
         before = self._words[start - 1] if start and self._boundary[start] < 0.5 else ""
-        whole = start in self._side_ends or start in self._whole_ends or self._is_placed(start - 1)
-        if scales and self._index.is_part(before) and before not in term.words and not whole:
+        if scales and self._index.is_part(before) and before not in term.words and not self._ends_whole(start):
             return -0.2  # "ankle jolts" is no deltoid
         if scales and self._other_part(term, start):
             return -0.5  # "ankle though see flexion" is no knee flexion

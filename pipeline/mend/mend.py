@@ -747,12 +747,23 @@ class Mender:
             without = self._nearest_terms.near(span[1:])
             if without and without[0][0] <= near[0][0] + _ARTICLE:
                 return None
-        near = [(unlike(span, gap, term.words), term) for gap, term in near]
 
         def fit(gap: float, term: Term) -> float:
             bonus = context.fit(term, start, end)
             return max(bonus, 0.0) if gap < _THE_SAME and len(span) > 1 else bonus  # "toes, tow walking"
 
+        needed = _needed(span, heat)
+
+        def is_hopeless(gap: float, term: Term) -> bool:
+            """`unlike` only adds to a distance, and no term needs less than the longest."""
+            if len(span) > 2 and gap > _TOO_FAR_IN_PIECES:
+                return True
+            return 1 - gap + fit(gap, term) < (needed + _LONG_NAME if len(term.text) > 4 else _OF_FEW_LETTERS)
+
+        hopeful = [(gap, term) for gap, term in near if not is_hopeless(gap, term)]
+        if all(is_hopeless(unlike(span, gap, term.words), term) for gap, term in hopeful):
+            return None
+        near = [(unlike(span, gap, term.words), term) for gap, term in near]
         ranked = sorted(
             ((1 - gap + fit(gap, term), 1 - gap, term) for gap, term in near),
             key=lambda hit: -hit[0],
@@ -761,14 +772,14 @@ class Mender:
         if len(span) > 2 and 1 - likeness > (_TOO_FAR_IN_PIECES if len(term.words) == 1 else _TOO_FAR_OF_MANY):
             return None
         need = (
-            _needed(span, heat)
+            needed
             + (0.0 if self._index.names(term) else 0.08)
             + (0.06 if len(span) == 1 and len(term.words) > 1 else 0.0)
             + _short_term(self._index.sounds(term)[0])
         )
         if len(term.text) <= 4 and likeness < (0.87 if heat >= 0.5 and context.opens(start) else 0.98):
             return None
-        if score < (need if len(term.text) > 4 else 0.88):
+        if score < (need if len(term.text) > 4 else _OF_FEW_LETTERS):
             return None
         others = [(other, s) for s, _, other in ranked[1:] if not same_meaning(term, other)]
         rival = next(iter(others), None)
@@ -885,7 +896,13 @@ def _needed(span: tuple[str, ...], heat: float) -> float:
 
 def _short_term(said: Phones) -> float:
     size = len(said)
-    return 0.09 if size <= 4 else 0.05 if size <= 5 else 0.02 if size <= 6 else -0.02 if size >= 11 else 0.0
+    return 0.09 if size <= 4 else 0.05 if size <= 5 else 0.02 if size <= 6 else _LONG_NAME if size >= 11 else 0.0
+
+
+_LONG_NAME = -0.02
+"""What a name of many phonemes adds to the likeness it needs: no other adds less."""
+_OF_FEW_LETTERS = 0.88
+"""What a name of four letters at most needs."""
 
 
 _OF_LIMBS = frozenset("arm arms leg legs limb limbs".split())
