@@ -415,7 +415,12 @@ class Mender:
             if is_strong(match.term):
                 for at in range(match.start, match.end):
                     strong[at].append(match)
-        barred = [taken[at] or (context.graded[at] and at not in context.counted) for at in range(size)]
+        barred = [  # no mend takes in a number or a side
+            taken[at]
+            or (context.graded[at] and at not in context.counted)
+            or any(is_side(match.term) for match in strong[at])
+            for at in range(size)
+        ]
         spans: list[tuple[int, int, float, bool]] = []
         for start in range(size):
             if barred[start] or not where[start]:
@@ -503,7 +508,14 @@ class Mender:
         """Words that should be left alone, but may sound just like a long name ("a killer's reflexes")."""
         plain = span in self._index.terms or all(word in FUNCTION or len(word) == 1 for word in span)
         opening = span[0] in _OPENING and span[1:] in self._index.terms  # "now reflexes"
-        return len(span) > 1 and not (plain or opening)
+        if len(span) == 1 or plain or opening or span[0] in _DENYING:
+            return False
+        if span[0] in _VERBS and not _ADDRESSED.isdisjoint(span):
+            return False  # "walk on your heels" is an instruction heard right
+        if FUNCTION.issuperset(span[-2:]) or span[-1] in BE or span[-1] in GRADE_WORDS:
+            return False  # "clone us at the", "reflex is"
+        # "planter flex shun is five and"
+        return not any(word in BE and following in NUMBER_WORDS for word, following in pairwise(span))
 
     def _is_alike(self, mend: Match, span: tuple[str, ...], held: list[Match]) -> bool:
         """They do, all of them, and none was heard right."""
@@ -512,19 +524,13 @@ class Mender:
         denied = [
             at for at, word in enumerate(span) if word in _DENYING and span[max(0, at - 1)] != "a"
         ]  # "a nil tone"
-        if any(at == 0 or any(inner.start == mend.start + at + 1 for inner in held) for at in denied):
+        if any(inner.start == mend.start + at + 1 for inner in held for at in denied):
             return False  # "muscles, no fasciculation"; but "ankle coal no us"
         others = [inner for inner in held if inner.term.text not in mend.term.text]  # "breaky oh radial is jerks"
         if (others and mend.distance > NEARLY_THE_SAME) or size < _LONG - 1 or mend.distance > near:
             return False
         if not self._index.of_the_trade.isdisjoint(set(span).difference(mend.term.words)):
             return False  # "dermatome and normal"; but "patter her reflexes"
-        if span[0] in _VERBS and not _ADDRESSED.isdisjoint(span):
-            return False  # "walk on your heels" is an instruction heard right
-        if FUNCTION.issuperset(span[-2:]) or span[-1] in BE or span[-1] in GRADE_WORDS:
-            return False  # "clone us at the", "reflex is"
-        if any(word in BE and following in NUMBER_WORDS for word, following in pairwise(span)):
-            return False  # "planter flex shun is five and"
         return not all(word in _SMALL for word in span if word not in mend.term.words)  # "extension of the"
 
     def _is_doubtful(self, span: tuple[str, ...]) -> bool:
@@ -603,8 +609,6 @@ class Mender:
         if len(whole) == len(span):
             return False
         for inner in held:
-            if is_side(inner.term):
-                return False
             beyond = words[inner.end : match.end]
             if inner.start < match.start and len(inner.term.words) > 1 and all(word in FUNCTION for word in beyond):
                 return False  # "knee flexion and": a name that was heard right is not cut in two
