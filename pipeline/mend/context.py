@@ -110,6 +110,7 @@ class Context:
                     self._sides_at[match.start] = max(match.end, self._sides_at.get(match.start, 0))
                 elif meaning.kind == "site":
                     self._site_starts.add(match.start)
+        self._found_after: dict[int, float] = {}
         self._next_at = self._without_small_words()
         self._after_plantar = self._shortly_after_plantars()
 
@@ -213,38 +214,7 @@ class Context:
 
     def heat(self, start: int, end: int) -> float:
         """0: nothing around speaks for a term here; 1: a value stands right at it."""
-        heat = 0.0
-        after = self._next(end)
-        if after < self._size and self._boundary[after] >= 1.2:
-            pass
-        elif after in self._grade_starts or end in self._root_starts or after in self._root_starts:
-            heat += 0.75
-        elif after in self._values_at:
-            heat += 0.55
-        elif (
-            self._result_of_a_side(after)
-            or self._place_follows(end)
-            or not PUT_OFF.isdisjoint(self._words[after : after + 1])
-            or end in self._left_out
-        ):
-            heat += 0.5
-        elif (
-            any(at in self._side_starts for at in range(end, min(after, self._size) + 1))
-            or (
-                end in self._homophones
-                and (end + 1 in self._side_starts or end + 1 >= self._size or self._boundary[end + 1] >= 0.6)
-            )
-            or (
-                after < self._size
-                and self._words[after] in ("and", "or", "nor")
-                and self._next(after + 1) in self._subject_starts
-            )
-        ):
-            heat += 0.4
-        elif (after < self._size and self._words[after] == "not") or end in self._subject_starts:
-            heat += 0.35
-        if end < self._size and self._words[end] in _NAMED_BY and self._boundary[end] < 0.5:
-            heat += 0.35
+        heat = self._heat_after(end)
         before = start
         while before > 0 and self._words[before - 1] in _SMALL_BEFORE and before > start - 3:
             before -= 1
@@ -269,6 +239,45 @@ class Context:
         ):
             heat += 0.45
         return min(heat, 1.0)
+
+    def _heat_after(self, end: int) -> float:
+        """What speaks for a term in what stands after it."""
+        if end in self._found_after:
+            return self._found_after[end]
+        heat = 0.0
+        after = self._next(end)
+        if after < self._size and self._boundary[after] >= 1.2:
+            pass
+        elif after in self._grade_starts or end in self._root_starts or after in self._root_starts:
+            heat = 0.75
+        elif after in self._values_at:
+            heat = 0.55
+        elif (
+            self._result_of_a_side(after)
+            or self._place_follows(end)
+            or not PUT_OFF.isdisjoint(self._words[after : after + 1])
+            or end in self._left_out
+        ):
+            heat = 0.5
+        elif (
+            any(at in self._side_starts for at in range(end, min(after, self._size) + 1))
+            or (
+                end in self._homophones
+                and (end + 1 in self._side_starts or end + 1 >= self._size or self._boundary[end + 1] >= 0.6)
+            )
+            or (
+                after < self._size
+                and self._words[after] in ("and", "or", "nor")
+                and self._next(after + 1) in self._subject_starts
+            )
+        ):
+            heat = 0.4
+        elif (after < self._size and self._words[after] == "not") or end in self._subject_starts:
+            heat = 0.35
+        if end < self._size and self._words[end] in _NAMED_BY and self._boundary[end] < 0.5:
+            heat += 0.35
+        self._found_after[end] = heat
+        return heat
 
     def fit(self, term: Term, start: int, end: int) -> float:
         """A small bonus where the neighbouring value can belong to the term, a malus where it cannot."""

@@ -76,6 +76,7 @@ class Mender:
             for heard, term in (learned or {}).items()
             if tuple(term.split()) in index.terms
         }
+        self._said_rarely = frozenset(word for word in index.left_alone if frequency(word) < _OF_THE_TRADE)
         self._nearest_terms = Nearest(index)
         self._slots = Slots(index)
         pairs = [term.words for term in index.terms.values() if len(term.words) == 2 and index.names(term)]
@@ -537,17 +538,15 @@ class Mender:
         """The words may be something else than what was written: not a term, not plain small words."""
         if span in self._index.terms or (len(span) == 1 and span[0] in self._index.pieces):
             return False
-        if all(word in FUNCTION or len(word) == 1 for word in span) or all(
-            word in self._index.left_alone for word in span
-        ):
+        if all(word in FUNCTION or len(word) == 1 for word in span) or self._index.left_alone.issuperset(span):
             return False
         if span in self._index.times:
             return False  # "last week" is no "straight leg"
-        if len(span) > 1 and not (PUT_OFF | REPORTING | GRADING).isdisjoint(span):
+        if len(span) > 1 and not _TELLING.isdisjoint(span):
             return False
         if len(span) > 1 and span[0] in self._index.reasons and span[1:] not in self._index.seconds:
             return False  # "not tested, pain, hamstrings"; but "pain prick"
-        if any(word in self._index.left_alone and frequency(word) < _OF_THE_TRADE for word in span):
+        if not self._said_rarely.isdisjoint(span):
             return self._ends_a_name(span)
         if len(span) > 1 and (not _PRAISE.isdisjoint(span) or (span[0] in _VERBS and "your" in span)):
             return False  # "my hand, good", "walk on your heels"
@@ -555,7 +554,7 @@ class Mender:
             return False  # "extend the knee" is an instruction heard right
         if len(span) == 2 and span[1] in _DIRECTIONS and self._index.is_part(span[0]):
             return False  # "heel back" too
-        return not any(word in BE for word in span[1:-1])
+        return BE.isdisjoint(span[1:-1])
 
     def _ends_a_name(self, span: tuple[str, ...]) -> bool:
         """ "Tendon gait": a word of the trade that sounds just like the one that belongs before the next."""
@@ -639,10 +638,7 @@ class Mender:
 
     def _is_plain(self, words: list[str]) -> bool:
         """Small words and words of the trade: nothing was misheard."""
-        return all(
-            word in FUNCTION or word in _ADDING or (word in self._index.left_alone and frequency(word) < _OF_THE_TRADE)
-            for word in words
-        )
+        return all(word in FUNCTION or word in _ADDING or word in self._said_rarely for word in words)
 
     def _contested(self, match: Match, at_token: dict[int, list[Match]]) -> Match:
         """A mend tells of its opposite where other words at the same place may stand for it ("elbow flex tension")."""
@@ -933,6 +929,7 @@ _ADDRESSED = frozenset("your me my".split())
 _DENYING = frozenset("no not none nil without nor".split())
 _PRAISE = frozenset("good lovely excellent perfect brilliant okay thanks nice splendid smashing fantastic".split())
 _SMALL = FUNCTION | NUMBER_WORDS
+_TELLING = PUT_OFF | REPORTING | GRADING
 
 
 __all__ = ["Cover", "Match", "Meaning", "Mender", "frequency"]
