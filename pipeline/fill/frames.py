@@ -101,6 +101,8 @@ def _segment(weigher: Weigher, excepted: bool) -> list[Frame | Item]:
         reached: dict[int, tuple[float, int | None]] = {}
         for first, (cost, _) in best[index].items():
             for stop in tails[index]:
+                if stop in reached and cost >= reached[stop][0] - 1e-9:
+                    continue  # no result costs less than nothing
                 total = cost + weigher.cost(first, value, stop)
                 if stop not in reached or total < reached[stop][0] - 1e-9:
                     reached[stop] = (total, first)

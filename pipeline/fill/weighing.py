@@ -50,7 +50,7 @@ class Weigher:
         self.items = items
         self.tokens = tokens
         self.continued = continued
-        self._fits, self._supplies = fits, supplies
+        self._fits, self._supplies = _once_each(fits), supplies
         self._costs: dict[tuple[int, int, int], tuple[float, list[Item], list[Item], bool]] = {}
         self._place_of = {id(item): at for at, item in enumerate(items)}
         self._subject_at = {item.start: item for item in reversed(items) if item.kind is ItemKind.SUBJECT}
@@ -399,7 +399,7 @@ class Weigher:
 
     def _between(self, start: int, end: int) -> float:
         """The strongest break between two tokens."""
-        return max((self.tokens[at].boundary for at in range(start, min(end + 1, len(self.tokens)))), default=0.0)
+        return max([token.boundary for token in self.tokens[start : end + 1]], default=0.0)
 
     def _crossing(self, first: Item, second: Item) -> float:
         strongest = self._between(first.end, second.start)
@@ -576,29 +576,37 @@ class Weigher:
             and not any(set(item.ids) & set(s.ids) for s in subjects)
         ]
         cost += 0.8 * sum(1 for item in orphans if not item.values)
-        cost += 0.7 * sum(
-            1 for item in post if item.kind is ItemKind.SUBJECT and item not in subjects and not item.section_only
-        )
-        cost += 1.2 * sum(1 for item in post if item.kind is ItemKind.COMMAND)
-        cost += 0.15 * sum(
-            1 for item in post if item.kind is ItemKind.SUBJECT and item.section_only and item not in subjects
-        )
+        others = [item for item in post if item.kind not in (ItemKind.SIDE, ItemKind.PLACE)]
+        if others:
+            cost += 0.7 * sum(
+                1 for item in others if item.kind is ItemKind.SUBJECT and item not in subjects and not item.section_only
+            )
+            cost += 1.2 * sum(1 for item in others if item.kind is ItemKind.COMMAND)
+            cost += 0.15 * sum(
+                1 for item in others if item.kind is ItemKind.SUBJECT and item.section_only and item not in subjects
+            )
         cost += self._sides(pre, said, post, subjects)
         cost += self._places(pre, said, post, subjects)
-        cost += sum(
-            0.5 + self._crossing(said, item) for item in post if item.kind is ItemKind.HEADING and item not in subjects
-        )
-        cost += sum(self._crossing(said, item) for item in post if item.kind in (ItemKind.THROUGHOUT, ItemKind.REST))
-        regions = [item for item in post if item.kind is ItemKind.REGION]
-        cost += 0.5 * sum(self._between(said.end, item.start) >= SENTENCE_END for item in regions)  # "Toe two. Arms."
-        led = next((item.limbs for item in reversed(pre) if item.limbs), ())
-        # "In the left arm it's normal, and in the legs it is increased"
-        cost += sum(bool(led) and not set(item.limbs) <= set(led) for item in regions)
+        if others:
+            cost += sum(
+                0.5 + self._crossing(said, item)
+                for item in others
+                if item.kind is ItemKind.HEADING and item not in subjects
+            )
+            cost += sum(
+                self._crossing(said, item) for item in others if item.kind in (ItemKind.THROUGHOUT, ItemKind.REST)
+            )
+            regions = [item for item in others if item.kind is ItemKind.REGION]
+            # "Toe two. Arms."
+            cost += 0.5 * sum(self._between(said.end, item.start) >= SENTENCE_END for item in regions)
+            led = next((item.limbs for item in reversed(pre) if item.limbs), ())
+            # "In the left arm it's normal, and in the legs it is increased"
+            cost += sum(bool(led) and not set(item.limbs) <= set(led) for item in regions)
         cost += sum(1.2 * self._crossing(item, said) for item in pre if item.kind is ItemKind.THROUGHOUT)
         if any(item.kind is ItemKind.SUBJECT and not item.section_only for item in subjects):
             # "Absent throughout, arms and legs; plantars mute": of one test nobody says that.
             cost += 1.2 * sum(item.kind is ItemKind.THROUGHOUT or item.ids == ("all",) for item in pre)
-        cost += sum(0.9 + self._crossing(said, item) for item in post if item.kind is ItemKind.REST)
+        cost += sum(0.9 + self._crossing(said, item) for item in others if item.kind is ItemKind.REST)
         return cost, subjects, orphans, denial
 
     def _is_of_next_clause(self, subjects: list[Item], said: Item) -> bool:
@@ -693,8 +701,10 @@ class Weigher:
 
     def _is_for_all(self, said: Item) -> bool:
         """ "Hip flexors, knee extensors, two for each of them"."""
+        if said.end >= len(self.tokens) or self.tokens[said.end].text not in ("for", "in"):
+            return False
         after = [token.text for token in self.tokens[said.end : said.end + 4]]
-        return after[:1] in (["for"], ["in"]) and after[1:2] in (["all"], ["each"], ["every"]) and after[2:3] in _NAMED
+        return after[1:2] in (["all"], ["each"], ["every"]) and after[2:3] in _NAMED
 
     def _plural_copula(self, last: Item, said: Item) -> bool:
         return not {"are", "were", "all", "both"}.isdisjoint(self._text_between(last, said))
@@ -1160,6 +1170,19 @@ class Weigher:
 
     def _copula_before(self, said: Item) -> bool:
         return said.start > 0 and self.tokens[said.start - 1].text in ("is", "are", "'s", "was")
+
+
+def _once_each(fits: Fits) -> Fits:
+    """The same answers for items that stay as they are, each found out once."""
+    found: dict[tuple[int, int], bool] = {}
+
+    def look(subject: Item, value: Item) -> bool:
+        key = (id(subject), id(value))
+        if key not in found:
+            found[key] = fits(subject, value)
+        return found[key]
+
+    return look
 
 
 def _same_side(one: Item, other: Item) -> bool:
