@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from spacy.tokens import Doc
@@ -44,12 +47,14 @@ class Engine:
 
     def analyse(self, heard: Heard) -> Analysis:
         """The record and the transcript of what was heard; deterministic, and never raises on any text."""
-        doc = read(self.nlp, heard)
-        return Analysis(self._record(doc, heard), transcript_of(doc))
+        with _no_collecting():
+            doc = read(self.nlp, heard)
+            return Analysis(self._record(doc, heard), transcript_of(doc))
 
     def structure(self, heard: Heard) -> ExamRecord:
         """The record alone."""
-        return self._record(read(self.nlp, heard), heard)
+        with _no_collecting():
+            return self._record(read(self.nlp, heard), heard)
 
     def _record(self, doc: Doc, heard: Heard) -> ExamRecord:
         tokens: list[Token] = doc._.heard_tokens
@@ -59,6 +64,18 @@ class Engine:
         rows = self._judge.rows(drafts, tokens, words, judged)
         unplaced = [_unplaced(tokens, words, part.start, part.end, part.reason) for part in loose]
         return ExamRecord(rows=rows, unheard=heard.unheard, unplaced=unplaced)
+
+
+@contextmanager
+def _no_collecting() -> Iterator[None]:
+    """Without the garbage collector: one talk makes no cycles, and each round of it would walk the whole lexicon."""
+    enabled = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if enabled:
+            gc.enable()
 
 
 def _unplaced(tokens: list[Token], words: list[Word], start: int, end: int, reason: str) -> Unplaced:
