@@ -172,7 +172,7 @@ def _saved(heard: Indices, said: Indices) -> NDArray[np.int32]:
     gains = _GAINS.ravel()
     best = np.zeros((len(said) + 1, said.shape[1]), np.int32)
     for row in heard * len(_GAINS):
-        aligned = gains.take(row + said)
+        aligned = gains.take(row + said, mode="wrap")  # quicker than a check: no index is out of range
         aligned += best[:-1]
         np.maximum(best[1:], aligned, out=best[1:])
         for before, after in pairwise(best):

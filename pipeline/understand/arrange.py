@@ -385,12 +385,12 @@ def _last_root_apart(items: list[Item], words: list[str], tokens: list[Token]) -
     kept: list[Item] = []
     for index, item in enumerate(items):
         kept.append(item)
+        if item.kind is not ItemKind.PLACE or len(item.ids) < 2:
+            continue
         before = next((k for k in reversed(items[:index]) if k.kind is not ItemKind.SIDE), None)
         after, beyond = [*items[index + 1 : index + 3], None, None][:2]
         if (
-            item.kind is not ItemKind.PLACE
-            or len(item.ids) < 2
-            or before is None
+            before is None
             or before.kind is not ItemKind.VALUE
             or before.grade is not None
             or after is None
@@ -728,6 +728,8 @@ def _give_to_each_root(items: list[Item], place: Item, values: list[Item]) -> No
 def _listed_for(items: list[Item], words: list[str]) -> list[Item]:
     """ "Five, five and four plus for hip flexion, knee extension and knee flexion": the results, and then the tests."""
     for at in range(len(items)):
+        if items[at].grade is None:
+            continue
         values = list(
             itertools.takewhile(lambda item: item.kind is ItemKind.VALUE and item.grade is not None, items[at:])
         )
@@ -748,10 +750,13 @@ def _namely(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
     for at, said in enumerate(items):
         if said.kind is not ItemKind.VALUE or said.reaction or said.same:
             continue
-        named = list(itertools.dropwhile(lambda item: item.kind is ItemKind.SIDE, items[at + 1 :]))
-        subjects = _in_a_row(named, words, tokens)
-        sides = items[at + 1 : len(items) - len(named)]
-        opens = sides[-1].end if sides else said.end
+        first = at + 1
+        while first < len(items) and items[first].kind is ItemKind.SIDE:
+            first += 1
+        if first == len(items) or items[first].kind is not ItemKind.SUBJECT:
+            continue
+        subjects = _in_a_row(items[first:], words, tokens)
+        opens = items[first - 1].end
         if len(subjects) < 2 or words[opens : subjects[0].start] not in _NAMELY:
             continue
         group = items[at - 1] if at else None

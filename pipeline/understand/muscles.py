@@ -23,12 +23,9 @@ class MusclePlaces:
 
     def of_findings(self, found: list[Item], words: list[str], tokens: list[Token]) -> None:
         """In "wasting of the right quadriceps" the muscle is where the finding is, not what was tested."""
-        for item in found:
-            if (
-                item.kind is not ItemKind.SUBJECT
-                or item.muscle is None
-                or self._manoeuvres[item.ids[0]].scale == "presence"
-            ):
+        subjects = [item for item in found if item.kind is ItemKind.SUBJECT]
+        for item in subjects:
+            if item.muscle is None or self._manoeuvres[item.ids[0]].scale == "presence":
                 continue
             if self._is_felt_over(item, found, words, tokens):
                 item.kind, item.ids, item.nerve = ItemKind.PLACE, (), None
@@ -36,7 +33,7 @@ class MusclePlaces:
             before = next(
                 (
                     other
-                    for other in reversed(found)
+                    for other in reversed(subjects)
                     if other.kind is ItemKind.SUBJECT and 0 <= item.start - other.end <= 4
                 ),
                 None,

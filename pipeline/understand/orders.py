@@ -52,6 +52,7 @@ class Orders:
         }
         cuts |= {item.end for item in found if item.kind is ItemKind.OMISSION}  # "not done | stand up"
         regions = self._regions(found)
+        perianal = self._perianal(found)
         named = {
             item.start
             for item in found
@@ -96,7 +97,8 @@ class Orders:
                 if hit and self._is_told_of(hit, start, end, found):
                     hit = None
                 if hit:
-                    hit = self._of_the_sphincter(start, end, found) or hit
+                    # "Anal tone, squeeze my finger": no test of the hand
+                    hit = next((item.ids[0] for item in perianal if start <= item.end < end), hit)
                 if hit:
                     quiet = bool(out) and not any(at in stops for at in range(out[-1].end, start + 1))
                     follows = (
@@ -150,11 +152,11 @@ class Orders:
         )
         return named and any(item.is_level for item in within)
 
-    def _of_the_sphincter(self, start: int, end: int, found: list[Item]) -> str | None:
-        """ "Anal tone, squeeze my finger": no test of the hand."""
-        named = (item for item in found if item.kind is ItemKind.SUBJECT and start <= item.end < end)
-        tests = (item.ids[0] for item in named if item.ids[0] in self._manoeuvres and not item.section_only)
-        return next((test for test in tests if self._manoeuvres[test].section == "perianal"), None)
+    def _perianal(self, found: list[Item]) -> list[Item]:
+        """The tests of the sphincter."""
+        tests = (item for item in found if item.kind is ItemKind.SUBJECT and not item.section_only)
+        known = (item for item in tests if item.ids[0] in self._manoeuvres)
+        return [item for item in known if self._manoeuvres[item.ids[0]].section == "perianal"]
 
     @staticmethod
     def _named_commands(clauses: list[Clause], found: list[Item], commands: list[Item]) -> list[Item]:

@@ -328,15 +328,14 @@ class Presence:
 
     def _found_there(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
         """ "Wasting in the right arm", "fasciculation both thighs": a place and no result, so it was found there."""
+        if self._manoeuvres[item.ids[0]].scale != "presence" or item.probability < _SURE_NAME:
+            return False
         before = [k for k in found if k.end <= item.start and k.kind is not ItemKind.NEGATION]
         last = max(before, key=lambda k: k.end, default=None)
         opening = max(item.start - 4, last.end if last else 0)
         if (
-            self._manoeuvres[item.ids[0]].scale != "presence"
-            or item.probability < _SURE_NAME
-            or (last is not None and (_is_listed(last, item, tokens) or "neither" in words[last.start : last.end]))
-            or not _SOUGHT.isdisjoint(words[max(0, opening) : item.start])
-        ):
+            last is not None and (_is_listed(last, item, tokens) or "neither" in words[last.start : last.end])
+        ) or not _SOUGHT.isdisjoint(words[max(0, opening) : item.start]):
             return False
         at, placed = item.end, False
         after = (k for k in found if k.start >= item.end and k.kind is not ItemKind.COMMAND)

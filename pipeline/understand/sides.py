@@ -138,11 +138,9 @@ def moving_side(items: list[Item], words: list[str]) -> list[Item]:
     """In "right heel on your left knee" the first side is that of the limb that moves."""
     dropped = [id(item) for item in items if item.ids == ("other",) and _is_goal(item, words)]
     opened = {item.start for item in items if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING)}
+    all_sides = sorted((item for item in items if item.kind is ItemKind.SIDE), key=lambda item: item.start)
     for command in (item for item in items if item.kind is ItemKind.COMMAND):
-        sides = sorted(
-            (item for item in items if item.kind is ItemKind.SIDE and command.start <= item.start < command.end),
-            key=lambda item: item.start,
-        )
+        sides = [item for item in all_sides if command.start <= item.start < command.end]
         last = sides[-1] if sides else None
         if last is not None and last.end == command.end and last.start > command.start and last.end in opened:
             command.end = last.start  # "down to the left big toe | right leg power five"
@@ -152,8 +150,7 @@ def moving_side(items: list[Item], words: list[str]) -> list[Item]:
             dropped += [id(item) for item in sides if item is not heels[0]]
             continue
         dropped += [id(item) for item in sides[1:] if item.ids != sides[0].ids and _is_aimed_at(item, words)]
-    sides = sorted((item for item in items if item.kind is ItemKind.SIDE), key=lambda item: item.start)
-    for moving, other in itertools.pairwise(sides):
+    for moving, other in itertools.pairwise(all_sides):
         between = words[moving.end : other.start]
         if (
             between[:1] == ["heel"]
