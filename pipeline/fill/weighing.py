@@ -796,9 +796,11 @@ class Weigher:
         cost = 0.0
         before = [item for item in pre if item.kind is ItemKind.SIDE]
         after = [item for item in post if item.kind is ItemKind.SIDE]
-        if len({item.ids for item in before}) > 1:
+        if not (before or after):
+            return cost
+        if len(before) > 1:
             cost += 0.6 * (len({item.ids for item in before}) - 1)
-        if len({item.ids for item in after}) > 1:
+        if len(after) > 1 and len({item.ids for item in after}) > 1:
             cost += 0.2 if places_by_side(post) else 1.6
         if any(item.of is not None and item.of is not said for item in before + after):
             return _NEVER
@@ -1038,6 +1040,8 @@ class Weigher:
         cost = 0.0
         before = [item for item in pre if item.kind is ItemKind.PLACE and item.ids]
         after = [item for item in post if item.kind is ItemKind.PLACE and item.ids]
+        if not (before or after or subjects):
+            return cost
         if not subjects:
             owner = self._owner_before(self._place_of[id(said)])
             carried = owner is None or self._fits(owner, _PLACED) or self._begins_senses(owner, said)

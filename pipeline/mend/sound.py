@@ -138,17 +138,18 @@ class Sounds:
 
     def __init__(self, sounds: Sequence[Phones]) -> None:
         self.lengths: Indices = np.array([len(sound) for sound in sounds], np.intp)
-        self._codes = np.fromiter(map(_CODE.__getitem__, chain.from_iterable(sounds)), np.intp)
+        codes = np.fromiter(map(_CODE.__getitem__, chain.from_iterable(sounds)), np.uint8)
         ends = np.cumsum(self.lengths)
-        self._starts = ends - self.lengths
-        drops = np.concatenate(([0], np.cumsum(_DROPS[self._codes])))
-        self.drops: NDArray[np.int64] = drops[ends] - drops[self._starts]
+        drops = np.concatenate(([0], np.cumsum(_DROPS[codes])))
+        self.drops: NDArray[np.int64] = drops[ends] - drops[ends - self.lengths]
+        rows = np.zeros((len(sounds), self.lengths.max(initial=0)), np.uint8)
+        rows[np.arange(rows.shape[1]) < self.lengths[:, None]] = codes
+        self._columns = np.ascontiguousarray(rows.T)
 
     def columns(self, chosen: Indices) -> Indices:
         """One column of codes for each chosen sound, filled up with 0 to the length of the longest."""
-        place = np.arange(self.lengths[chosen].max())[:, None]
-        at = np.minimum(self._starts[chosen] + place, len(self._codes) - 1)
-        return np.where(place < self.lengths[chosen], self._codes.take(at), 0)
+        columns: Indices = self._columns[: self.lengths[chosen].max()].take(chosen, axis=1).astype(np.intp)
+        return columns
 
 
 def distances(heard: Sounds, said: Sounds, first: Indices, second: Indices) -> NDArray[np.float64]:
