@@ -55,8 +55,7 @@ class Nearest(Generic[T]):
         self._ways = np.array([len(of_term) for of_term in sounds], np.intp)
         # Dropping a phone costs 0.3 or more, so a sound seven times as long as a term is 0.45 or farther from it.
         self._longest = 7 * int(self._said.lengths.max(initial=0))
-        # Distances and places in `_terms`: of plain numbers the garbage collector has nothing to look after.
-        self._found: dict[Span, tuple[tuple[float, int], ...]] = {}
+        self._found: dict[Span, list[tuple[float, T]]] = {}
 
     def prepare(self, spans: set[Span]) -> None:
         """Looks up many spans at once, so that `near` is quick for each of them."""
@@ -81,13 +80,13 @@ class Nearest(Generic[T]):
                     if gaps[at] < best.get(terms[at], _FARTHEST):
                         best[terms[at]] = gaps[at]
             ranked = sorted(best.items(), key=itemgetter(1))[:_CANDIDATES]
-            self._found[span] = tuple((gap, term) for term, gap in ranked)
+            self._found[span] = [(gap, self._terms[term]) for term, gap in ranked]
 
     def near(self, span: Span) -> list[tuple[float, T]]:
         """(distance, term) of at most six terms, nearest first; distance as in `pipeline.mend.sound.distance`."""
         if span not in self._found:
             self.prepare({span})
-        return [(gap, self._terms[term]) for gap, term in self._found[span]]
+        return self._found[span]
 
     def _close(self, heard: list[Phones]) -> tuple[list[int], list[float], list[int]]:
         """The terms that each sound may mean: distances and places in `_terms`, sound `k` from `starts[k]` on."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import product
 
 from wordfreq import zipf_frequency
@@ -64,10 +64,10 @@ class Term:
     words: tuple[str, ...]
     meanings: tuple[Meaning, ...]
     numbers: frozenset[int] = frozenset()
+    text: str = field(init=False)
 
-    @property
-    def text(self) -> str:
-        return " ".join(self.words)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "text", " ".join(self.words))
 
 
 class TermIndex:

@@ -98,14 +98,15 @@ _USUAL = frozenset("normal usual average standard baseline".split())
 
 def is_pondering(tokens: list[Token], at: int) -> bool:
     """Whether "let me see" is said at a token, and nothing that is looked for."""
+    if tokens[at].text != "let":
+        return False
     said = [token.text for token in tokens[at : at + 4]]
     return said[:2] == ["let", "me"] and said[2:3] in _PONDERED and _SOUGHT.isdisjoint(said[3:])
 
 
 def _ends_a_tag(tokens: list[Token], at: int) -> bool:
     """Whether something new begins at a token after "I forgot the tone, didn't I"."""
-    asked = [token.text for token in tokens[max(0, at - 2) : at]]
-    return tokens[at].text in _AFTER_A_TAG and asked in _TAGS
+    return tokens[at].text in _AFTER_A_TAG and [token.text for token in tokens[max(0, at - 2) : at]] in _TAGS
 
 
 def _is_supposed(tokens: list[Token], at: int) -> bool:

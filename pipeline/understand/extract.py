@@ -137,6 +137,7 @@ class Extractor:
                     )
                 )
         sides = {item.start: item.end for item in found if item.kind is ItemKind.SIDE}
+        starts = item_starts | {r.start for r in cover.roots}
         counted = counted_aloud(cover.numbers) | self._presence.nil_before(words, found)
         for number in cover.numbers:
             if kind_at[number.start] is Kind.RESULT:
@@ -146,7 +147,7 @@ class Extractor:
                     number,
                     words,
                     tokens,
-                    item_starts | {r.start for r in cover.roots},
+                    starts,
                     item_ends,
                     subject_ends,
                     names,

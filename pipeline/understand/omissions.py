@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
+
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.items import WHERE, Item, ItemKind, held
 from pipeline.understand.talk import Cues, Kind
@@ -161,6 +163,7 @@ def omissions(
         if (direct or ahead) and not overlap:
             added.append(Item(ItemKind.OMISSION, start, end, (kind,)))
     found += added
+    closed = sorted([0, *(item.end for item in found if item.kind in (ItemKind.VALUE, ItemKind.OMISSION))])
     for item in list(found):
         if item.kind is not ItemKind.OMISSION or item.ids != ("not_done",):
             continue
@@ -185,18 +188,7 @@ def omissions(
         given = (kind for start, kind in told if because is not None and start > because)
         reason = next(given, told[0][1] if told else None)
         if reason is None:
-            floor = max(
-                (
-                    at
-                    for at in [0]
-                    + [
-                        other.end
-                        for other in found
-                        if other.end <= item.start and other.kind in (ItemKind.VALUE, ItemKind.OMISSION)
-                    ]
-                ),
-                default=0,
-            )
+            floor = closed[bisect_right(closed, item.start) - 1]
             reach = _CAUSE_REACH if "so" in words[max(0, item.start - _CAUSE_REACH) : item.start] else 10
             floor = max(floor, item.start - reach)
             reason = next(

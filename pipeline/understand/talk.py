@@ -261,14 +261,18 @@ class _Reader:
             if self._subject[at] and self._words[at - 1] in ("no", "without", "nor", "any"):
                 self._value[at] = True
                 self._value_end[at] = self._subject_end[at]
+        subject_ends = set(self._subject_end)
         for number in cover.numbers:
-            named = number.start in self._subject_end and is_told_of_a_side(self._words, number.end)
+            named = number.start in subject_ends and is_told_of_a_side(self._words, number.end)
             if number.unit in ("grade", "degrees", "beats") and (named or not number.homophone):  # "elbow flexion for"
                 self._value[number.start] = True
                 self._value_end[number.start] = number.end
                 self._graded_value[number.start] = True
 
         self._corrections = {start for start, _ in self._cues.get("repair", ())}
+        self._turns = {
+            start for kind in ("other_person", "general", "history") for start, _ in self._cues.get(kind, ())
+        }
         for start, end in self._cues.get("repair", ()):
             self._naming[start:end] = [True] * (end - start)  # "make that four" is no order
         for at in pondered:
@@ -473,9 +477,7 @@ class _Reader:
 
     def _turns_away(self, at: int) -> bool:
         """ "Remember ...", "her son says ...", "half of these patients ...": from the examination to no part of it."""
-        return self._words[at] == "remember" or any(
-            self._cue_at.get(kind, (False,) * (at + 1))[at] for kind in ("other_person", "general", "history")
-        )
+        return self._words[at] == "remember" or at in self._turns
 
     def _begins_with(self, at: int) -> int:
         """Where "five percent of these patients" begins, told of the cue in it."""
@@ -583,7 +585,7 @@ class _Reader:
     def _was_then(self, value: int, at: int) -> bool:
         """ "Was four in March", "was four, according to the letter": the cue at a token says when, or by whom."""
         return (
-            any(start <= at < end for start, end in self._cues.get("history", ()))
+            self._has("history", at, at + 1)
             and self._is_of_then(value)
             and all(
                 token.boundary < COMMA or token.text in ("when", "according") for token in self._tokens[value : at + 1]
