@@ -52,6 +52,7 @@ class Weigher:
         self.continued = continued
         self._fits, self._supplies = _once_each(fits), supplies
         self._costs: dict[tuple[int, int, int], tuple[float, list[Item], list[Item], bool]] = {}
+        self._before: dict[tuple[int, int], list[Item]] = {}
         self._place_of = {id(item): at for at, item in enumerate(items)}
         self._subject_at = {item.start: item for item in reversed(items) if item.kind is ItemKind.SUBJECT}
         self._opened = {item.start for item in items if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING)}
@@ -444,9 +445,7 @@ class Weigher:
         said = self.items[value]
         pre, post = self.items[first:value], self.items[value + 1 : stop]
         denial = said.kind is ItemKind.NEGATION or said.forward
-        before = self._list_before(pre, said)
-        if before and self._is_of_a_whole_limb(before[-1], pre, said):
-            before = []
+        before = self._named_before(first, value)
         after = self._list_after(post, said)
         if not (before or denial) and after and self._is_of_next_clause(after, said):
             after = []
@@ -640,6 +639,14 @@ class Weigher:
         # "C7 reduced on the left": a statement of its own, whatever was touched with
         alone = "sensation" in said.values and any(item.is_level for item in pre + post)
         return 1.8 + (0.6 if alone else 0.8) * where
+
+    def _named_before(self, first: int, value: int) -> list[Item]:
+        """The subjects that a value can have before it, from the item `first` on."""
+        if (first, value) not in self._before:
+            pre, said = self.items[first:value], self.items[value]
+            found = self._list_before(pre, said)
+            self._before[first, value] = [] if found and self._is_of_a_whole_limb(found[-1], pre, said) else found
+        return list(self._before[first, value])
 
     def _list_before(self, pre: list[Item], said: Item) -> list[Item]:
         """The last subject before the value, with the subjects coordinated with it."""

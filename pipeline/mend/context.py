@@ -57,16 +57,11 @@ class Context:
             ):
                 self.graded[number.start : number.end] = [True] * (number.end - number.start)
         self.counted = {n.start for n in numbers if n.unit == "count" and self._words[n.start].isalpha()}
-        self._subject_starts = {
-            m.start
-            for m in exact
-            if any(k.kind in ("manoeuvre", "muscle") and k.section is None for k in m.term.meanings)
-        }
-        self._subject_ends = {
-            m.end
-            for m in exact
-            if any(k.kind in ("manoeuvre", "muscle") and k.section is None for k in m.term.meanings)
-        }
+        subjects = [
+            m for m in exact if any(k.kind in ("manoeuvre", "muscle") and k.section is None for k in m.term.meanings)
+        ]
+        self._subject_starts = {m.start for m in subjects}
+        self._subject_ends = {m.end for m in subjects}
         results = [n for n in numbers if n.unit != "count" and (n.explicit or not n.homophone)]  # "for minus"
         self._grade_starts = {number.start for number in results}
         self._grade_ends = {number.end for number in results}
@@ -171,7 +166,9 @@ class Context:
 
     def _graded_beyond_side(self, at: int) -> bool:
         """ "Plantar reflection right three"; but "the painters, left one is down"."""
-        beyond = self._next(self._sides_at.get(at, self._size))
+        if at not in self._sides_at:
+            return False
+        beyond = self._next(self._sides_at[at])
         return beyond in self._grade_starts and self._words[beyond] != "one"
 
     def _other_part(self, term: Term, start: int) -> bool:

@@ -379,16 +379,15 @@ class Mender:
             whole = "".join(pieces)
             part = self._index.terms.get((words[at - 1], whole)) if at and self._index.is_part(words[at - 1]) else None
             term = part or self._index.terms.get((whole,))
+            if term is None or len(pieces) < size or len(whole) <= 4:
+                continue
             start = at - (part is not None)
             # "Plantar flexor" may be the plantars' response
             known = all((piece,) in self._index.terms for piece in pieces)
             following = words[at + size : at + size + 1]
             known = known or (pieces[-1] in _RESPONSES and GRADE_WORDS.isdisjoint(following))
             if (
-                term is not None
-                and len(pieces) == size
-                and len(whole) > 4
-                and not known
+                not known
                 and all(token.boundary < 0.3 for token in tokens[start + 1 : at + size])
                 and not any(taken[start : at + size])
                 and any(meaning.kind in ("manoeuvre", "muscle", "value", "site") for meaning in term.meanings)
@@ -410,17 +409,17 @@ class Mender:
         """Mends that begin at the tokens for which `where` is true."""
         size = len(words)
         strong: list[list[Match]] = [[] for _ in range(size)]
+        sided: set[int] = set()
         heard_right: dict[int, list[Match]] = {}
         for match in exact:
             heard_right.setdefault(match.start, []).append(match)
             if is_strong(match.term):
                 for at in range(match.start, match.end):
                     strong[at].append(match)
+                if is_side(match.term):
+                    sided.update(range(match.start, match.end))
         barred = [  # no mend takes in a number or a side
-            taken[at]
-            or (context.graded[at] and at not in context.counted)
-            or any(is_side(match.term) for match in strong[at])
-            for at in range(size)
+            taken[at] or (context.graded[at] and at not in context.counted) or at in sided for at in range(size)
         ]
         spans: list[tuple[int, int, float, bool]] = []
         for start in range(size):
@@ -507,14 +506,16 @@ class Mender:
 
     def _may_be_alike(self, span: tuple[str, ...]) -> bool:
         """Words that should be left alone, but may sound just like a long name ("a killer's reflexes")."""
-        plain = span in self._index.terms or all(word in FUNCTION or len(word) == 1 for word in span)
-        opening = span[0] in _OPENING and span[1:] in self._index.terms  # "now reflexes"
-        if len(span) == 1 or plain or opening or span[0] in _DENYING:
+        if len(span) == 1 or span[0] in _DENYING:
             return False
-        if span[0] in _VERBS and not _ADDRESSED.isdisjoint(span):
-            return False  # "walk on your heels" is an instruction heard right
         if FUNCTION.issuperset(span[-2:]) or span[-1] in BE or span[-1] in GRADE_WORDS:
             return False  # "clone us at the", "reflex is"
+        if span in self._index.terms or all(word in FUNCTION or len(word) == 1 for word in span):
+            return False
+        if span[0] in _OPENING and span[1:] in self._index.terms:
+            return False  # "now reflexes"
+        if span[0] in _VERBS and not _ADDRESSED.isdisjoint(span):
+            return False  # "walk on your heels" is an instruction heard right
         # "planter flex shun is five and"
         return not any(word in BE and following in NUMBER_WORDS for word, following in pairwise(span))
 
@@ -741,12 +742,10 @@ class Mender:
 
     def _nearest(self, span: tuple[str, ...], start: int, end: int, heat: float, context: Context) -> Match | None:
         near = [(gap, term) for gap, term in self._nearest_terms.near(span) if gap <= _TOO_FAR]
-        if not near:
+        # The distance is rounded here as it is below.
+        close = [(gap, term) for gap, term in near if len(span) < 3 or 1 - (1 - gap) <= _TOO_FAR_IN_PIECES]
+        if not close:
             return None
-        if len(span) > 1 and span[0] in _ARTICLES:
-            without = self._nearest_terms.near(span[1:])
-            if without and without[0][0] <= near[0][0] + _ARTICLE:
-                return None
 
         def fit(gap: float, term: Term) -> float:
             bonus = context.fit(term, start, end)
@@ -756,13 +755,15 @@ class Mender:
 
         def is_hopeless(gap: float, term: Term) -> bool:
             """`unlike` only adds to a distance, and no term needs less than the longest."""
-            if len(span) > 2 and gap > _TOO_FAR_IN_PIECES:
-                return True
             return 1 - gap + fit(gap, term) < (needed + _LONG_NAME if len(term.text) > 4 else _OF_FEW_LETTERS)
 
-        hopeful = [(gap, term) for gap, term in near if not is_hopeless(gap, term)]
+        hopeful = [(gap, term) for gap, term in close if not is_hopeless(gap, term)]
         if all(is_hopeless(unlike(span, gap, term.words), term) for gap, term in hopeful):
             return None
+        if len(span) > 1 and span[0] in _ARTICLES:
+            without = self._nearest_terms.near(span[1:])
+            if without and without[0][0] <= near[0][0] + _ARTICLE:
+                return None
         near = [(unlike(span, gap, term.words), term) for gap, term in near]
         ranked = sorted(
             ((1 - gap + fit(gap, term), 1 - gap, term) for gap, term in near),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from bisect import bisect_left
 
 from pipeline.lexicon.model import Manoeuvre
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
@@ -263,6 +264,7 @@ class Presence:
                 if (pair in _THERE_IS or words[at] in _THERE) and not _is_restated(item, found, tokens):
                     out.append(Item(ItemKind.VALUE, at, at + 1, values={"presence": "present"}, forward=True))
                     break
+        in_order = sorted(found, key=lambda item: item.start)
         for item in found:
             if item.kind is not ItemKind.SUBJECT or not any(
                 self._manoeuvres[one].scale in ("presence", "clonus") for one in item.ids
@@ -285,7 +287,7 @@ class Presence:
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values=present, forward=True))
                 continue
             if self._named_too(item, out, found, words, tokens) or (
-                kind_at[item.start] is Kind.RESULT and self._found_there(item, found, words, tokens)
+                kind_at[item.start] is Kind.RESULT and self._found_there(item, found, in_order, words, tokens)
             ):
                 out.append(_present(item.start))
                 continue
@@ -326,11 +328,16 @@ class Presence:
                 out.append(Item(ItemKind.VALUE, at, at + 1, values={"reflex": "0" if denied else "normal"}))
         return out
 
-    def _found_there(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
-        """ "Wasting in the right arm", "fasciculation both thighs": a place and no result, so it was found there."""
+    def _found_there(
+        self, item: Item, found: list[Item], in_order: list[Item], words: list[str], tokens: list[Token]
+    ) -> bool:
+        """ "Wasting in the right arm", "fasciculation both thighs": a place and no result, so it was found there.
+
+        `in_order`: what was found, by where it starts.
+        """
         if self._manoeuvres[item.ids[0]].scale != "presence" or item.probability < _SURE_NAME:
             return False
-        before = [k for k in found if k.end <= item.start and k.kind is not ItemKind.NEGATION]
+        before = (k for k in found if k.end <= item.start and k.kind is not ItemKind.NEGATION)
         last = max(before, key=lambda k: k.end, default=None)
         opening = max(item.start - 4, last.end if last else 0)
         if (
@@ -338,8 +345,9 @@ class Presence:
         ) or not _SOUGHT.isdisjoint(words[max(0, opening) : item.start]):
             return False
         at, placed = item.end, False
-        after = (k for k in found if k.start >= item.end and k.kind is not ItemKind.COMMAND)
-        for following in sorted(after, key=lambda k: k.start):
+        for following in in_order[bisect_left(in_order, item.end, key=lambda k: k.start) :]:
+            if following.kind is ItemKind.COMMAND:
+                continue
             if following.start < at or (following.kind is ItemKind.PLACE and following.end == following.start):
                 continue
             if words[following.start] in ("neither", "either"):
@@ -352,7 +360,7 @@ class Presence:
                     break
                 at, placed = max(at, following.end), True
             elif following.kind is ItemKind.SUBJECT and between == ["and"] and not (placed or broken):
-                return self._found_there(following, found, words, tokens)
+                return self._found_there(following, found, in_order, words, tokens)
             else:
                 claims = following.kind in (ItemKind.VALUE, ItemKind.OMISSION) and not following.reaction
                 claims = claims and not (following.weak and following.grade is None)  # "with the high arches"
