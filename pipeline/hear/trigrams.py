@@ -104,12 +104,12 @@ class Trigrams:
 
     def _chance(self, gram: Gram) -> float:
         total, kinds = self._totals[()], self._kinds[()]
-        chance = (self._counts[gram[2:]] + 0.5) / (total + 0.5 * kinds)
+        chance = (self._counts.get(gram[2:], 0) + 0.5) / (total + 0.5 * kinds)
         for size in (2, 3):
             context = gram[-size:-1]
             if context in self._totals:
                 kinds = self._kinds[context]
-                chance = (self._counts[gram[-size:]] + kinds * chance) / (self._totals[context] + kinds)
+                chance = (self._counts.get(gram[-size:], 0) + kinds * chance) / (self._totals[context] + kinds)
         return chance
 
 

@@ -12,7 +12,7 @@ import numpy as np
 from rapidfuzz import fuzz, process
 
 from pipeline.lexicon.pronounce import phones
-from pipeline.mend.sound import Indices, Phones, Sounds, coarse, distances, nearest
+from pipeline.mend.sound import Indices, Phones, Sounds, coarse, distance, distances
 
 _CANDIDATES = 6
 _SHORT, _OF_SHORT = 3, 12
@@ -22,6 +22,8 @@ _FARTHEST = 0.45
 _SHORTEST = 3
 _UNRELATED = 0.5
 """Distance of words that nothing joins."""
+_ALIKE = 0.42
+"""Distance up to which words that differ do not count against what the others share."""
 _AT_ONCE = 1024
 """Keys scored in one step: bounds the memory."""
 _REMEMBERED = 50_000
@@ -165,13 +167,19 @@ def unlike(span: Span, gap: float, words: Span) -> float:
     if len(first) == 1 and len(first[0]) == 1 < len(second[0]):
         return gap + 0.3  # "a jerks"
     apart = _apart(first, second)
-    return gap + (0.3 if apart > _UNRELATED else 0.6 * max(0.0, apart - 0.42))
+    return gap + (0.3 if apart > _UNRELATED else 0.6 * max(0.0, apart - _ALIKE))
 
 
 @lru_cache(maxsize=50_000)
 def _apart(heard: Span, said: Span) -> float:
-    """The distance of the nearest pronunciations of two phrases."""
-    return nearest(span_sounds(heard), ways_to_say(said), default=0.0)
+    """The distance of the nearest pronunciations of two phrases, or of the first two that are alike."""
+    least: float | None = None
+    for one, two in product(span_sounds(heard), ways_to_say(said)):
+        gap = distance(one, two)
+        if gap <= _ALIKE:
+            return gap
+        least = gap if least is None else min(least, gap)
+    return least or 0.0
 
 
 @lru_cache(maxsize=20_000)
