@@ -84,8 +84,8 @@ _COMPARISONS = frozenset("than compared versus unlike whereas".split())
 _NOW = frozenset("now today currently this".split())
 _SOON = 10
 """Most tokens from when something was to how it is now, and from an "if" to what it would mean."""
-_WHERE_IT_IS = frozenset({"it", "it's", "they", "they're"})
-"""What follows "where" in "apart from C7, where it was reduced"."""
+_WHERE_IT_IS = frozenset("it it's they they're he he's she she's".split())
+"""What follows "where" in "apart from C7, where it was reduced", "altered at L4, where he feels pins and needles"."""
 _QUESTION_LEADS = frozenset(
     "what which who why how does do am is are did can could would where any anyone anybody shall".split()
 )
@@ -187,11 +187,15 @@ class _Reader:
         for match in cover.matches:
             if match.mended:  # the words as heard say nothing about the kind of talk
                 self._words[match.start : match.end] = ["-"] * (match.end - match.start)
-        self._cues = {kind: sorted(spans) for kind, spans in cues.items()}
+        idle = {at for at in range(len(tokens)) if self._supposes_nothing(at)}
+        for at in idle:
+            self._words[at] = "-"
+        self._cues = {kind: [span for span in sorted(spans) if span[0] not in idle] for kind, spans in cues.items()}
         self._cues["modal"] = [
             span
             for span in self._cues.get("modal", [])
-            if self._words[span[1] : span[1] + 1] not in (["not"], ["had"])  # "because he'd had enough"
+            if self._words[span[1] : span[1] + 1] != ["not"]
+            and not self._had_happened(*span)
             and not (span[0] and self._words[span[0] - 1] == "no" and self._words[span[0]].endswith("'d"))
             and not self._tells_what_was_found(*span)
             and not (
@@ -214,7 +218,11 @@ class _Reader:
         self._cues["other_person"] = sorted([*others, *written])  # "dear colleague", "with her mother", "mum's hand"
         for unreal in ("modal", "general"):
             self._cues[unreal] = [span for span in self._cues.get(unreal, []) if not self._is_as_expected(span[0])]
-        self._cues["general"] = [span for span in self._cues["general"] if not self._looks_and_tells(*span)]
+        self._cues["general"] = [
+            span
+            for span in self._cues["general"]
+            if not (self._looks_and_tells(*span) or self._is_of_this_patient(*span))
+        ]
         self._cues["history"] = [span for span in self._cues.get("history", []) if not self._moves_back(*span)]
         pondered = {at for at in range(len(tokens)) if is_pondering(tokens, at)}
         self._cues = {
@@ -292,6 +300,19 @@ class _Reader:
             return False
         by_me = self._words[start - 1 : start] in (["i"], ["we"]) and self._words[end : end + 1] in _FINDING
         return by_me or self._words[start + 1 : start + 3] in _BE_FOUND  # "neither knee jerk could be elicited"
+
+    def _had_happened(self, start: int, end: int) -> bool:
+        """ "Because he'd had enough", "I'd wandered off": how it had been, and not how it would be."""
+        after = self._words[end : end + 1]
+        return self._words[start].endswith("'d") and bool(after) and (after[0] in _DONE or _is_past(after[0]))
+
+    def _supposes_nothing(self, at: int) -> bool:
+        """ "If I'm honest", "if pushed": a way to put a result."""
+        return self._words[at] == "if" and any(self._words[at + 1 : at + 1 + len(end)] == end for end in _IDLY)
+
+    def _is_of_this_patient(self, start: int, end: int) -> bool:
+        """ "He overshoots every time", and not "every time you see one"."""
+        return self._words[start:end] == ["every", "time"] and self._words[end : end + 1] not in _ANYBODY
 
     def _looks_and_tells(self, start: int, end: int) -> bool:
         """ "We look for wasting, and there isn't any": what is looked for, and then what is found."""
@@ -466,6 +487,7 @@ class _Reader:
                     and self._words[cuts[-1]] in IMPERATIVES
                 )
                 or (spoiled and at > cuts[-1] and self._gives_grades(at, end))
+                or (spoiled and at > cuts[-1] and self._follows_a_question(cuts[-1], at))
             ):
                 cuts.append(at)
                 spoiled = False
@@ -491,9 +513,9 @@ class _Reader:
         return named is not None and self._leaves_out(named, end)
 
     def resumes(self, start: int, at: int) -> bool:
-        """ "Though that might be the plaster, | and normal on the left": a result goes on after a remark on it."""
-        conceded = self._words[start] in ("though", "although") and "if" not in self._words[start:at]
-        if not conceded or self._words[at] not in ("and", "but") or not any(self._value[at + 1 : at + 2]):
+        """ "Though that might be the plaster, | and normal on the left", "I'd let it pass, | so normal on the left"."""
+        led = ("and", "but") if self._words[start] in ("though", "although") else ("so",)
+        if self._words[at] not in led or not any(self._value[at + 1 : at + 2]) or "if" in self._words[start:at]:
             return False
         side = self._value_end[at + 1]
         return self._words[side : side + 3] in OF_A_SIDE
@@ -639,6 +661,8 @@ class _Reader:
                 return True
         if self._asked_about(at):
             return False
+        if self._is_supposed(at):
+            return False
         if self._words[at - 1] in _GOVERNORS and not (
             self._points_at(at - 1)
             or (self._words[at - 1] in _ADDRESSED and self._side[at])
@@ -679,7 +703,9 @@ class _Reader:
             return self._words[self._value_end[at] : self._value_end[at] + 1] in (["there"], ["here"], ["throughout"])
         if self._words[first] == "no" and first + 1 < end and self._subject[first + 1]:
             return True
-        if first > at and self._value[first] and any(self._site[at:first]):
+        goes_on = self._rooted[at - 1] or self._site[at - 1] or self._side[at - 1]
+        placed = not goes_on and self._is_placed(first)
+        if first > at and self._value[first] and (any(self._site[at:first]) or placed):
             return True
         if (
             first > at
@@ -710,6 +736,26 @@ class _Reader:
             and (self._words[after] in ("is", "are", "'s") or self._value[after])
             and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end)))
         )
+
+    def _is_placed(self, value: int) -> bool:
+        """ "Reduced at L5", "absent at the great toe": a finding with its place, and no everyday word."""
+        at = self._value_end[value]
+        if self._words[value] in _EVERYDAY_VALUES or self._words[at : at + 1] not in _AT:
+            return False
+        at = self._past_sides(at + 1, len(self._words), ("the", "both"))
+        return any(self._rooted[at : at + 1]) or any(self._site[at : at + 1])
+
+    def _follows_a_question(self, start: int, at: int) -> bool:
+        """ "Can you feel it buzz | absent at both great toes": the finding after what the patient was asked."""
+        asked = self._words[start : start + 2] in _ASKING
+        return asked and self._value[at] and self._words[at - 1] not in _GOVERNORS and self._is_placed(at)
+
+    def _is_supposed(self, at: int) -> bool:
+        """ "If both | toes went up": the side of the subject was said in the supposition."""
+        led = at
+        while led > 0 and self._side[led - 1]:
+            led -= 1
+        return 0 < led < at and self._words[led - 1] in _OPENING
 
     def _points_at(self, at: int) -> bool:
         """ "With that", "about that": the word stands for what was just said and governs nothing."""
@@ -1212,6 +1258,8 @@ _TOOLS = (["the", "pin"], ["the", "wool"])
 """What stands before it as well ("with the pin L4 is normal")."""
 _EXPECTING = frozenset("one you we i would you'd we'd i'd one'd might have".split())
 _TO = frozenset("to for from".split())
+_ASKING = (["can", "you"], ["do", "you"], ["does", "that"], ["does", "it"], ["is", "that"], ["is", "it"])
+_AT = (["at"], ["over"], ["from"], ["in"])
 _SENSED = frozenset("hear see feel notice did isn't".split())
 _PEOPLE = frozenset(
     """adult adults people person persons folk folks man men woman women child children baby babies infant infants
@@ -1241,6 +1289,18 @@ _EVERYDAY_VALUES = frozenset(
     """down up good fine there full strong some nothing steady the same high low easy free slow over out
         trace seen""".split()
 )
+
+
+_IDLY = (["i'm", "honest"], ["i'm", "being"], ["we're", "honest"], ["you", "like"], ["pushed"])
+"""What follows an "if" that opens no hypothesis."""
+_ANYBODY = (["you"], ["we"], ["i"], ["someone"], ["somebody"], ["anyone"], ["people"], ["a"], ["an"])
+_DONE = HAPPENED | frozenset("had done seen taken given told said made got left lost forgotten begun".split())
+_NO_PAST = frozenset("need feed heed speed bleed breed exceed proceed succeed indeed".split())
+
+
+def _is_past(word: str) -> bool:
+    """ "Wandered", "tensed"."""
+    return word.endswith("ed") and len(word) > len("used") and word not in _NO_PAST
 
 
 _IS_OR_NOT = (["is"], ["are"], ["isn't"], ["aren't"])
