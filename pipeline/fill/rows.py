@@ -23,6 +23,8 @@ _STATING = frozenset("is are was were has had shows 's".split())
 _WALKS = frozenset({"heel_walk", "toe_walk", "tandem_gait"})
 """Tests of gait that an instruction may ask for by itself."""
 _DOUBTFUL = 0.75
+_JOINED_WITHIN = 5
+"""Most tokens from the first limb to the second in "the left arm and the left leg"."""
 _SAID_WITH = 4
 """Most tokens from a side to the test or place that it was said with."""
 
@@ -193,8 +195,7 @@ class _Work:
             if state.section != "sensation":
                 state.modality = None
         elif item.kind is ItemKind.REGION:
-            state.regions = item.limbs
-            state.limb_at = item.start
+            self._turn_to(item)
             if self._tokens[item.end - 1].text.endswith("s") and not quiet and state.side_source == "unsaid":
                 state.side, state.side_source = "both", "heading"
         elif item.kind is ItemKind.SIDE:
@@ -202,7 +203,7 @@ class _Work:
             if side == "other":
                 return
             if item.sites:
-                state.regions, state.limb_at = item.sites, item.start
+                self._turn_to(item)
             state.side, state.side_source, state.side_mention = side, "said", item.start
             state.side_section, state.doubtful = state.section, False
             if self._stands_alone(item):
@@ -224,6 +225,14 @@ class _Work:
                 and state.regions != ("lower_limb", "upper_limb")
             ):
                 state.regions = (self._manoeuvres[first].region,)
+
+    def _turn_to(self, limb: Item) -> None:
+        """The limb that was named is under examination, and the one it is joined to ("in the arm and the leg")."""
+        state = self._state
+        near = state.limb_at is not None and 0 < limb.start - state.limb_at <= _JOINED_WITHIN
+        joined = near and self._is_joined(limb) and in_one_sentence(self._tokens, state.limb_at or 0, limb.end)
+        state.regions = tuple(dict.fromkeys((*state.regions, *limb.limbs))) if joined else limb.limbs
+        state.limb_at = limb.start
 
     def _is_object(self, side: Item) -> bool:
         """ "He's sparing the left side": the side of a verb."""
@@ -606,7 +615,7 @@ class _Work:
             if not limbs and not self._frame_regions(frame) and last and last[-1].manoeuvre == manoeuvre:
                 return self._again(frame, manoeuvre, last), []
             joined = [place for place, item in named if place in LIMBS and self._is_joined(item)]
-            return list(dict.fromkeys([limbs[0], *joined] if limbs else [self._limb(frame)])), []
+            return list(dict.fromkeys([limbs[0], *joined] if limbs else self._limbs(frame))), []
         if self._manoeuvres[manoeuvre].section not in ("power", "reflexes", "nerve_tension"):
             return [None], []
         if any(item.ids[0] in GROUPS for item in frame.subjects) or frame.value.kind is ItemKind.OMISSION:
@@ -652,11 +661,11 @@ class _Work:
         core = min(other.start for other in [frame.value, *frame.subjects] if other.start >= item.end)
         return any(self._tokens[at].boundary >= 1.5 for at in range(item.end, core + 1))
 
-    def _limb(self, frame: Frame) -> str | None:
+    def _limbs(self, frame: Frame) -> list[str | None]:
+        """The limbs that were named with the result, or last."""
         regions = self._frame_regions(frame) or (() if self._state.limb_at is None else self._state.regions)
-        if len(regions) == 1:
-            return "leg" if regions[0] == "lower_limb" else "arm"
-        return None
+        named = [limb for limb, region in (("arm", "upper_limb"), ("leg", "lower_limb")) if region in regions]
+        return [*named] or [None]
 
     def _drafts_for(self, frame: Frame, manoeuvre: str, item: Item | None) -> list[Draft]:
         said = frame.value

@@ -30,6 +30,7 @@ _ATTRIBUTIVE = _OF_BOTH | {"left", "right"}
 _LED_BY = frozenset("in for at".split())
 _STATING = frozenset("is are was were it's that's as it".split())
 _I = frozenset("i i'm i'd i'll i've".split())
+_SAID_OF = ("has", "had", "shows", "is", "was")
 _IT = frozenset("it's it he's she's they're they".split())
 _JOINING = frozenset("is are was were 's at on in the a about only just".split())
 _SAME = frozenset("same goes ditto again identical likewise".split())
@@ -56,6 +57,7 @@ class Weigher:
         self._place_of = {id(item): at for at, item in enumerate(items)}
         self._subject_at = {item.start: item for item in reversed(items) if item.kind is ItemKind.SUBJECT}
         self._opened = {item.start for item in items if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING)}
+        self._headings = {item.start for item in items if item.kind is ItemKind.HEADING}
         self._understood = held(items)
         # "Light touch in the arms": of a test of roots or joints that is no place
         self._regions = {item.start for item in items if item.kind is ItemKind.REGION}
@@ -372,6 +374,7 @@ class Weigher:
             or stretch[-1].kind is not ItemKind.SIDE
             or stretch[-1].end != subject.start
             or self.tokens[subject.start].boundary >= 1
+            or self._goes_with_last(stretch[-1])
         ):
             return False
         sides = sum(item.kind is ItemKind.SIDE for item in stretch)
@@ -598,6 +601,9 @@ class Weigher:
             regions = [item for item in others if item.kind is ItemKind.REGION]
             # "Toe two. Arms."
             cost += 0.5 * sum(self._between(said.end, item.start) >= SENTENCE_END for item in regions)
+            limbs = (item for item in post if item.kind is ItemKind.REGION or item.start in self._regions)
+            cost += sum(self._names_again(item, said, subjects) for item in limbs)
+            cost += 0.8 * sum(item.end in self._headings for item in regions)  # "increased. Upper limb power."
             led = next((item.limbs for item in reversed(pre) if item.limbs), ())
             # "In the left arm it's normal, and in the legs it is increased"
             cost += sum(bool(led) and not set(item.limbs) <= set(led) for item in regions)
@@ -607,6 +613,12 @@ class Weigher:
             cost += 1.2 * sum(item.kind is ItemKind.THROUGHOUT or item.ids == ("all",) for item in pre)
         cost += sum(0.9 + self._crossing(said, item) for item in others if item.kind is ItemKind.REST)
         return cost, subjects, orphans, denial
+
+    def _names_again(self, limb: Item, said: Item, subjects: list[Item]) -> bool:
+        """ "Tone is increased on the left too | in the legs tone is normal": a limb right before the same test."""
+        named = self._subject_at.get(limb.end)
+        owner = subjects[-1] if subjects else self._owner_before(self._place_of[id(said)])
+        return named is not None and owner is not None and named is not owner and named.ids == owner.ids
 
     def _is_of_next_clause(self, subjects: list[Item], said: Item) -> bool:
         """ "And brisk on the left, now show me the soles": the finding goes on with the last test."""
@@ -859,6 +871,8 @@ class Weigher:
             listing = said.kind is ItemKind.OMISSION or id(said) in self._led_by_value
             if listing and self._subject_at.get(item.end) in subjects:
                 cost += 0.1  # "nor could the left knee jerk or the left ankle jerk"
+            elif self._goes_with_last(item):
+                cost += 0.05
             elif item.linked or item.ids == ("both",):
                 cost += 0.05 + (0.6 if item.linked and item.ids != ("both",) and self._announces(item, said) else 0.0)
             elif self._opens_statement(item) or self._turns_to(item):
@@ -939,11 +953,18 @@ class Weigher:
             last is not None
             and last.kind is ItemKind.SIDE
             and last.ids == side.ids
+            and not self._is_said_of(side)
             and bool(last.sites and side.sites)
             and last.sites != side.sites
             and [self.tokens[at].text for at in range(last.end, side.start)]
             in (["and"], ["and", "the"], ["and", "in", "the"])
             and self._between(last.end, side.start) < 0.5
+        )
+
+    def _is_said_of(self, side: Item) -> bool:
+        """ "The left leg is normal", "the left leg normal": a result of its own follows the side."""
+        return side.end in self._value_starts or (
+            side.end < len(self.tokens) and self.tokens[side.end].text in _SAID_OF
         )
 
     def _is_spent(self, item: Item) -> bool:
@@ -963,7 +984,7 @@ class Weigher:
         """ "The right leg has full strength", "left leg, power five": a limb that something is said of."""
         if side.end >= len(self.tokens):
             return False
-        if self.tokens[side.end].text in ("has", "had", "shows", "is", "was"):
+        if self.tokens[side.end].text in _SAID_OF:
             return True
         if self.tokens[side.end].text in ("now", "next") and not side.linked:
             return self._subject_at.get(side.end + 1) is not None  # "great toe five, the right now, hip flexion four"

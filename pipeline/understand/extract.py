@@ -374,6 +374,8 @@ class Extractor:
                     continue
                 if match.term.text == "both" and words[match.end : match.end + 1] in _NO_SIDES:
                     continue  # "I do it both when I'm sure and when I'm not"
+                if match.term.text == "both" and _joins_two(words, match.end):
+                    continue
                 if (
                     match.term.text == "both"
                     and words[match.start - 1 : match.start] == ["at"]
@@ -692,8 +694,11 @@ def _linked(words: list[str], start: int) -> bool:
 
 
 def _is_no_complaint(match: Match, words: list[str]) -> bool:
-    """ "It's not weakness that bothers him": no result."""
-    return match.term.text == "weakness" and "not" in words[max(0, match.start - 2) : match.start]
+    """ "It's not weakness that bothers him", "weakness isn't the trouble": no result."""
+    after = words[match.end : match.end + 3]
+    denied = "not" in words[max(0, match.start - 2) : match.start]
+    denied = denied or after[:2] == ["isn't", "the"] or after == ["is", "not", "the"]
+    return match.term.text == "weakness" and denied
 
 
 def _is_of_much(match: Match, words: list[str]) -> bool:
@@ -756,10 +761,17 @@ _YOU = (["you're", "the"], ["are", "the"], ["i'm", "the"], ["be", "the"])
 """What leads to somebody who is "the normal one"."""
 
 
+def _joins_two(words: list[str], at: int) -> bool:
+    """ "Both the arm and the leg": the two that follow, and not both sides."""
+    joined = next((k for k in range(at + 2, at + 4) if words[k : k + 1] == ["and"]), None)
+    return words[at : at + 1] in _DETERMINERS and joined is not None and not words[joined - 1].endswith("s")
+
+
 def _is_of_those(match: Match, words: list[str]) -> bool:
     return words[match.end : match.end + 2] in (["of", "those"], ["of", "these"], ["of", "them"])
 
 
+_DETERMINERS = (["the"], ["his"], ["her"])
 _NO_SIDES = (["my"], ["our"], ["when"], ["ways"], ["times"], ["because"], ["if"], ["before"], ["after"])
 _OWN = frozenset("own best good other whole left right".split())
 _OF_A_THING = frozenset("'s is are was were be feel feels it's that's too very so bit little rather".split())
@@ -795,7 +807,7 @@ def _flag_of(term: Term) -> str:
 def _is_joint_of(match: Match, words: list[str], matches: list[Match]) -> bool:
     """ "External rotation of the left shoulder": the joint of a movement that was named is no test of its own."""
     at = match.start
-    while at > 0 and words[at - 1] in ("the", "left", "right", "his", "her"):
+    while at > 0 and words[at - 1] in ("the", "left", "right", "his", "her", "that", "this"):
         at -= 1
     return (
         at > 1
