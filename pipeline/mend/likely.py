@@ -112,7 +112,7 @@ class LikelyTerms:
     """Finds them in the words of which nothing was made."""
 
     def __init__(self, index: TermIndex, ngrams: Ngrams) -> None:
-        self._of_the_trade = index.of_the_trade
+        self._of_the_trade, self._no_terms = index.of_the_trade, index.no_terms
         self._sayings = _Sayings(index)
         self._nearest = Nearest(self._sayings)
         self._ngrams = ngrams
@@ -120,14 +120,15 @@ class LikelyTerms:
     def find(self, parts: list[Part], tokens: list[Token], never_alone: frozenset[int]) -> list[Likelier]:
         """`never_alone`: tokens that are no single misheard word ("for", which may be a grade as it is)."""
         words = [part.word for part in parts]
-        known = [self._ngrams.likelihood(word, words[max(0, at - 2) : at]) for at, word in enumerate(words)]
-        known += [self._ngrams.ends(words[-2:]), 0.0]
-        before = [0.0, *accumulate(known)]
+        each = [self._ngrams.likelihood(word, words[max(0, at - 2) : at]) for at, word in enumerate(words)]
+        each += [self._ngrams.ends(words[-2:]), 0.0]
+        before = [0.0, *accumulate(each)]
         spans: list[tuple[int, int, tuple[str, ...], float]] = []
         for first, last in _unread(parts, tokens, never_alone):
             span = tuple(words[first:last])
             written = before[min(last + 2, len(words) + 1)] - before[first]
-            if written < _WORTH_A_LOOK and self._of_the_trade.isdisjoint(span):
+            known = len(span) == 1 and span[0] in self._no_terms
+            if written < _WORTH_A_LOOK and not known and self._of_the_trade.isdisjoint(span):
                 spans.append((first, last, span, written))
         self._nearest.prepare({span for _, _, span, _ in spans})
         found: list[tuple[float, Likelier]] = []
