@@ -22,6 +22,7 @@ _SIDES = frozenset(("left", "right"))
 _RESPECTIVE = 30
 """Most tokens from what "respectively" arranges to the word itself."""
 _SKIPPING = frozenset("skip skipping omit omitting".split())
+_FAR = frozenset("step steps pace paces yard yards metre metres".split())
 _SAYS = frozenset("says said calls describes".split())
 _TO_A_TIME = frozenset("at till until by before".split())
 _NAMED_NEXT = 3
@@ -31,7 +32,12 @@ _NUMBERING = frozenset("number figure grade graded gradable score".split())
 _SAME_FOR = 4
 """Most tokens from "the same" to the test that it is for."""
 _NAMING = (ItemKind.SUBJECT, ItemKind.COMMAND)
-_STATING_ONE = (["is"], ["was"], ["'s"], ["looks"], ["seems"], ["i'd"], ["i'll"])
+_STATING_ONE = tuple(
+    [word] for word in "is was 's it's that's looks seems i'd i'll i've i'm we we've well a not".split()
+)
+"""What opens a statement of its own of the second side in "on the left, and on the right I've just about got it"."""
+_BEFORE_BOTH = ("", "are", "were", "which are", "which were", "they're", "is")
+"""What stands between two tests and the "both" that is said of them."""
 _ALTERNATIVES = frozenset("or nor".split())
 _JOINING = _ALTERNATIVES | {"and"}
 _AROUND_LIMBS = _JOINING | frozenset("in the on his her".split())
@@ -39,7 +45,7 @@ _THOSE = (["those"], ["these"], ["them"])
 _COUNTED = {"three": 3, "four": 4, "five": 5, "two": 2}
 _COUNTING = 4
 """The tokens of "the three on the"."""
-_BETWEEN_COUNTS = frozenset("was they they're those these are were of them and the is".split())
+_BETWEEN_COUNTS = frozenset("was they they're those these are were of them and the is it it's".split())
 _NOWADAYS = frozenset("now today currently".split())
 _SINCE_THEN = 12
 """Most tokens from how it was to how it is."""
@@ -97,6 +103,8 @@ def without_stories(items: list[Item], words: list[str], tokens: list[Token]) ->
             continue
         if last is not None and item.kind is ItemKind.OMISSION and _is_no_number(last, item, words, tokens):
             continue
+        if last is not None and _is_how_far(last, item, words, tokens):
+            continue
         if (
             last is not None
             and last.kind is ItemKind.VALUE
@@ -135,6 +143,13 @@ def _is_no_number(last: Item, item: Item, words: list[str], tokens: list[Token])
         and not _NUMBERING.isdisjoint(words[item.start : item.end + 4])
         and in_one_sentence(tokens, last.end, item.start + 1)
     )
+
+
+def _is_how_far(last: Item, item: Item, words: list[str], tokens: list[Token]) -> bool:
+    """ "Tandem gait impaired, couldn't manage two steps": how it went, and not that it was left out."""
+    told = last.kind is ItemKind.VALUE and "gait" in last.values and item.kind is ItemKind.OMISSION
+    far = not _FAR.isdisjoint(words[item.end : item.end + 4])
+    return told and far and in_one_sentence(tokens, last.end, item.start + 1)
 
 
 def _is_said_in_full(omission: Item, following: list[Item]) -> bool:
@@ -461,6 +476,8 @@ def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> li
     """ "On the right both are two plus", "the three on the left are all five": said of the last results."""
     dropped: set[int] = set()
     values = {item.start: item for item in reversed(items) if item.kind is ItemKind.VALUE}
+    opened = {item.start for item in items if item.kind in (*_NAMING, ItemKind.HEADING) and not item.section_only}
+    opened |= {at for at, token in enumerate(tokens) if token.boundary >= CLAUSE_MARK}
     for side in items:
         if side.kind is not ItemKind.SIDE or side.ids[0] not in ("left", "right"):
             continue
@@ -478,7 +495,7 @@ def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> li
             continue
         end = value.end
         if not number:
-            end, number = _count_after(words, value.end)
+            end, number = _count_after(words, value.end, opened)
         if number:
             value.of_last = number
             first = side.start - _COUNTING if counted else side.end
@@ -502,8 +519,11 @@ def _neither_of_the_last(items: list[Item], words: list[str], tokens: list[Token
     return items
 
 
-def _count_after(words: list[str], at: int) -> tuple[int, int]:
-    """Where "at all three", "for both of them" or "for every one of those" ends, and of how many it tells, or 0."""
+def _count_after(words: list[str], at: int, opened: set[int]) -> tuple[int, int]:
+    """Where "at all three", "for both of them" or "for every one of those" ends, and of how many it tells, or 0.
+
+    `opened`: where statements begin; "at both" ends there.
+    """
     if words[at : at + 1] not in (["for"], ["at"], ["in"], ["on"]):
         return at, 0
     for said in (["both"], ["all"], ["each"], ["each", "one"], ["every", "one"]):
@@ -515,6 +535,8 @@ def _count_after(words: list[str], at: int) -> tuple[int, int]:
             return end + 2, 2 if said == ["both"] else ALL_OF_THEM
         if said == ["all"] and following in _COUNTED:
             return end + 1, _COUNTED[following]
+        if said == ["both"] and words[at] == "at" and (end == len(words) or end in opened):
+            return end, 2
     return at, 0
 
 
@@ -552,7 +574,7 @@ def _both_of_two(items: list[Item], words: list[str]) -> list[Item]:
             and len(pair) == 2
             and all(other.kind is ItemKind.SUBJECT for other in pair)
             and words[pair[0].end : pair[1].start] == ["and"]
-            and item.start - pair[1].end <= 1
+            and " ".join(words[pair[1].end : item.start]) in _BEFORE_BOTH
         ):
             continue
         kept.append(item)

@@ -45,8 +45,9 @@ _SAME_WAY = tuple(
 _TOLD_OF = frozenset("for in is so that's".split())
 _PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"])
 _NOT_GRADED = tuple([word, "grade"] for word in "couldn't can't cannot not didn't".split())
+_THINKING = frozenset("thinks says reckons thought said reckoned".split())
 _OWNING = (["your"], ["my"], ["these"], ["those"])
-_OF_THEM = (["of", "them"], ["of", "those"], ["of", "these"], ["of", "your"])
+_OF_THEM = (["of", "us"], ["of", "them"], ["of", "those"], ["of", "these"], ["of", "your"])
 
 
 def graded(
@@ -223,11 +224,12 @@ def _is_result_of(value: Item, place: Item, tokens: list[Token]) -> bool:
 
 
 def _is_put_right(at: int, words: list[str], ends: set[int]) -> bool:
-    """ "Four, no, he'd let go of my hand, five": after a remark on the first grade."""
+    """ "Four, no, he'd let go of my hand, five", "four, he says, no, it's five": after a remark on the first grade."""
     no = next((k for k in range(at - 1, max(at - REMARK_WITHIN, 0), -1) if words[k] == "no"), None)
-    if no is None or no not in ends or any(end in ends for end in range(no + 2, at)):
+    if no is None or any(end in ends for end in range(no + 2, at)):
         return False
-    return is_remark(words[no + 1 : at])
+    graded = no in ends or (no - 2 in ends and words[no - 1] in _THINKING)
+    return graded and is_remark(words[no + 1 : at])
 
 
 def _goes_on_in_degrees(number: Number, words: list[str]) -> bool:

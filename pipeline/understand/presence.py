@@ -410,7 +410,11 @@ class Presence:
             k
             for k in following
             if k.kind is not ItemKind.PLACE
-            and not (k.kind is ItemKind.SUBJECT and {"of", "over"}.intersection(words[item.end : k.start]))
+            and not (
+                k.kind is ItemKind.SUBJECT
+                and k.ids != item.ids
+                and {"of", "over"}.intersection(words[item.end : k.start])
+            )
         ]  # "wasting over the thenar eminence"
         first = list(itertools.takewhile(_names_side, following))
         denial, *rest = [*following[len(first) : len(first) + 3], None]
