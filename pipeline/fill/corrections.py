@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from pipeline.fill.drafts import OPPOSITE
+from pipeline.fill.drafts import OPPOSITE, root_order
+from pipeline.mend.numbers import roots_between
 from pipeline.mend.tokens import COMMA, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.words import is_remark
@@ -168,6 +169,8 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
             new.flags += ("side_uncertain",)
             between = [item for item in between if item.kind is not ItemKind.SIDE]
         return items[:back] + between + items[follow:]
+    if _ends_a_range(items[back], new, tokens):
+        new.ids = roots_between(items[back].ids[0], new.ids[-1])
     between_values = any(item.kind in (ItemKind.VALUE, ItemKind.OMISSION) for item in items[back + 1 : at])
     if kind is ItemKind.PLACE and not any(item.kind is ItemKind.SIDE for item in items[follow + 1 : follow + 2]):
         sides = [item for item in items[back + 1 : at] if item.kind is ItemKind.SIDE]
@@ -209,6 +212,13 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
     if kind is ItemKind.PLACE:
         return items[:back] + items[follow:]
     return None
+
+
+def _ends_a_range(old: Item, new: Item, tokens: list[Token]) -> bool:
+    """ "From T11 to L5, sorry, to S1": only where the stretch ends is put right."""
+    levels = old.is_level and new.is_level and len(old.ids) > 1 and len(new.ids) == 1
+    led = tokens[new.start - 1].text in ("to", "through")
+    return levels and led and root_order(old.ids[0]) < root_order(new.ids[0])
 
 
 def _doubt(items: list[Item]) -> None:

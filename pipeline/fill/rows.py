@@ -892,7 +892,7 @@ class _Work:
         rival_sides = self._rival(frame, drafts)
         named = any(item.kind is ItemKind.SUBJECT for item in frame.subjects)
         unknown = Unread(self._tokens, self._ended).around(frame)
-        limbs = _limbs(frame)
+        limbs = _limbs(frame, self._tokens)
         before: list[Draft | None] = []
         for draft in drafts:
             draft.frame = self._frame_no
@@ -1186,6 +1186,7 @@ _REFLEX_WORDS = frozenset("jerk jerks reflex".split())
 
 _LIMB_REGIONS = frozenset({"upper_limb", "lower_limb"})
 _NOT_OF_ALL = _LIMB_REGIONS | {"trunk"}
+_LEADING_TO_LIMBS = frozenset("in of on at from over for throughout across and or nor".split())
 _LISTING_LIMBS = frozenset("and or nor both in the his her".split())
 
 
@@ -1239,7 +1240,18 @@ def _is_torn(frame: Frame) -> bool:
     return bool(between) and sides[0].ids != sides[-1].ids
 
 
-def _limbs(frame: Frame) -> frozenset[str]:
+def _heading_after(frame: Frame, tokens: list[Token]) -> Item | None:
+    """ "On both sides. Down to the legs": a limb after a result and its side heads what comes, and "in the legs" not."""
+    sided = bool(frame.of(ItemKind.SIDE))
+    limb = next((item for item in reversed(frame.post) if sided and item.kind is ItemKind.REGION), None)
+    at = limb.start - 1 if limb is not None else -1
+    while at >= 0 and tokens[at].text in ("the", "his", "her", "both"):
+        at -= 1
+    return limb if at >= 0 and tokens[at].text not in _LEADING_TO_LIMBS else None
+
+
+def _limbs(frame: Frame, tokens: list[Token]) -> frozenset[str]:
     """The limbs that were named with a result; none where all were meant."""
-    named = {limb for item in frame.items for limb in item.limbs}
+    heading = _heading_after(frame, tokens)
+    named = {limb for item in frame.items if item is not heading for limb in item.limbs}
     return frozenset(named) if named < _LIMB_REGIONS else frozenset()

@@ -343,6 +343,11 @@ def _is_graded(tokens: list[Token], at: int) -> bool:
     return number.explicit or number.unit in ("degrees", "beats") or told
 
 
+def roots_between(first: str, last: str) -> tuple[str, ...]:
+    """The roots from one to another; none where the last stands above the first."""
+    return tuple(_ORDER[_ORDER.index(first) : _ORDER.index(last) + 1])
+
+
 def roots_at(tokens: list[Token], at: int) -> Roots | None:
     """Roots that begin at token `at`: "L5", "L two three", "L5 S1", "L2 to S1", "L4 and 5", or None."""
     first = _head(tokens, at)
@@ -375,8 +380,7 @@ def roots_at(tokens: list[Token], at: int) -> Roots | None:
                 ):
                     after = ([f"{letter}{plain[0]}"], plain[1])
             if after and _ORDER.index(after[0][0]) > _ORDER.index(roots[-1]):
-                low, high = _ORDER.index(roots[-1]), _ORDER.index(after[0][0])
-                roots += _ORDER[low + 1 : high + 1] + after[0][1:]
+                roots += [*roots_between(roots[-1], after[0][0])[1:], *after[0][1:]]
                 end = mark + 1 + after[1]
                 continue
         nxt = _head(tokens, step)

@@ -580,8 +580,9 @@ class Extractor:
                 stands = stands or (joined and (item.start - 1 in near or _is_of_other_side(item, items, words)))
                 stands = stands or ("sensation" in item.values and _is_at_a_place(item, words, tokens, felt_at))
                 follows = after.get(item.end)
-                if not (copula or stands or (follows is not None and fits(follows, item))):
-                    continue
+                to = words[item.start] in ("up", "down") and words[item.end : item.end + 1] == ["to"]
+                if not (copula or (stands and not to) or (follows is not None and fits(follows, item))):
+                    continue  # "no sorry, down to S1"
             kept.append(item)
         return kept
 

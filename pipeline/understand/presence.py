@@ -421,11 +421,11 @@ class Presence:
         if denial is None or not first:
             return False
         if denial.kind is ItemKind.NEGATION and rest[0] is not None and rest[0].ids == item.ids:
-            said, rest = "no", rest[1:]
+            said, rest = ("no",), rest[1:]
         else:
-            said = "none"
+            said = ("none", "nothing")
         second = rest[0] if rest else None
-        if second is None or not _names_side(second) or words[denial.start] != said:
+        if second is None or not _names_side(second) or words[denial.start] not in said:
             return False
         begins = item.start
         while begins > max(item.start - 4, 0) and tokens[begins].boundary < COMMA:

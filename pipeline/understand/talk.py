@@ -307,7 +307,9 @@ class _Reader:
         return self._words[start].endswith("'d") and bool(after) and (after[0] in _DONE or _is_past(after[0]))
 
     def _supposes_nothing(self, at: int) -> bool:
-        """ "If I'm honest", "if pushed": a way to put a result."""
+        """ "If I'm honest", "if pushed", "I suppose": a way to put a result."""
+        if self._words[at] == "suppose":
+            return self._words[at - 1 : at] in (["i"], ["we"])
         return self._words[at] == "if" and any(self._words[at + 1 : at + 1 + len(end)] == end for end in _IDLY)
 
     def _is_of_this_patient(self, start: int, end: int) -> bool:
@@ -537,6 +539,8 @@ class _Reader:
         done = [value for value in stated if self._complete_at(value, start)]
         if not done or done[-1] == stated[-1]:
             return None
+        if self._words[stated[-1] - 1] in ("a", "an") and self._tokens[stated[-1]].boundary < 0.3:
+            return stated[-1] - 1
         close = self._close_of(done[-1], at)
         return close if close < at and self._words[close] in ("a", "an", "any", "anyone", "someone", "people") else None
 
@@ -667,6 +671,7 @@ class _Reader:
             self._points_at(at - 1)
             or (self._words[at - 1] in _ADDRESSED and self._side[at])
             or (self._words[at - 1] == "no" and self._tokens[at].boundary >= COMMA)
+            or self._words[max(0, at - 2) : at] == ["you", "are"]  # "how high up you are | inversion four"
         ):
             return False
         first = at

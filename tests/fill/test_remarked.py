@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.understand.talks import table, told
+from tests.understand.talks import rows, table, told
 
 REMARKS = table("""
 left ankle dorsiflexion four if i'm being strict and eversion four => left ankle_dorsiflexion 4; left ankle_eversion 4
@@ -59,11 +59,32 @@ power is full throughout in the right arm and the right leg so weakness isn't th
 NAMES = table("""
 wasting over the hypothenar eminence on the left no wasting in the right hand => left wasting@arm present;
  right wasting@arm absent
-wasting of the right forearm no fasciculation in the left arm => right wasting@arm present; left fasciculation@arm absent
+wasting of the right forearm no fasciculation in the left arm => right wasting@arm present;
+ left fasciculation@arm absent
 no trauma no fasciculation in either arm => right fasciculation@arm absent; left fasciculation@arm absent
 the knee jerks are crisp => right knee_jerk brisk; left knee_jerk brisk
 internal rotation aside external rotation of this shoulder is four on the left => left shoulder_external_rotation 4
 gait is impaired two of us to steady her and a quad cane => midline gait impaired
+left pinprick S1 normal squeeze my fingers grip four on the left =>
+ left pinprick@S1 normal; left grip 4
+right arm grip four i suppose left arm power five throughout => right grip 4; left arm_core 5
+suppose the left knee jerk were absent. left knee jerk two plus => left knee_jerk 2+
+gait is normal to her own surprise after such a fall a burning pain may appear weeks later => midline gait normal
+inversion because it tells you how high up you are inversion four on the left => left ankle_inversion 4
+""")
+
+PLACES = table("""
+on the left temperature is reduced from T10 down to L1 no sorry down to L3 on the right it is normal L1 to L3 =>
+ left temperature@T10 reduced, temperature@T11 reduced, temperature@T12 reduced, temperature@L1 reduced,
+ temperature@L2 reduced, temperature@L3 reduced; right temperature@L1 normal, temperature@L2 normal,
+ temperature@L3 normal
+light touch reduced at S1 sorry down to S2 on the right => right light_touch@S2 reduced
+right plantar is down to the floor => right plantar_response flexor
+fasciculation in the right arm nothing of the kind in the left arm => right fasciculation@arm present;
+ left fasciculation@arm absent
+wasting in the left leg and nothing of the sort on the right => left wasting@leg present; right wasting@leg absent
+ankle clonus sustained on the left and nothing of the kind on the right => left ankle_clonus sustained;
+ right ankle_clonus absent
 """)
 
 OF_BOTH = table("""
@@ -77,6 +98,22 @@ joint position on the left is absent at the finger and reduced at the wrist on t
 """)
 
 
-@pytest.mark.parametrize(("talk", "wanted"), REMARKS + LIMBS + NAMES + OF_BOTH)
+@pytest.mark.parametrize(("talk", "wanted"), REMARKS + LIMBS + NAMES + PLACES + OF_BOTH)
 def test_results_that_are_remarked_on_keep_their_side_and_test(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
+
+
+@pytest.mark.parametrize(
+    "talk",
+    [
+        "no ankle clonus on either side arms biceps jerks two plus on both sides",
+        "supinators one plus both sides now the legs tone normal in both legs",
+        "grip four on the left down to the legs hip flexion five on the left",
+    ],
+)
+def test_a_limb_that_heads_what_follows_raises_no_doubt_about_the_result_before(talk: str) -> None:
+    assert not any("limb_unexpected" in row.flags for row in rows(talk))
+
+
+def test_a_limb_that_was_said_with_a_result_does() -> None:
+    assert all("limb_unexpected" in row.flags and row.confirm for row in rows("toe is normal in the arms"))
