@@ -1241,7 +1241,7 @@ def _is_torn(frame: Frame) -> bool:
 
 
 def _heading_after(frame: Frame, tokens: list[Token]) -> Item | None:
-    """ "On both sides. Down to the legs": a limb after a result and its side heads what comes, and "in the legs" not."""
+    """ "On both sides. Down to the legs": a limb after a result and its side, which heads what comes."""
     sided = bool(frame.of(ItemKind.SIDE))
     limb = next((item for item in reversed(frame.post) if sided and item.kind is ItemKind.REGION), None)
     at = limb.start - 1 if limb is not None else -1

@@ -127,8 +127,7 @@ class LikelyTerms:
         for first, last in _unread(parts, tokens, never_alone):
             span = tuple(words[first:last])
             written = before[min(last + 2, len(words) + 1)] - before[first]
-            known = len(span) == 1 and span[0] in self._no_terms
-            if written < _WORTH_A_LOOK and not known and self._of_the_trade.isdisjoint(span):
+            if written < _WORTH_A_LOOK and span not in self._no_terms and self._of_the_trade.isdisjoint(span):
                 spans.append((first, last, span, written))
         self._nearest.prepare({span for _, _, span, _ in spans})
         found: list[tuple[float, Likelier]] = []

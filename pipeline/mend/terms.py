@@ -121,7 +121,7 @@ class TermIndex:
             terms.sort(key=lambda term: -len(term.words))
         kept = ("leave", "reaction", "general", "modal", "hypothetical")
         said = {word for kind in kept for name in lexicon.phrases.get(kind, ()) for word in name.split()}
-        self.no_terms = frozenset(name for name in lexicon.phrases.get("leave", ()) if " " not in name)
+        self.no_terms = frozenset(tuple(name.split()) for name in lexicon.phrases.get("leave", ()))
         reasons = [name for kind in _REASONS for name in lexicon.phrases.get(kind, ())]
         self.reasons = frozenset(name for name in reasons if " " not in name)
         rare = {word for name in reasons for word in name.split() if zipf_frequency(word, "en") < 5.0}
