@@ -68,6 +68,7 @@ gait is impaired two of us to steady her and a quad cane => midline gait impaire
 left pinprick S1 normal squeeze my fingers grip four on the left =>
  left pinprick@S1 normal; left grip 4
 right arm grip four i suppose left arm power five throughout => right grip 4; left arm_core 5
+tandem gait not tested he can't stand and will not for a week or more => midline tandem_gait !unable
 suppose the left knee jerk were absent. left knee jerk two plus => left knee_jerk 2+
 gait is normal to her own surprise after such a fall a burning pain may appear weeks later => midline gait normal
 inversion because it tells you how high up you are inversion four on the left => left ankle_inversion 4
