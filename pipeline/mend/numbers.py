@@ -263,6 +263,7 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
         following in _UNITS
         or before in _NOT_BEFORE
         or (text(start) == "one" and (before in _NOT_BEFORE_ONE or following in ("side", "another", "by")))
+        or (following, text(end + 1), text(end + 2)) == ("at", "a", "time")
     ):
         return Number(start, end, value, "", "count", homophone)
     if value > 5:
