@@ -205,7 +205,8 @@ class _Work:
             if item.sites:
                 self._turn_to(item)
             state.side, state.side_source, state.side_mention = side, "said", item.start
-            state.side_section, state.doubtful = state.section, False
+            # "The right leg" is under examination whatever is tested of it
+            state.side_section, state.doubtful = None if item.sites and side in OPPOSITE else state.section, False
             if self._stands_alone(item):
                 state.limb, state.apart = side if side in OPPOSITE else None, None
         elif item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND) and not item.section_only:
