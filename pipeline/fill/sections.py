@@ -7,7 +7,7 @@ from collections import Counter
 from pipeline.fill.drafts import ROOT
 from pipeline.fill.turns import turns_from
 from pipeline.fill.values import GROUPS, Values
-from pipeline.mend.tokens import Token
+from pipeline.mend.tokens import Token, in_one_sentence
 from pipeline.mend.words import frequency
 from pipeline.understand.items import Item, ItemKind, held
 
@@ -15,6 +15,7 @@ LIMBS = frozenset({"arm", "leg"})
 OF_REFLEXES = ("1+", "2+", "3+")
 SMALL_TALK = 5.0
 """Zipf frequency of words that name nothing ("the", "also", "there")."""
+_LED_TO_A_PLACE = frozenset("at over behind above below of".split())
 _TO_A_ROOT = 5
 """Most tokens from "cold" to the root at which it was felt: then it is a test."""
 
@@ -62,8 +63,9 @@ class Sections:
                     if item.sites and ((section == "sensation" and joint) or placed):
                         item.kind = ItemKind.PLACE
                         item.ids = item.sites
-                    elif meant:
-                        item.ids, item.section_only = tuple(meant), False
+                    elif meant or self._is_a_jerk(items, index, tokens):
+                        item.ids, item.section_only = tuple(meant) or item.ids, False
+                        section = section if meant else "reflexes"
                     elif not self._claimed(items, index):
                         if not item.sites:
                             continue
@@ -140,6 +142,23 @@ class Sections:
             if nxt.kind not in (ItemKind.SIDE, ItemKind.REGION):
                 break
         return False
+
+    def _is_a_jerk(self, items: list[Item], index: int, tokens: list[Token]) -> bool:
+        """ "Patellar two plus", "Achilles absent on the left": a tendon with a result, whatever was tested before."""
+        item = items[index]
+        if item.sites or any(self._values.scale(one) != "reflex" for one in item.ids):
+            return False
+        aside = (ItemKind.SUBJECT, ItemKind.SIDE)
+        value = next((nxt for nxt in items[index + 1 : index + 6] if nxt.kind not in aside), None)
+        led = [token.text for token in tokens[max(0, item.start - 3) : item.start]]
+        return (
+            _LED_TO_A_PLACE.isdisjoint(led)
+            and value is not None
+            and value.kind is ItemKind.VALUE
+            and not value.reaction
+            and self._values.read(item.ids[0], value)[0] is not None
+            and in_one_sentence(tokens, item.end, value.start + 1)
+        )
 
     def _is_group_subject(self, items: list[Item], index: int, tokens: list[Token], group: str) -> bool:
         """A heading is a subject where a value belongs to it directly ("power is full", "brisk reflexes")."""
