@@ -40,7 +40,7 @@ from pipeline.mend.swallowing import (
     same_meaning,
 )
 from pipeline.mend.terms import Meaning, Term, TermIndex, is_side
-from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token
 from pipeline.mend.words import BE, EVERYDAY, GRADING, REPORTING, frequency
 
 MAX_SPAN = 6
@@ -203,10 +203,18 @@ class Mender:
             if words[at] in PUT_OFF and tokens[at].boundary == CLAUSE_MARK:
                 tokens[at].boundary = COMMA  # "tandem gait: deferred"
             parted = name is not None and self._index.is_part(words[at - 1]) and self._index.names(name)
-            sign = words[at] == "minus" and words[at - 1] in GRADE_WORDS  # "left three. Minus"
+            sign = words[at - 1] in GRADE_WORDS and self._is_sign(words, tokens, at)
             parted = parted and "at" not in words[max(0, at - 4) : at - 1]
             if sign or continued or parted or words[at - 1] in _ENDING_NOTHING:
                 tokens[at].boundary = 0.0
+
+    @staticmethod
+    def _is_sign(words: list[str], tokens: list[Token], at: int) -> bool:
+        """ "Left three. Minus", "three. Plus on both sides", and not "three. Plus the ankle jerk is absent"."""
+        if words[at] != "plus" or at + 1 == len(words):
+            return words[at] in ("plus", "minus")
+        closed = words[at + 1] in _AFTER_A_SIGN or tokens[at + 1].boundary >= COMMA
+        return closed or (tokens[at].boundary < SENTENCE_END and words[at + 1] not in _AFTER_AND)
 
     def _roots(self, tokens: list[Token], words: list[str]) -> list[Roots]:
         found, at = [], 0
@@ -857,6 +865,9 @@ _OPENING = frozenset("now next then so and".split())
 _POINTING = frozenset("that that's it's there's this these those".split())
 _ASKED_OF = frozenset("it this that these he she they you there your the any his her".split())
 _ENDING_NOTHING = frozenset("the an of at".split())
+_AFTER_A_SIGN = frozenset("on in left right both bilaterally throughout out over and".split())
+_AFTER_AND = frozenset("the a an his her there there's some also i we it it's".split())
+"""What stands after a "plus" that means "and"."""
 _NEVER_INSIDE = frozenset("and but no not none nil gives gave against".split())
 _NEVER_LAST = frozenset(
     """or but are was were be been the that this there my your he she it's i you we they has have had if

@@ -18,10 +18,14 @@ Fasciculation is nil, right leg, and left leg. => right fasciculation@leg absent
 Deltoid wasting on the left, and on the right. => left wasting@arm present; right wasting@arm present
 No fasciculation. No wasting in either arm. => right fasciculation@arm absent; left fasciculation@arm absent;
  right wasting@arm absent; left wasting@arm absent
+Eversion and inversion are two. Plus on both sides. Left grip four. Minus. => right ankle_eversion 2+;
+ left ankle_eversion 2+; right ankle_inversion 2+; left ankle_inversion 2+; left grip 4-
 Fasciculation, there's some in the left arm, none in the right arm. => left fasciculation@arm present;
  right fasciculation@arm absent
 """)
 PARTED = table("""
+Left grip four. Plus there is wasting in the left arm. => left grip 4; left wasting@arm present
+Left knee extension three. Plus the left knee jerk is absent. => left knee_extension 3; left knee_jerk 0
 Right ankle inversion five on the right, and left four. => right ankle_inversion 5; left ankle_inversion 4
 Left leg. No wasting. No fasciculation in either leg. => left wasting@leg absent; right fasciculation@leg absent;
  left fasciculation@leg absent
