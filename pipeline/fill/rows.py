@@ -619,7 +619,9 @@ class _Work:
             return list(dict.fromkeys([limbs[0], *joined] if limbs else self._limbs(frame))), []
         if self._manoeuvres[manoeuvre].section not in ("power", "reflexes", "nerve_tension"):
             return [None], []
-        if any(item.ids[0] in GROUPS for item in frame.subjects) or frame.value.kind is ItemKind.OMISSION:
+        whole = not frame.subjects and bool(frame.of(ItemKind.THROUGHOUT))  # "S1. The left leg is five throughout"
+        grouped = any(item.ids[0] in GROUPS for item in frame.subjects)
+        if whole or grouped or frame.value.kind is ItemKind.OMISSION:
             return [None], []
         if not roots and not frame.subjects and frame.of(ItemKind.SIDE) and self._trail:
             last = self._trail[-1][2]

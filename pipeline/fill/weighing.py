@@ -24,6 +24,8 @@ Fits = Callable[[Item, Item], bool]
 Supplies = Callable[[Item, Item], bool]
 """Whether a place can be the roots that supply a subject."""
 _PLACED = Item(ItemKind.PLACE, 0, 0)
+_STRONG = Item(ItemKind.VALUE, 0, 0, grade="5")
+"""A grade of strength, and of nothing else."""
 _LED = (["in"], ["for"], ["at"], ["to"])
 _OF_BOTH = frozenset("both either each".split())
 _ATTRIBUTIVE = _OF_BOTH | {"left", "right"}
@@ -1177,13 +1179,16 @@ class Weigher:
         return at in self._subject_at and self._between(said.end, at) < COMMA
 
     def _is_of_a_whole_limb(self, named: Item, pre: list[Item], said: Item) -> bool:
-        """ "The peroneal half took it. The left leg has full power throughout": of the limb, not of the test before."""
+        """ "The peroneal half took it. The left leg has full power throughout", "is five throughout": of the limb, not
+        of the movement before.
+        """
         strong = said.match is not None and not POWER_WORDS.isdisjoint(said.match.term.words)
+        strong = strong or (said.grade is not None and self._fits(named, _STRONG))
         at = self._place_of[id(said)] + 1
         wide = any(item.kind is ItemKind.THROUGHOUT for item in self.items[at : at + 2])
-        return (
-            strong and wide and not _are_groups([named]) and any(item.limbs for item in pre if item.start >= named.end)
-        )
+        limbs = [item for item in pre if item.limbs and item.start >= named.end]
+        own = bool(limbs) and limbs[0].linked and limbs[0].start - named.end <= 2  # "grip in the right arm"
+        return strong and wide and bool(limbs) and not (own or _are_groups([named]))
 
     def _is_told_of(self, named: Item, said: Item) -> bool:
         """ "Light touch at L1 I didn't do": what was left out stands before those who left it out."""

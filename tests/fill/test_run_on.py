@@ -53,6 +53,11 @@ light touch intact l2 to l4 on both sides l5 reduced on the left normal on the r
  left light_touch@L3 normal; left light_touch@L4 normal; left light_touch@L5 reduced; right light_touch@L5 normal;
  right light_touch@S1 normal; left light_touch@S1 normal
 pin at the right l4 sharp normal l5 blunt so reduced => right pinprick@L4 normal; right pinprick@L5 reduced
+left elbow extension i could not make up my mind about the right arm is four plus throughout =>
+ right shoulder_abduction 4+; right elbow_flexion 4+; right elbow_extension 4+; right wrist_extension 4+;
+ right finger_extension 4+; right finger_flexion 4+; right finger_abduction 4+
+left inversion four, eversion in the right leg five throughout => left ankle_inversion 4; right ankle_eversion 5
+tone in the left leg is one throughout => left tone@leg MAS 1
 tone in the left leg is normal any weakness at all => left tone@leg normal
 """)
 CORRECTIONS = table("""
