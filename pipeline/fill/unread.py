@@ -9,6 +9,7 @@ from pipeline.fill.frame import Frame
 from pipeline.fill.sections import SMALL_TALK
 from pipeline.mend.tokens import COMMA, Token
 from pipeline.mend.words import BE, frequency
+from pipeline.understand.clauses import is_pondering
 from pipeline.understand.items import Item, ItemKind, held
 from pipeline.understand.words import IMPERATIVES
 
@@ -86,7 +87,7 @@ class Unread:
             if at + 1 in names:
                 break
             if at not in taken:
-                if self._ended == at + 1:
+                if self._ended == at + 1 or is_pondering(self._tokens, max(0, at - 2)):
                     break
                 if len(word) > 2 and word.isalpha() and frequency(word) < SMALL_TALK:
                     return True

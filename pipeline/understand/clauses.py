@@ -54,7 +54,7 @@ _HEARERS = frozenset("you anyone anybody".split())
 _BY_DEFAULT = ["unless", "i", "say"]
 """A whole condition by itself: "both sides unless I say: hip flexion four"."""
 _OTHERWISE = frozenset("otherwise so different differently".split())
-_PONDERED = (["see"], ["think"], ["check"], ["look"], ["be"])
+_PONDERED = (["see"], ["think"], ["check"], ["look"], ["be"], ["count"], ["feel"], ["try"])
 _SOUGHT = frozenset("if how what whether you your that this the it for at".split())
 _SPEAKERS = frozenset("i i'd i'll i've we we'd we'll".split())
 
@@ -97,7 +97,7 @@ _USUAL = frozenset("normal usual average standard baseline".split())
 
 
 def is_pondering(tokens: list[Token], at: int) -> bool:
-    """Whether "let me see" is said at a token, and nothing that is looked for."""
+    """Whether "let me see" or "let me count" is said at a token, and nothing that is looked for."""
     if tokens[at].text != "let":
         return False
     said = [token.text for token in tokens[at : at + 4]]

@@ -84,6 +84,13 @@ biceps wasting on the left and on the right. no fasciculations in the arms => le
 no quadriceps wasting on the left => left wasting@leg absent
 wasting is nil, left arm and right arm => left wasting@arm absent; right wasting@arm absent
 """)
+COUNTED = table("""
+clonus. at the right ankle sustained, at the left ankle let me count four beats => right ankle_clonus sustained;
+ left ankle_clonus 4 beats
+left finger jerk let me try again brisk => left finger_jerk brisk
+right hip adduction let me feel four minus => right hip_adduction 4-
+let me count your fingers. five. left grip four => left grip 4
+""")
 NO_RESULT = [
     "Listen to this from the referral letter: power two out of five in the right arm. Who believes that?",
     "the physio charted right arm power is three. i have not seen him move it",
@@ -91,7 +98,7 @@ NO_RESULT = [
 ]
 
 
-@pytest.mark.parametrize(("talk", "wanted"), [*INSTRUCTIONS, *REMARKS, *TURNS, *CORRECTIONS, *BOTH])
+@pytest.mark.parametrize(("talk", "wanted"), [*INSTRUCTIONS, *REMARKS, *TURNS, *CORRECTIONS, *BOTH, *COUNTED])
 def test_each_result_is_read_as_it_was_said(talk: str, wanted: set[str]) -> None:
     found = {each.replace(" contradiction", "") for each in told(talk)}
     assert found == wanted
