@@ -22,6 +22,7 @@ _OF_POWER = ("4-", "4", "4+", "5-", "5")
 _STATING = frozenset("is are was were has had shows 's".split())
 _WALKS = frozenset({"heel_walk", "toe_walk", "tandem_gait"})
 """Tests of gait that an instruction may ask for by itself."""
+_COMES_FROM = tuple([said, whose] for said in ("that's", "it's") for whose in ("the", "his", "her"))
 _DOUBTFUL = 0.75
 _JOINED_WITHIN = 5
 """Most tokens from the first limb to the second in "the left arm and the left leg"."""
@@ -239,6 +240,14 @@ class _Work:
         """ "He's sparing the left side": the side of a verb."""
         after = self._tokens[side.end].text if side.end < len(self._tokens) else ""
         return not side.linked and self._tokens[side.start - 1].text == "the" and after not in _STATING
+
+    def _explains(self, side: Item) -> bool:
+        """ "Toe walking is impaired, that's the left calf for you": why, perhaps not where."""
+        return [token.text for token in self._tokens[max(0, side.start - 2) : side.start]] in _COMES_FROM
+
+    def _is_explained(self, frame: Frame, draft: Draft) -> bool:
+        as_said = draft.side == "midline" and self._manoeuvres[draft.manoeuvre].sides == "as_said"
+        return as_said and any(map(self._explains, frame.of(ItemKind.SIDE)))
 
     def _stands_alone(self, side: Item) -> bool:
         """A side that is a sentence of its own announces the limb that is examined."""
@@ -516,6 +525,7 @@ class _Work:
         if rule == "as_said":  # "toe walking normal. Let me see that left foot."
             end = frame.value.end
             post = [item for item in post if self._stands_alone(item) or in_one_sentence(self._tokens, end, item.end)]
+            post = [item for item in post if not self._explains(item)]
         item = None
         if pre and post and post[0].ids != pre[-1].ids:
             item = post[0] if post[0].linked or post[0].ids == ("both",) else pre[-1]
@@ -600,6 +610,9 @@ class _Work:
             limbs = [place for place, _ in named if place in LIMBS]
             sided = {site for item in frame.post if item.kind is ItemKind.SIDE for site in item.sites}
             led = [item for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)]
+            more: list[str] = []
+            while led and led[-1].kind is ItemKind.PLACE and self._is_joined(led[-1]):
+                more += led.pop().ids  # "the left arm and leg"
             both = len(sided) == 2 and len({item.ids for item in frame.post if item.kind is ItemKind.SIDE}) == 1
             if not sided and led and led[-1].kind is ItemKind.SIDE:
                 sided = set(led[-1].sites)
@@ -611,7 +624,7 @@ class _Work:
             if len(sided) == 1:
                 side_limb = "leg" if sided == {"lower_limb"} else "arm"
                 joined = [place for place, item in named if place in LIMBS and self._is_joined(item)]
-                return list(dict.fromkeys([side_limb, *joined])), []
+                return list(dict.fromkeys([side_limb, *joined, *more])), []
             last = [] if frame.subjects else self._last
             if not limbs and not self._frame_regions(frame) and last and last[-1].manoeuvre == manoeuvre:
                 return self._again(frame, manoeuvre, last), []
@@ -906,7 +919,7 @@ class _Work:
                 draft.flags.add("side_unsaid")
             if (draft.side_source == "carried" and state.doubtful) or (draft.site and _is_torn(frame)):
                 draft.flags.add("side_uncertain")
-            if self._is_between_sides(frame):
+            if self._is_explained(frame, draft) or self._is_between_sides(frame):
                 draft.flags.add("side_uncertain")
             if (
                 draft.site is None

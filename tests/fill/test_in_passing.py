@@ -185,6 +185,7 @@ DOUBTFUL = [
      "side_uncertain"),
     ("joint position at the great toe so trash left, normal right", "joint_position", "unknown_words"),
     ("ankle jerks two plus both sides. posts are up going on both sides", "plantar_response", "manoeuvre_unsaid"),
+    ("heel walking impaired, it's her right shin that lets her down", "heel_walk", "side_uncertain"),
     ("let the hammer swing. left biceps two plus", "biceps_jerk", "manoeuvre_unsaid"),
     ("no wasting in either leg. flower is five throughout in both legs", "hip_flexion", "unknown_words"),
 ]  # fmt: skip

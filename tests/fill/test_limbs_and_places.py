@@ -10,6 +10,11 @@ import pytest
 from tests.understand.talks import rows, table, told
 
 TWO_LIMBS = table("""
+in the left arm and leg tone is reduced, in the right it's normal => left tone@arm reduced; left tone@leg reduced;
+ right tone@arm normal; right tone@leg normal
+right leg and arm, fasciculation absent => right fasciculation@leg absent; right fasciculation@arm absent
+no wasting in the right arm. leg tone is normal on both sides => right wasting@arm absent; right tone@leg normal;
+ left tone@leg normal
 no fasciculation in the left arm or the left leg tone is normal in both legs => left fasciculation@arm absent;
  left fasciculation@leg absent; right tone@leg normal; left tone@leg normal
 tone is increased in the left arm and right leg => left tone@arm increased; right tone@leg increased
