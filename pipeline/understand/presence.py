@@ -15,6 +15,8 @@ _THERE = frozenset(
     "there's has have shows showing showed see noted displays displayed reveals revealed demonstrates".split()
 )
 _SOME = frozenset("some few several occasional frequent widespread".split())
+_AMOUNTS = (["bit"], ["touch"], ["trace"], ["hint"], ["sign"], ["lot"], ["degree"])
+_SOME_REACH = 6
 _THERE_REACH = 6
 """Most tokens from "there is" to what is there."""
 _THERE_IS = {
@@ -38,7 +40,9 @@ _IS = (["is"], ["are"], ["'s"])
 _BROUGHT_OUT = frozenset("felt present seen there obtained elicited".split())
 """What "no" denies where it stands after the name: "no ankle jerk is present"."""
 _THEY_ARE = frozenset("is are it's they're both all not still just".split())
-_TO_A_PLACE = frozenset("in of over on at both the his her and around affecting through throughout between".split())
+_TO_A_PLACE = frozenset(
+    "in of over on at both the his her and around affecting through throughout between back front side inside".split()
+)
 _IN = frozenset("in on at of".split())
 _FOUND_REACH = 10
 """Most tokens from a test of coordination to a remark on how it went."""
@@ -72,6 +76,9 @@ class Presence:
         """
         out = []
         for item in found:
+            traced = words[item.end - 1 : item.end + 1] == ["trace", "of"]
+            if traced and self._is_presence(item.end + 1, found, opens=True):
+                continue  # "a trace of wasting": no grade
             said = " ".join(words[item.start + 1 : item.end])
             denied = item.kind is ItemKind.VALUE and words[item.start] == "no" and said in self._names
             if not denied or not self._is_of_a_limb(item, found, words) or self._is_aimed(item, found, tokens):
@@ -124,7 +131,8 @@ class Presence:
         taken = {at for item in found for at in range(item.start, item.end)}
         out = []
         for at, word in enumerate(words):
-            if (at in taken and word not in ("neither", "nothing")) or kind_at[at] is not Kind.RESULT:
+            amount = [word] in _AMOUNTS and words[at + 1 : at + 2] == ["of"]  # "not a trace of wasting"
+            if (at in taken and not (amount or word in ("neither", "nothing"))) or kind_at[at] is not Kind.RESULT:
                 continue
             if word == "no" and words[at - 1] in _SAYING and words[at + 1 : at + 2] == ["to"]:
                 continue  # "she said no to the ankle jerks"
@@ -135,7 +143,7 @@ class Presence:
                 nothing
                 or word in ("no", "without", "nor", "nil", "neither")
                 or (
-                    word in ("any", "obvious", "evidence", "definite", "visible", "see")
+                    (amount or word in ("any", "obvious", "evidence", "definite", "visible", "see"))
                     and any(
                         w in ("not", "never") or w.endswith("n't") or w == "cannot" for w in words[max(0, at - 4) : at]
                     )
@@ -229,11 +237,7 @@ class Presence:
                 self._manoeuvres[one].scale == "presence" for one in item.ids
             ):
                 continue
-            if (
-                words[max(0, item.start - 1)] in _SOME
-                and kind_at[item.start] is Kind.RESULT
-                and "any" not in words[max(0, item.start - 4) : item.start]
-            ):
+            if kind_at[item.start] is Kind.RESULT and _is_some(words, item.start):
                 out.append(
                     Item(ItemKind.VALUE, item.start - 1, item.start, values={"presence": "present"}, forward=True)
                 )
@@ -441,6 +445,13 @@ class Presence:
             and all(side.ids != second.ids or side.limbs != second.limbs for side in first)
             and not any(tokens[k].boundary >= CLAUSE_MARK for k in range(item.end, second.start + 1))
         )
+
+
+def _is_some(words: list[str], at: int) -> bool:
+    """ "Some wasting", "a bit of wasting", and not "not a trace of wasting"."""
+    before = words[max(0, at - _SOME_REACH) : at]
+    amount = before[-1:] == ["of"] and before[-2:-1] in _AMOUNTS
+    return (before[-1:] != [] and before[-1] in _SOME and "any" not in before) or (amount and not _denies(before))
 
 
 def _seen_by(words: list[str], at: int) -> int | None:

@@ -30,6 +30,11 @@ tone is normal in the left arm, and the right leg is stiff, increased => left to
 """)
 
 HERE_NOT_THERE = table("""
+a bit of wasting at the back of the left thigh, no fasciculation in either leg => left wasting@leg present;
+ both fasciculation@leg absent
+not a trace of wasting in either arm => both wasting@arm absent
+there isn't a sign of fasciculation in the right calf => right fasciculation@leg absent
+a trace of wasting over the inside of the right arm => right wasting@arm present
 fasciculations in both arms, none in the right leg => both fasciculation@arm present; right fasciculation@leg absent
 fasciculations in both arms and the left leg, none in the right leg => both fasciculation@arm present;
  left fasciculation@leg present; right fasciculation@leg absent
