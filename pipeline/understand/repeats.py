@@ -22,6 +22,9 @@ _NOUN = 4.5
 """Zipf frequency up to which a word that was not read is the name of some thing."""
 _ALSO_NOT = tuple([word] for word in "can could was were is are did do have will would".split())
 _FEELS_NOTHING = (["can't", "feel"], ["cannot", "feel"])
+_DETERMINERS = (["the"], ["his"], ["her"], ["that"])
+_COMPARED = frozenset("weak weaker worse poor normal abnormal".split())
+_LIMBS = tuple([word] for word in "one ones side leg arm hand foot limb of".split())
 _SAID_ANEW = (["so"], ["so", "that's"], ["that's"], ["so", "it's"])
 
 
@@ -207,8 +210,12 @@ def named_once(found: list[Item], words: list[str], tokens: list[Token]) -> list
 
 
 def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "So the back columns are fine", "a normal haemoglobin": said of what is no test."""
+    """ "So the back columns are fine", "a normal haemoglobin", "the left leg is the weaker one": said of no test."""
     taken = held(found)
+
+    def is_of_a_limb(item: Item) -> bool:
+        led = words[item.start - 1 : item.start] in _DETERMINERS and words[item.start] in _COMPARED
+        return led and item.end == item.start + 1 and words[item.end : item.end + 1] in _LIMBS
 
     def is_concluded(item: Item) -> bool:
         at = item.start - 1
@@ -239,7 +246,9 @@ def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> 
     return [
         item
         for item in found
-        if item.kind is not ItemKind.VALUE or item.grade is not None or not (is_concluded(item) or is_of_a_noun(item))
+        if item.kind is not ItemKind.VALUE
+        or item.grade is not None
+        or not (is_concluded(item) or is_of_a_noun(item) or is_of_a_limb(item))
     ]
 
 
