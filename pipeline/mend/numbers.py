@@ -61,6 +61,7 @@ TELLING = frozenset("say call put grade give rate score make get got made".split
 """Verbs with which an examiner gives a result."""
 CALLING = frozenset("number numbers grade grades score scores figure figures".split())
 """What an examiner announces who says the grade before the name."""
+_MOVING = frozenset("break overcome beat".split())
 _POINTING = frozenset("that this it these those".split())
 _NOT_BEFORE_ONE = frozenset(
     """the good nice great lovely bad big other little next last sore affected weak important main key only easy hard
@@ -255,8 +256,8 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
         before = ""  # "strike that, two"
     if before == "no" and start > 1 and tokens[start - 2].text in _GRADES | _PLUS | _MINUS | _OF_A_SIDE:
         before = ""  # "four, no, five", "four on the left, no, five" is a correction, "bed no five" is not
-    if before in ("that", "this") and start > 1 and tokens[start - 2].text in TELLING:
-        before = ""  # "make that four", "I'd call that four"
+    if before in ("that", "this") and start > 1 and tokens[start - 2].text in TELLING | _MOVING:
+        before = ""  # "make that four", "I'd call that four", "I can break that, four"
     if before == "first" and start > 1 and tokens[start - 2].text in CALLING:
         before = ""  # "power, grades first, five"
     if not (explicit or out_of or signed) and (

@@ -44,6 +44,7 @@ _SAME_WAY = tuple(
 )
 _TOLD_OF = frozenset("for in is so that's".split())
 _PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"])
+_BROKEN = tuple([verb, what] for verb in ("break", "overcome", "beat") for what in ("it", "that", "him", "her", "them"))
 _NOT_GRADED = tuple([word, "grade"] for word in "couldn't can't cannot not didn't".split())
 _THINKING = frozenset("thinks says reckons thought said reckoned".split())
 _OWNING = (["your"], ["my"], ["these"], ["those"])
@@ -80,7 +81,7 @@ def graded(
         before -= 1
         near = before in ends or (before > 0 and words[before - 1] in COPULAS and tokens[before].boundary < 1)
     near = near or (before > 1 and words[before - 1] in ("no", "sorry") and before - 1 in ends)
-    near = near or words[max(0, number.start - 2) : number.start] in _PUTTING
+    near = near or words[max(0, number.start - 2) : number.start] in _PUTTING + _BROKEN
     near = near or (number.unit == "grade" and _is_put_right(number.start, words, ends))
     near = near or (number.unit == "count" and _goes_on_in_degrees(number, words))
     near = near or (number.end in names and words[number.start - 1] in _HAS)  # "she has three wrist extension"
@@ -301,6 +302,8 @@ def _counts_things(number: Number, words: list[str]) -> bool:
     """ "Squeeze your two knees in", "the two of them": no grade."""
     if number.explicit:
         return False
+    if words[max(0, number.start - 2) : number.start] == ["of", "the"]:
+        return True  # "the weaker of the two"
     if words[number.start - 1 : number.start] == ["same"] and is_of_named_things(words, number.start):
         return True
     others = words[number.end : number.end + 3] == ["of", "the", "other"]
