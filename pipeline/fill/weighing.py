@@ -876,7 +876,8 @@ class Weigher:
             elif self._goes_with_last(item):
                 cost += 0.05
             elif item.linked or item.ids == ("both",):
-                cost += 0.05 + (0.6 if item.linked and item.ids != ("both",) and self._announces(item, said) else 0.0)
+                announces = item.linked and item.ids != ("both",) and self._announces(item, said)
+                cost += 0.05 + (0.6 + 0.4 * (self.tokens[item.end].text == "no") if announces else 0.0)
             elif self._opens_statement(item) or self._turns_to(item):
                 cost += 1.5
             elif self._order.get(id(item)) == "before" or (
@@ -1014,8 +1015,9 @@ class Weigher:
         """
         if side.end < len(self.tokens) and self.tokens[side.end].text in _IT:
             return True
-        subject = self._subject_at.get(side.end)
-        if subject is None or subject.end >= len(self.tokens):
+        denied = side.end < len(self.tokens) and self.tokens[side.end].text == "no"  # "and in the left arm no wasting"
+        subject = self._subject_at.get(side.end + denied)
+        if subject is None or (subject.end >= len(self.tokens) and not denied):
             return False
         last = self._last_of_list(subject)
         if [token.text for token in self.tokens[side.start - 3 : side.start - 1]] in (["and", "in"], ["and", "on"]):

@@ -80,6 +80,7 @@ _TO_PATIENT = (
     "pull me",
 )
 _CALLS = frozenset("shout yell say holler know me out speak stop squeal sing scream".split())
+_CALLING_OUT = _CALLS | {"tell", "nod"}
 _COMPARISONS = frozenset("than compared versus unlike whereas".split())
 _NOW = frozenset("now today currently this".split())
 _SOON = 10
@@ -221,7 +222,7 @@ class _Reader:
         self._cues["general"] = [
             span
             for span in self._cues["general"]
-            if not (self._looks_and_tells(*span) or self._is_of_this_patient(*span))
+            if not (self._looks_and_tells(*span) or self._is_of_this_patient(*span) or self._turns_thoughts(*span))
         ]
         self._cues["history"] = [span for span in self._cues.get("history", []) if not self._moves_back(*span)]
         pondered = {at for at in range(len(tokens)) if is_pondering(tokens, at)}
@@ -327,6 +328,11 @@ class _Reader:
             and all(token.boundary < SENTENCE_END for token in self._tokens[end : told + 1])
         )
 
+    def _turns_thoughts(self, start: int, end: int) -> bool:
+        """ "Right knee jerk, think about the beach, one plus": said to the patient, to take the mind off the hammer."""
+        before = self._words[max(0, start - 1) : start]
+        return self._words[start:end] == ["think", "about"] and before != [] and before[0] not in _THINKING
+
     def _moves_back(self, start: int, end: int) -> bool:
         """ "Pull your heel back in", and not "back in March": a direction, no time."""
         ends = end == len(self._words) or self._tokens[end].boundary >= COMMA
@@ -397,6 +403,9 @@ class _Reader:
                 spoiled = False
             elif not spoiled and self._turns_away(at) and self._has_left_out(cuts[-1], at):
                 cuts.append(max(self._begins_with(at), cuts[-1] + 1))
+                spoiled = True
+            elif not spoiled and len(stated) > 1 and self._tells_of_some(stated[-1], at):
+                cuts.append(at - 1)
                 spoiled = True
             elif self._marks_unreal(at):
                 defines = word == "means" and len(stated) > 1 and self._value_end[stated[-1]] == at
@@ -498,6 +507,10 @@ class _Reader:
                 spoiled = False
         cuts = sorted({cut for cut in cuts if cut < end})
         return list(zip(cuts, [*cuts[1:], end], strict=True))
+
+    def _tells_of_some(self, value: int, at: int) -> bool:
+        """ "Absent on both sides, some healthy people have one": no result, but how many."""
+        return value == at - 1 and self._words[value] in _SOME and self._marks_unreal(at)
 
     def _turns_away(self, at: int) -> bool:
         """ "Remember ...", "her son says ...", "half of these patients ...": from the examination to no part of it."""
@@ -672,6 +685,7 @@ class _Reader:
             or (self._words[at - 1] in _ADDRESSED and self._side[at])
             or (self._words[at - 1] == "no" and self._tokens[at].boundary >= COMMA)
             or self._words[max(0, at - 2) : at] == ["you", "are"]  # "how high up you are | inversion four"
+            or self._leaves_stranded(at)
         ):
             return False
         first = at
@@ -704,8 +718,12 @@ class _Reader:
             return True
         if self._contrasts(at, end):
             return True
+        called = self._words[at - 1] in _CALLED or self._words[max(0, at - 2) : at] in _TOOLS
         if first == at and self._value[at] and self._words[at] not in _EVERYDAY_VALUES:
-            return self._words[self._value_end[at] : self._value_end[at] + 1] in (["there"], ["here"], ["throughout"])
+            after = self._value_end[at]
+            asked = called and not _CALLING_OUT.isdisjoint(self._words[max(0, at - _SOON) : at])
+            rooted = asked and any(self._rooted[after : after + 2])  # "say when you feel it | intact from L2 to S1"
+            return rooted or self._words[after : after + 1] in (["there"], ["here"], ["throughout"])
         if self._words[first] == "no" and first + 1 < end and self._subject[first + 1]:
             return True
         goes_on = self._rooted[at - 1] or self._site[at - 1] or self._side[at - 1]
@@ -718,7 +736,6 @@ class _Reader:
             and self._words[self._value_end[first] : self._value_end[first] + 1] == ["throughout"]
         ):
             return True  # "right arm full power throughout"
-        called = self._words[at - 1] in _CALLED or self._words[max(0, at - 2) : at] in _TOOLS
         if self._rooted[first] and (first > at or self._tokens[at].boundary >= COMMA or called):
             while first < end and (self._rooted[first] or self._words[first] in ("and", "to")):
                 first += 1
@@ -765,6 +782,11 @@ class _Reader:
     def _points_at(self, at: int) -> bool:
         """ "With that", "about that": the word stands for what was just said and governs nothing."""
         return self._words[at] == "that" and self._words[at - 1] in ("with", "about", "for", "after")
+
+    def _leaves_stranded(self, at: int) -> bool:
+        """ "A calf you could balance a cup on | no fasciculation": the small word before governs nothing."""
+        stranded = self._words[at - 1] in ("on", "in", "at") and self._words[at] == "no"
+        return stranded and any(self._subject[at + 1 : at + 2])
 
     def _contrasts(self, at: int, end: int) -> bool:
         """ "Left absent, right one plus": a side and its result, twice."""
@@ -1108,7 +1130,7 @@ class _Reader:
             return False
         if self._words[start + 1 : start + 2] in _OTHERS:
             return False
-        return self._words[start - 1] in _CALLS or self._words[max(0, start - 2)] in ("say", "shout", "tell", "nod")
+        return self._words[start - 1] in _CALLING_OUT or self._words[max(0, start - 2)] in ("say", "shout", "tell")
 
     def _names_alone(self, start: int) -> bool:
         """A name without a result stands right before: "tandem gait, I wouldn't dare, not done"."""
@@ -1262,6 +1284,9 @@ _CALLED = frozenset("it yes sharp now".split())
 _TOOLS = (["the", "pin"], ["the", "wool"])
 """What stands before it as well ("with the pin L4 is normal")."""
 _EXPECTING = frozenset("one you we i would you'd we'd i'd one'd might have".split())
+_THINKING = frozenset(
+    "we you i they to would will should must could might and then we'd you'd i'd we'll you'll i'll".split()
+)
 _TO = frozenset("to for from".split())
 _ASKING = (["can", "you"], ["do", "you"], ["does", "that"], ["does", "it"], ["is", "that"], ["is", "it"])
 _AT = (["at"], ["over"], ["from"], ["in"])

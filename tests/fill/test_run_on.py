@@ -84,6 +84,21 @@ biceps wasting on the left and on the right. no fasciculations in the arms => le
 no quadriceps wasting on the left => left wasting@leg absent
 wasting is nil, left arm and right arm => left wasting@arm absent; right wasting@arm absent
 """)
+ASIDES = table("""
+left knee jerk think about your garden absent right knee jerk one plus => left knee_jerk 0; right knee_jerk 1+
+if the ankle jerk is gone think about S1. left ankle jerk two plus => left ankle_jerk 2+
+left quadriceps, i can break that, four minus => left knee_extension 4-
+right elbow flexion and i can overcome it four left elbow flexion five => right elbow_flexion 4; left elbow_flexion 5
+finger jerk absent on both sides some healthy adults have none tone normal in both arms => right finger_jerk 0;
+ left finger_jerk 0; right tone@arm normal; left tone@arm normal
+pinprick. nod when you feel it normal at C6 and C7 on the left reduced at C8 => left pinprick@C6 normal;
+ left pinprick@C7 normal; left pinprick@C8 reduced
+in the left leg there's wasting a shin you could cut bread on no fasciculation that i see and in the right leg no
+ wasting => left wasting@leg present; left fasciculation@leg absent; right wasting@leg absent
+right wrist extension five. the left hand is the weaker one wrist extension three => right wrist_extension 5;
+ left wrist_extension 3
+left inversion is the weaker of the two at four minus => left ankle_inversion 4-
+""")
 COUNTED = table("""
 clonus. at the right ankle sustained, at the left ankle let me count four beats => right ankle_clonus sustained;
  left ankle_clonus 4 beats
@@ -98,7 +113,7 @@ NO_RESULT = [
 ]
 
 
-@pytest.mark.parametrize(("talk", "wanted"), [*INSTRUCTIONS, *REMARKS, *TURNS, *CORRECTIONS, *BOTH, *COUNTED])
+@pytest.mark.parametrize(("talk", "wanted"), [*INSTRUCTIONS, *REMARKS, *TURNS, *CORRECTIONS, *BOTH, *ASIDES, *COUNTED])
 def test_each_result_is_read_as_it_was_said(talk: str, wanted: set[str]) -> None:
     found = {each.replace(" contradiction", "") for each in told(talk)}
     assert found == wanted
