@@ -16,6 +16,7 @@ OF_REFLEXES = ("1+", "2+", "3+")
 SMALL_TALK = 5.0
 """Zipf frequency of words that name nothing ("the", "also", "there")."""
 _LED_TO_A_PLACE = frozenset("at over behind above below of".split())
+_LEAVING = frozenset("i i've i'd i'll we we've we'll is are was were has to be been".split())
 _TO_A_ROOT = 5
 """Most tokens from "cold" to the root at which it was felt: then it is a test."""
 
@@ -72,7 +73,9 @@ class Sections:
                         item.kind, item.ids = ItemKind.PLACE, item.sites
                 else:
                     here = {section}
-                    if perianal and not any(map(names_limb, items[index + 1 : index + 4])):
+                    if any(map(names_limb, items[index + 1 : index + 4])):
+                        here -= {"perianal"}
+                    elif perianal:
                         here = {"perianal"}
                     tested[item.ids[0]] += 1
                     # Before anything else, or when both sides have had their strength
@@ -146,6 +149,8 @@ class Sections:
     def _is_a_jerk(self, items: list[Item], index: int, tokens: list[Token]) -> bool:
         """ "Patellar two plus", "Achilles absent on the left": a tendon with a result, whatever was tested before."""
         item = items[index]
+        if not item.sites and _is_left_out(items, index, tokens):
+            return True
         if item.sites or any(self._values.scale(one) != "reflex" for one in item.ids):
             return False
         aside = (ItemKind.SUBJECT, ItemKind.SIDE)
@@ -227,3 +232,11 @@ def _of_a_section(item: Item) -> set[str]:
     """What a word means in one part of the examination alone: "tone" is that of the sphincter where that is felt."""
     meanings = item.match.term.meanings if item.match is not None else ()
     return {meaning.id for meaning in meanings if meaning.kind == "manoeuvre" and meaning.section is not None}
+
+
+def _is_left_out(items: list[Item], index: int, tokens: list[Token]) -> bool:
+    """ "Walking I've put off", "patellar not tested": the word has one meaning, and there what is left out."""
+    item, after = items[index], items[index + 1 : index + 2]
+    if len(item.ids) > 1 or not after or after[0].kind is not ItemKind.OMISSION:
+        return False
+    return _LEAVING.issuperset(token.text for token in tokens[item.end : after[0].start])

@@ -64,6 +64,7 @@ class Weigher:
         # "Light touch in the arms": of a test of roots or joints that is no place
         self._regions = {item.start for item in items if item.kind is ItemKind.REGION}
         self._value_starts = {item.start for item in items if item.kind is ItemKind.VALUE}
+        self._same_starts = {item.start for item in items if item.same}  # "present, left arm the same"
         self._in_order = sorted(items, key=lambda item: item.start)
         self._item_starts = [item.start for item in self._in_order]
         self._order = self._alternation()
@@ -363,6 +364,8 @@ class Weigher:
                 order = "after" if order is None or turns else order
             if order and following.kind is ItemKind.PLACE:
                 found[id(following)] = order
+                if item.kind is ItemKind.VALUE and self._text_between(item, following) == ["from"]:
+                    found[id(following)] = "before"  # "C8 normal, and on the right intact from C5 to T1"
             if item.is_place and following.kind is ItemKind.PLACE and following.linked:
                 between = [self.tokens[at].text for at in range(item.end, following.start)]
                 if not {"and", "or"}.intersection(between):
@@ -888,7 +891,7 @@ class Weigher:
                 cost += 0.55
                 if item.end - item.start > 1 or item.end in self._opened:
                     cost += 0.45
-            if self._heads_again(item):
+            if self._heads_again(item) or (item.end in self._same_starts and not said.same):
                 cost += 1.0
             if any(item.start in range(other.start, other.end) for other in post if other.kind is ItemKind.COMMAND):
                 cost += 1.5  # "both big toes up": the side is that of the instruction

@@ -155,7 +155,7 @@ def graded(
         and tokens[following].boundary < 0.5
         and following not in starts
         and words[following]
-        not in ("on", "in", "both", "and", "with", "throughout", "at", "bilaterally", "too", "here")
+        not in ("on", "in", "both", "and", "with", "throughout", "at", "bilaterally", "too", "here", "barely", "hardly")
         and not _is_of_a_name(words, following, names)
     ):
         return None

@@ -224,7 +224,11 @@ class _Reader:
             for span in self._cues["general"]
             if not (self._looks_and_tells(*span) or self._is_of_this_patient(*span) or self._turns_thoughts(*span))
         ]
-        self._cues["history"] = [span for span in self._cues.get("history", []) if not self._moves_back(*span)]
+        self._cues["history"] = [
+            span
+            for span in self._cues.get("history", [])
+            if not (self._moves_back(*span) or self._words[span[1] : span[1] + 1] in _OF_TODAY)
+        ]
         pondered = {at for at in range(len(tokens)) if is_pondering(tokens, at)}
         self._cues = {
             kind: [span for span in spans if pondered.isdisjoint(range(*span))] for kind, spans in self._cues.items()
@@ -751,6 +755,8 @@ class _Reader:
             and after < self._subject_end[first] + 7
         ):
             after += 1
+        while after + 1 < end and self._words[after] == "and" and self._subject[after + 1]:
+            after = self._subject_end[after + 1]  # "knee extension and knee flexion three"
         if after < end and self._leaves_out(after, after + 1):
             return True
         return bool(
@@ -1247,6 +1253,8 @@ class _Reader:
     def _tells_after(self, at: int) -> bool:
         """ "Would call it", "would have to call it"."""
         after = at + 1 + 2 * (self._words[at + 1 : at + 3] == ["have", "to"])
+        if self._words[after + 1 : after + 2] == ["everything"]:
+            return False  # "or you'll call everything weak"
         return any(word in _TOLD for word in self._words[after : after + 2])
 
     def _stated(self, start: int, end: int) -> bool:
@@ -1287,6 +1295,8 @@ _EXPECTING = frozenset("one you we i would you'd we'd i'd one'd might have".spli
 _THINKING = frozenset(
     "we you i they to would will should must could might and then we'd you'd i'd we'll you'll i'll".split()
 )
+_OF_TODAY = (["exam"], ["examination"], ["assessment"], ["check"], ["screen"])
+"""What "preop" and "admission" are said of where it is done now: "preop exam, tone normal"."""
 _TO = frozenset("to for from".split())
 _ASKING = (["can", "you"], ["do", "you"], ["does", "that"], ["does", "it"], ["is", "that"], ["is", "it"])
 _AT = (["at"], ["over"], ["from"], ["in"])
