@@ -23,9 +23,12 @@ _STATING = frozenset("is are was were has had shows 's".split())
 _WALKS = frozenset({"heel_walk", "toe_walk", "tandem_gait"})
 """Tests of gait that an instruction may ask for by itself."""
 _COMES_FROM = tuple([said, whose] for said in ("that's", "it's") for whose in ("the", "his", "her"))
+_WALKED_ON = frozenset("heel toe toes foot side one".split())
 _DOUBTFUL = 0.75
 _JOINED_WITHIN = 5
 """Most tokens from the first limb to the second in "the left arm and the left leg"."""
+_SINGLE = 2
+"""Most rows of one test, one for each side."""
 _SAID_WITH = 4
 """Most tokens from a side to the test or place that it was said with."""
 
@@ -111,6 +114,7 @@ class _Work:
         self._side_frame = 0
         self._carried: tuple[str | None, str] = (None, "unsaid")
         self._ended = 0
+        self._headed_at = len(tokens)  # where the last heading was said
         self._contrasted = False
         self._pin_at = next(
             (i for i, t in enumerate(tokens) if t.text in ("pin", "pinprick", "neurotip", "sharp")), None
@@ -192,6 +196,7 @@ class _Work:
         """What an item changes for all that follows."""
         state = self._state
         if item.kind is ItemKind.HEADING:
+            self._headed_at = item.start
             state.section = item.ids[0]
             if state.section != "sensation":
                 state.modality = None
@@ -243,7 +248,8 @@ class _Work:
 
     def _explains(self, side: Item) -> bool:
         """ "Toe walking is impaired, that's the left calf for you": why, perhaps not where."""
-        return [token.text for token in self._tokens[max(0, side.start - 2) : side.start]] in _COMES_FROM
+        led = [token.text for token in self._tokens[max(0, side.start - 2) : side.start]] in _COMES_FROM
+        return led and _WALKED_ON.isdisjoint(token.text for token in self._tokens[side.start : side.end + 1])
 
     def _is_explained(self, frame: Frame, draft: Draft) -> bool:
         as_said = draft.side == "midline" and self._manoeuvres[draft.manoeuvre].sides == "as_said"
@@ -482,12 +488,24 @@ class _Work:
             if self._touch_at is None or self._touch_at >= frame.end:
                 frame.value.flags = (*frame.value.flags, "modality_unsaid")
             return ["light_touch"]
-        regions = self._frame_regions(frame) or self._state.regions or ("lower_limb",)
+        regions = self._frame_regions(frame) or self._both_limbs() or self._state.regions or ("lower_limb",)
         core = [m.id for m in self._filler._core[GROUPS[subject]] if m.region in regions]
         if frame.of(ItemKind.REST):
             sides = self._sides(frame, None)[0]
             core = [one for one in core if not all((one, side, None) in self._drafts for side in sides)]
         return core
+
+    def _both_limbs(self) -> tuple[str, ...]:
+        """ "Power is five throughout in the arms and five throughout in the legs. Reflexes two plus throughout"."""
+        if len(self._trail) < 2 or self._manoeuvres[self._last[-1].manoeuvre].section == self._state.section:
+            return ()
+        before = self._trail[-2][2]
+        limbs = {self._manoeuvres[draft.manoeuvre].region for draft in (*before, *self._last)}
+        sections = {self._manoeuvres[draft.manoeuvre].section for draft in (*before, *self._last)}
+        start = self._last[0].spans[-1][0]
+        joined = "and" in (self._tokens[max(0, start - 1)].text, self._tokens[start].text)
+        whole = min(len(before), len(self._last)) > _SINGLE
+        return tuple(sorted(limbs)) if joined and whole and len(sections) == 1 and limbs == _LIMB_REGIONS else ()
 
     def _frame_regions(self, frame: Frame) -> tuple[str, ...]:
         found: list[str] = []
@@ -952,6 +970,7 @@ class _Work:
         last = [item for item in frame.post if item.kind is ItemKind.SIDE]
         if last and len(last) == len(sides):
             self._side_for_all(last[0], 1.5)
+            self._both_for_all(last[0], drafts)
         if sides:
             chosen = self._sides(frame, drafts[0].manoeuvre)[0]
             self._side_frame = self._frame_no
@@ -1171,6 +1190,27 @@ class _Work:
                 draft.side, draft.side_source = side.ids[0], "said"
                 draft.flags = (draft.flags - {"side_unsaid"}) | {"side_uncertain"}
                 self._drafts[draft.key] = draft
+
+    def _both_for_all(self, side: Item, drafts: list[Draft]) -> None:
+        """ "Reflexes, biceps two, triceps two on both sides": of both is all that was told under the heading,
+        if it came after the last side.
+        """
+        if side.ids != ("both",) or not side.linked or side.sites:
+            return
+        for _, mention, others in reversed(self._trail):
+            if mention > self._headed_at or not others or others[0].spans[-1][0] < self._headed_at:
+                break
+            if any(one.side_source not in ("unsaid", "carried") or one.side not in OPPOSITE for one in others):
+                break
+            for one in others:
+                other = copy_of(one, side=OPPOSITE[one.side])
+                if self._drafts.get(one.key) is not one or other.key in self._drafts:
+                    continue
+                for each in (one, other):
+                    each.side_source = "said"
+                    each.flags -= {"side_unsaid"}
+                    each.flags |= set() if one.value == drafts[0].value else {"side_uncertain"}
+                self._drafts[other.key] = other
 
     def _swap(self) -> None:
         """ "Other way round": the last two results for one manoeuvre change sides."""

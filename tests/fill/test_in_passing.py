@@ -15,6 +15,7 @@ right tone normal in the leg. patellar brisk on the right two plus on the left a
 dorsiflexion five on both sides, patellar and achilles one plus bilaterally => right ankle_dorsiflexion 5;
  left ankle_dorsiflexion 5; right knee_jerk 1+; left knee_jerk 1+; right ankle_jerk 1+; left ankle_jerk 1+
 pinprick on the right reduced over the achilles at S1 => right pinprick@S1 reduced
+toe walking impaired, that's the left foot. the right foot is normal => left toe_walk impaired; right toe_walk normal
 the left achilles is tight. left ankle dorsiflexion four => left ankle_dorsiflexion 4
 left leg. eversion two, plantarflexion four minus. arms. power in the left arm. deltoid five => left ankle_eversion 2;
  left ankle_plantarflexion 4-; left shoulder_abduction 5

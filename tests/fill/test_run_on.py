@@ -97,6 +97,20 @@ in the left leg there's wasting a shin you could cut bread on no fasciculation t
  wasting => left wasting@leg present; left fasciculation@leg absent; right wasting@leg absent
 right wrist extension five. the left hand is the weaker one wrist extension three => right wrist_extension 5;
  left wrist_extension 3
+left leg, wasting present fasciculation absent right leg the same => left wasting@leg present;
+ left fasciculation@leg absent; right wasting@leg present; right fasciculation@leg absent
+perianal pinprick normal on both sides anal tone normal tone is increased in the left leg => right pinprick@S4-5 normal;
+ left pinprick@S4-5 normal; midline anal_tone normal; left tone@leg increased
+romberg negative. walking i've put off until the frame comes => midline romberg negative; midline gait !deferred
+left plantar mute. romberg i'll not attempt => left plantar_response mute; midline romberg !not_done
+he has sore heels so unable to wear shoes. left plantar mute => left plantar_response mute
+admission exam. tone increased in both legs => right tone@leg increased; left tone@leg increased
+pinprick on the left c6 reduced c7 absent and on the right normal from c5 to c7 light touch normal at c6 on the left =>
+ left pinprick@C6 reduced; left pinprick@C7 absent; right pinprick@C5 normal; right pinprick@C6 normal;
+ right pinprick@C7 normal; left light_touch@C6 normal
+right grip five and mind you'd call everything weak. right thumb abduction five => right grip 5; right thumb_abduction 5
+left deltoid is one barely. left triceps is two => left shoulder_abduction 1; left elbow_extension 2
+and if you asked him nicely inversion and eversion four on the right => right ankle_inversion 4; right ankle_eversion 4
 left inversion is the weaker of the two at four minus => left ankle_inversion 4-
 """)
 COUNTED = table("""

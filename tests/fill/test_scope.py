@@ -32,6 +32,12 @@ right leg power is five out of five throughout => right leg_core 5
 lower limbs. reflexes are two plus and symmetrical => both knee_jerk 2+, ankle_jerk 2+
 arms. reflexes one plus throughout both sides => both biceps_jerk 1+, brachioradialis_jerk 1+, triceps_jerk 1+
 reflexes absent in both legs => both knee_jerk 0, ankle_jerk 0
+power is normal throughout in the legs and normal throughout in the arms, reflexes one plus throughout on both sides
+    => both leg_core normal; both arm_core normal; both knee_jerk 1+, ankle_jerk 1+, biceps_jerk 1+;
+ both brachioradialis_jerk 1+, triceps_jerk 1+
+right grip five. reflexes. supinator one finger jerk one on both sides => right grip 5; both brachioradialis_jerk 1+;
+ both finger_jerk 1+
+reflexes. knee jerk two on the left ankle jerk one on both sides => left knee_jerk 2+; both ankle_jerk 1+
 reflexes brisk in the right arm => right biceps_jerk brisk, brachioradialis_jerk brisk, triceps_jerk brisk
 all four limbs, reflexes two plus throughout
     => both knee_jerk 2+, ankle_jerk 2+, biceps_jerk 2+, brachioradialis_jerk 2+, triceps_jerk 2+
