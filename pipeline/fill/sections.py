@@ -156,8 +156,10 @@ class Sections:
         aside = (ItemKind.SUBJECT, ItemKind.SIDE)
         value = next((nxt for nxt in items[index + 1 : index + 6] if nxt.kind not in aside), None)
         led = [token.text for token in tokens[max(0, item.start - 3) : item.start]]
+        sure = item.match is None or not item.match.mended  # else a side must speak for it: "kilos, maybe four"
         return (
-            _LED_TO_A_PLACE.isdisjoint(led)
+            (sure or any(nxt.kind is ItemKind.SIDE for nxt in items[index + 1 : index + 4]))
+            and _LED_TO_A_PLACE.isdisjoint(led)
             and value is not None
             and value.kind is ItemKind.VALUE
             and not value.reaction
