@@ -359,7 +359,7 @@ class _Reader:
             and (self._value[end] or self._side[end])
             and last not in FUNCTION
             and last not in IMPERATIVES
-            and not self._value[at - 1]
+            and not (self._value[at - 1] or self._side[at - 1])
         )
 
     def _has(self, kind: str, start: int, end: int) -> bool:
