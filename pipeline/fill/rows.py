@@ -14,6 +14,7 @@ from pipeline.fill.unread import Unread
 from pipeline.fill.values import GROUPS, Values
 from pipeline.fill.weighing import POWER_WORDS
 from pipeline.lexicon.model import Lexicon
+from pipeline.mend.matches import Match
 from pipeline.mend.tokens import BLOCK_END, Token, in_one_sentence
 from pipeline.understand.items import ALL_OF_THEM, Item, ItemKind
 
@@ -25,6 +26,7 @@ _WALKS = frozenset({"heel_walk", "toe_walk", "tandem_gait"})
 _COMES_FROM = tuple([said, whose] for said in ("that's", "it's") for whose in ("the", "his", "her"))
 _WALKED_ON = frozenset("heel toe toes foot side one".split())
 _DOUBTFUL = 0.75
+_RIVALLED = 0.02
 _JOINED_WITHIN = 5
 """Most tokens from the first limb to the second in "the left arm and the left leg"."""
 _SINGLE = 2
@@ -185,8 +187,15 @@ class _Work:
         named = self._named.get(manoeuvre)
         if named is None:
             return None
-        doubtful = named.match is not None and named.match.probability < _DOUBTFUL
+        heard = named.match
+        doubtful = heard is not None and (heard.probability < _DOUBTFUL or self._may_be_opposite(heard, manoeuvre))
         return named if doubtful or "manoeuvre_unsaid" in named.flags else None
+
+    def _may_be_opposite(self, heard: Match, manoeuvre: str) -> bool:
+        """ "Hip a duck shun three right, four left": both rows may be of the other movement."""
+        opposite = self._manoeuvres[manoeuvre].opposite
+        rivals = heard.rival.meanings if heard.rival is not None and heard.rival_probability > _RIVALLED else ()
+        return opposite is not None and any(meaning.id == opposite for meaning in rivals)
 
     def _is_of_all(self, side: Item) -> bool:
         """ "All on the left", "both on the left"."""

@@ -44,7 +44,8 @@ _GRADES = {
     "4": "4",
     "5": "5",
 }
-_RESULT_BEFORE = frozenset("on in at of from over".split())
+_RESULT_BEFORE = (["on"], ["in"], ["at"], ["of"], ["from"], ["over"])
+_FROM_NOW = (["here", "on"], ["now", "on"])
 
 
 @dataclass(frozen=True)
@@ -135,7 +136,7 @@ def _announced(items: list[Item], words: list[str]) -> Iterator[Order]:
             if (
                 first == second
                 or start in ends  # "four right then left five"
-                or words[start - 1 : start] in ([word] for word in _RESULT_BEFORE)
+                or (words[start - 1 : start] in _RESULT_BEFORE and words[start - 2 : start] not in _FROM_NOW)
                 or (form is _OF_ONE_SIDE and not _PAIRS.search(around))
                 or (end in values and form is not _OF_ONE_SIDE and start - 1 in values)
             ):

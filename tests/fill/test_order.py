@@ -113,6 +113,29 @@ right triceps three tandem gait not examined half of those patients fall => righ
  midline tandem_gait !not_done
 """)
 
+ANNOUNCED = table("""
+in this letter it's left before right. grip three minus and four. deltoid two, two. =>
+ left grip 3-; right grip 4; left shoulder_abduction 2; right shoulder_abduction 2
+whenever you hear two figures the first one is the left | quads L three four five and three plus, hamstrings five five =>
+ left knee_extension 5 (L3 L4); right knee_extension 3+ (L3 L4); left knee_flexion 5; right knee_flexion 5
+i'll say right then left. knee jerks one plus and two plus | from here on left first. ankle jerks absent and one plus =>
+ right knee_jerk 1+; left knee_jerk 2+; left ankle_jerk 0; right ankle_jerk 1+
+right first, left second, two numbers each. light touch L4 normal both sides L5 altered normal S1 normal both sides =>
+ right light_touch@L4 normal; left light_touch@L4 normal; right light_touch@L5 altered; left light_touch@L5 normal;
+ right light_touch@S1 normal; left light_touch@S1 normal
+of any two results the left arm comes first. triceps four minus and five => left elbow_extension 4-;
+ right elbow_extension 5
+left leg first. hip flexion three, knee extension two. right leg hip flexion five => left hip_flexion 3;
+ left knee_extension 2; right hip_flexion 5
+triceps jerk one plus on the right then left two plus => right triceps_jerk 1+; left triceps_jerk 2+
+knees up to the tummy one at a time left one don't let me push good => left hip_flexion normal ~
+reflexes on the left one plus at the biceps triceps knee and ankle on the right three plus at the knee and ankle =>
+ left biceps_jerk 1+; left triceps_jerk 1+; left knee_jerk 1+; left ankle_jerk 1+; right knee_jerk 3+;
+ right ankle_jerk 3+
+left leg power three in hip flexion knee extension and eversion four in the hamstrings => left hip_flexion 3;
+ left knee_extension 3; left ankle_eversion 3; left knee_flexion 4
+""")
+
 ORDERS = table("""
 left knee jerk two plus. other side one plus => left knee_jerk 2+; right knee_jerk 1+
 right knee extension five on this side and on the other side four => right knee_extension 5; left knee_extension 4
@@ -342,7 +365,7 @@ NO_RESULT = [
 ]
 
 
-@pytest.mark.parametrize(("talk", "wanted"), ORDERS + CHANGES + VALUES_FIRST + GRADES_FIRST + NOT_LOST)
+@pytest.mark.parametrize(("talk", "wanted"), ORDERS + CHANGES + VALUES_FIRST + GRADES_FIRST + NOT_LOST + ANNOUNCED)
 def test_each_result_has_its_own_side_and_place(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
 
