@@ -1,8 +1,9 @@
 """What the work costs: python scripts/bench.py
 
-Structuring a transcript of 9,000 words made of the written cases, against spaCy's bare tokenisation of the same text;
-hearing the demonstration recordings; the peak memory of each, in a process of its own; then the other measurements,
-`bench_review.py`, `bench_outputs.py` and `bench_live.py`, the last with an hour of sound too. Seconds are of the clock;
+Structuring a transcript of 9,000 words made of the written cases, the first of a process and again, against spaCy's
+bare tokenisation of the same text; hearing the demonstration recordings; the peak memory of each, in a process of its
+own; then the other measurements, `bench_review.py`, `bench_outputs.py` and `bench_live.py`, the last with an hour of
+sound too. Seconds are of the clock;
 "processor" counts all threads of the process, so that other programs on the machine hardly matter.
 """
 
@@ -67,8 +68,12 @@ def structuring() -> Iterator[Line]:
     start = time.perf_counter()
     engine = Engine()
     yield "building the engine", time.perf_counter() - start, "s"
+    clock, processor = time.perf_counter(), time.process_time()
+    engine.analyse(heard)
+    yield f"structuring {words:,} words, the first talk", time.perf_counter() - clock, "s"
+    yield "  processor", time.process_time() - processor, "s"
     clock, processor = _best(lambda: engine.analyse(heard))
-    yield f"structuring {words:,} words", clock, "s"
+    yield "  again, with what was looked up at hand", clock, "s"
     yield "  processor", processor, "s"
     yield "  a second", words / processor, "words"
     nlp = spacy.blank("en")
