@@ -829,7 +829,8 @@ class Weigher:
         if any(item.of is not None and item.of is not said for item in before + after):
             return _NEVER
         if any(item.of is said for item in after):
-            return 0.7 * len(before)  # "normal on both sides, L5 reduced and normal": it has a side of its own
+            # "Normal on both sides, L5 reduced and normal": one with a side of its own takes no other
+            return 0.7 * len(before) + 1.5 * sum(item.of is None for item in after)
         if before and self._goes_with_last(before[0]):
             cost += 1.0
         if before and (said.forward or self._is_denied_on(before[0])) and self._is_of_last_name(before[0]):
@@ -883,8 +884,10 @@ class Weigher:
                 cost += 0.05 + (0.6 + 0.4 * (self.tokens[item.end].text == "no") if announces else 0.0)
             elif self._opens_statement(item) or self._turns_to(item):
                 cost += 1.5
-            elif self._order.get(id(item)) == "before" or (
-                item.start == said.end and item.end < len(self.tokens) and self.tokens[item.end].boundary >= 0.5
+            elif (
+                self._order.get(id(item)) == "before"
+                or item.end == len(self.tokens)  # nothing follows that it could lead
+                or (item.start == said.end and self.tokens[item.end].boundary >= 0.5)
             ):
                 cost += 0.12
             else:

@@ -45,7 +45,7 @@ _THOSE = (["those"], ["these"], ["them"])
 _COUNTED = {"three": 3, "four": 4, "five": 5, "two": 2}
 _COUNTING = 4
 """The tokens of "the three on the"."""
-_BETWEEN_COUNTS = frozenset("was they they're those these are were of them and the is it it's".split())
+_BETWEEN_COUNTS = frozenset("was they they're those these are were of them and the is it it's as before".split())
 _NOWADAYS = frozenset("now today currently".split())
 _SINCE_THEN = 12
 """Most tokens from how it was to how it is."""

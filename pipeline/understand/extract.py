@@ -45,6 +45,7 @@ from pipeline.understand.sides import (
     without_degrees,
 )
 from pipeline.understand.talk import Clause, Cues, Kind, comes_true
+from pipeline.understand.told_last import told_last
 from pipeline.understand.words import is_left_out
 
 _LIMBS = {
@@ -204,7 +205,8 @@ class Extractor:
         found = self._drop_everyday(found, words, tokens, full)
         omissions(found, words, tokens, cues, kind_at, self._scales)
         found.sort(key=lambda item: (item.start, item.end))
-        return without_stories(same_for(nor_those(found, words), words), words, tokens)
+        found = without_stories(same_for(nor_those(found, words), words), words, tokens)
+        return told_last(found, words, tokens, self._scales)
 
     def _spoken_of(
         self, cover: Cover, clauses: list[Clause], words: list[str], plain: list[str], tokens: list[Token]
