@@ -163,6 +163,34 @@ class Weigher:
                     add(item)
             previous = item
         close()
+        return self._runs() | found
+
+    def _runs(self) -> dict[int, str]:
+        """ "Grip four right wrist flexion five left": sides of a run whose first test has none before it.
+
+        The last one leads nothing, or a result that has its own, so each belongs to the result before it.
+        """
+        found: dict[int, str] = {}
+        sides: list[Item] = []
+        opened = False  # the run began with a test and no side before it
+        for at, item in enumerate(self.items):
+            last = self.items[at - 1] if at else None
+            joined = last is not None and last.end == item.start and self.tokens[item.start].boundary < 0.5
+            if item.kind is ItemKind.SUBJECT and not item.section_only:
+                if not (sides and joined and last is sides[-1]):
+                    sides, opened = [], not (last is not None and joined and last.kind is ItemKind.SIDE)
+            elif item.kind is ItemKind.SIDE:
+                ends = item.end == len(self.tokens) or self.tokens[item.end].boundary >= 0.5
+                after = last is not None and joined and last.kind in (ItemKind.VALUE, ItemKind.PLACE)
+                own = item.of is not None or (ends and item.ids == ("both",))
+                if opened and after and not (own or item.linked) and item.ids[0] in ("left", "right"):
+                    sides.append(item)
+                if opened and after and (own or (ends and len(sides) > 1)):
+                    found.update((id(side), "before") for side in sides)
+                if ends or not (sides and item is sides[-1]):
+                    sides, opened = [], False
+            elif item.kind not in (ItemKind.VALUE, ItemKind.PLACE):
+                sides, opened = [], False
         return found
 
     def _is_amount_of(self, value: Item, subject: Item) -> bool:
@@ -675,7 +703,8 @@ class Weigher:
                     continue
                 if not found:
                     found = [item]
-                    coordinated = coordinated or self._text_between(item, said)[-1:] == ["all"]
+                    led = self._text_between(item, said)  # "all five", "all of these five"
+                    coordinated = coordinated or led[-1:] == ["all"] or led[-3:-1] == ["all", "of"]
                     continue
                 if said.reaction and item.kind is ItemKind.COMMAND and set(item.ids) & set(found[0].ids):
                     return [item]

@@ -6,7 +6,7 @@ import itertools
 
 from pipeline.mend.numbers import CALLING, Number
 from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
-from pipeline.mend.words import GRADING
+from pipeline.mend.words import BE, GRADING
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.items import WHERE, Item, ItemKind
 from pipeline.understand.sides import is_sided
@@ -39,8 +39,8 @@ _NEVER_BEFORE_ON = frozenset("for to fore fife".split())
 _SOME_TESTS = (["two"], ["three"], ["four"], ["five"])
 _SAME_WAY = tuple(
     [word]
-    for word in """game games drill drills way routine order idea reason story stretch ones muscles movements exercise
-        exercises tests places levels dermatomes roots sites areas side""".split()
+    for word in """game games drill drills way routine list order idea reason story stretch ones muscles movements
+        exercise exercises tests places levels dermatomes roots sites areas side""".split()
 )
 _TOLD_OF = frozenset("for in is so that's".split())
 _PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"])
@@ -307,7 +307,13 @@ def _counts_things(number: Number, words: list[str]) -> bool:
     if words[number.start - 1 : number.start] == ["same"] and is_of_named_things(words, number.start):
         return True
     others = words[number.end : number.end + 3] == ["of", "the", "other"]
-    return others or words[number.start - 1 : number.start] in _OWNING or words[number.end : number.end + 2] in _OF_THEM
+    owned = words[number.start - 1 : number.start] in _OWNING
+    if owned and words[max(0, number.start - 3) : number.start - 1] == ["all", "of"]:
+        after = words[
+            number.end : number.end + 1
+        ]  # "all of these five" is a grade, "all of these five muscles" is none
+        owned = after in _SAME_WAY or not BE.isdisjoint(after)
+    return others or owned or words[number.end : number.end + 2] in _OF_THEM
 
 
 def _is_somebody(number: Number, words: list[str]) -> bool:

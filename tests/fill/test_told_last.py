@@ -41,7 +41,26 @@ Light touch reduced at L5 on the left, normal at L4, same side. Normal L4 to L5,
     => left light_touch@L5 reduced, light_touch@L4 normal; right light_touch@L4 normal, light_touch@L5 normal
 """)
 
+IN_A_RUN = table("""
+grip four right wrist flexion five left => right grip 4; left wrist_flexion 5
+hip flexion five L2 left knee extension four L3 right big toe three left. Gait normal.
+    => left hip_flexion 5 (L2); right knee_extension 4 (L3); left great_toe_extension 3; midline gait normal
+triceps jerk absent left biceps jerk two plus both => left triceps_jerk 0; right biceps_jerk 2+; left biceps_jerk 2+
+supinator jerk three plus left triceps jerk three plus left supinator jerk two plus triceps jerk one plus
+    those are on the right
+    => left brachioradialis_jerk 3+, triceps_jerk 3+; right brachioradialis_jerk 2+, triceps_jerk 1+
+left leg. hip flexion four. right knee extension five left ankle dorsiflexion three
+    => left hip_flexion 4; right knee_extension 5; left ankle_dorsiflexion 3
+right deltoid four left grip five right biceps five left wrist flexion four
+    => right shoulder_abduction 4; left grip 5; right elbow_flexion 5; left wrist_flexion 4
+""")
+
 NO_LIST = table("""
+power right leg quads four hamstrings three now the left leg same list quads hamstrings big toe all of these five
+    => right knee_extension 4, knee_flexion 3; left knee_extension 5, knee_flexion 5, great_toe_extension 5
+left arm deltoid, biceps and grip all of those five right arm grip four
+    => left shoulder_abduction 5, elbow_flexion 5, grip 5; right grip 4
+Right quads four. All of these five muscles are supplied by the femoral nerve. => right knee_extension 4
 Right quads four. All of those on the left are five. => right knee_extension 4; left knee_extension 5
 left knee extension five all of these five left leg hip flexion four => left knee_extension 5, hip_flexion 4
 right leg hip flexion five knee extension five those two are fine left leg hip flexion four
@@ -49,7 +68,7 @@ right leg hip flexion five knee extension five those two are fine left leg hip f
 """)
 
 
-@pytest.mark.parametrize(("talk", "wanted"), ALL_OF_THEM + THE_LAST + NO_LIST)
+@pytest.mark.parametrize(("talk", "wanted"), ALL_OF_THEM + THE_LAST + IN_A_RUN + NO_LIST)
 def test_a_side_said_last_is_that_of_the_results_it_points_to(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
 
