@@ -178,7 +178,7 @@ class Weigher:
             joined = last is not None and last.end == item.start and self.tokens[item.start].boundary < 0.5
             if item.kind is ItemKind.SUBJECT and not item.section_only:
                 if not (sides and joined and last is sides[-1]):
-                    sides, opened = [], not (last is not None and joined and last.kind is ItemKind.SIDE)
+                    sides, opened = [], not (last is not None and last.kind is ItemKind.SIDE)
             elif item.kind is ItemKind.SIDE:
                 ends = item.end == len(self.tokens) or self.tokens[item.end].boundary >= 0.5
                 after = last is not None and joined and last.kind in (ItemKind.VALUE, ItemKind.PLACE)
