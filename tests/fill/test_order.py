@@ -116,7 +116,8 @@ right triceps three tandem gait not examined half of those patients fall => righ
 ANNOUNCED = table("""
 in this letter it's left before right. grip three minus and four. deltoid two, two. =>
  left grip 3-; right grip 4; left shoulder_abduction 2; right shoulder_abduction 2
-whenever you hear two figures the first one is the left | quads L three four five and three plus, hamstrings five five =>
+whenever you hear two figures the first one is the left | quads L three four five and three plus. hamstrings five five
+ =>
  left knee_extension 5 (L3 L4); right knee_extension 3+ (L3 L4); left knee_flexion 5; right knee_flexion 5
 i'll say right then left. knee jerks one plus and two plus | from here on left first. ankle jerks absent and one plus =>
  right knee_jerk 1+; left knee_jerk 2+; left ankle_jerk 0; right ankle_jerk 1+
