@@ -118,6 +118,7 @@ class _Work:
         self._ended = 0
         self._headed_at = len(tokens)  # where the last heading was said
         self._contrasted = False
+        self._joints: list[str | None] = []  # named before what was felt there
         self._pin_at = next(
             (i for i, t in enumerate(tokens) if t.text in ("pin", "pinprick", "neurotip", "sharp")), None
         )
@@ -631,8 +632,7 @@ class _Work:
             sites += [place for place, _ in named if place == "S4-5"]
             return (sites or [None]), []
         if kind == "joint":
-            joints = [place for place, _ in named if place not in (*LIMBS, "S4-5") and not ROOT.match(place)]
-            return (list(dict.fromkeys(joints)) or [None]), []
+            return (self._joints_of(frame, named) or [None]), []
         if kind == "limb":
             limbs = [place for place, _ in named if place in LIMBS]
             sided = {site for item in frame.post if item.kind is ItemKind.SIDE for site in item.sites}
@@ -669,6 +669,17 @@ class _Work:
                 roots = list(last[-1].roots)
         return [None], roots
 
+    def _joints_of(self, frame: Frame, named: list[tuple[str, Item]]) -> list[str | None]:
+        """ "Ankles: vibration absent, joint position normal": the joint named before what was felt holds on."""
+        found = dict.fromkeys(place for place, _ in named if place not in (*LIMBS, "S4-5") and not ROOT.match(place))
+        if found:
+            first = min((item.start for item in frame.subjects), default=0)
+            self._joints = list(found) if all(item.end <= first for _, item in named) else []
+            return list(found)
+        if not frame.subjects or any(one.site not in self._joints for one in self._last):
+            self._joints = []
+        return list(self._joints)
+
     def _in_all_limbs(self, frame: Frame) -> bool:
         kinds = (ItemKind.SIDE, ItemKind.REGION)
         named = (item for item in frame.items if item.kind in kinds and not self._detached(frame, item))
@@ -702,6 +713,8 @@ class _Work:
         ):
             return True  # "L2 to L4, pinprick at L3": the subject has a place of its own
         core = min(other.start for other in [frame.value, *frame.subjects] if other.start >= item.end)
+        if item.end == core and self._tokens[item.start].boundary >= 1.5 and not any(map(ROOT.match, item.ids)):
+            return False  # "Ankles. Vibration absent": a heading
         return any(self._tokens[at].boundary >= 1.5 for at in range(item.end, core + 1))
 
     def _limbs(self, frame: Frame) -> list[str | None]:

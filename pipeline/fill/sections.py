@@ -61,6 +61,7 @@ class Sections:
                     meant = again or [i for i in item.ids if self._manoeuvres[i].section == section]
                     joint = modality in ("vibration", "joint_position")
                     placed = not self._lists_jerks(out, section) and _is_a_place(items, index, tokens)
+                    placed = placed or self._is_felt_there(items, index, tokens)
                     if item.sites and ((section == "sensation" and joint) or placed):
                         item.kind = ItemKind.PLACE
                         item.ids = item.sites
@@ -113,6 +114,19 @@ class Sections:
             return []
         graded = [one for one in items[index].ids if self._values.read(one, value)[0] is not None]
         return graded if len(graded) < len(items[index].ids) else []
+
+    def _is_felt_there(self, items: list[Item], index: int, tokens: list[Token]) -> bool:
+        """ "Ankles: joint position reduced": a place right before a test of joints, whatever was tested before."""
+        item, after = items[index], items[index + 1 : index + 2]
+        led = [token.text for token in tokens[max(0, item.start - 3) : item.start]]
+        return (
+            bool(after and item.sites)
+            and after[0].kind is ItemKind.SUBJECT
+            and after[0].ids[0] in self._manoeuvres
+            and self._manoeuvres[after[0].ids[0]].sites == "joint"
+            and after[0].start <= item.end + 1
+            and _LED_TO_A_PLACE.isdisjoint(led)
+        )
 
     def _lists_jerks(self, before: list[Item], section: str | None) -> bool:
         """ "Reflexes: absent at the ankles": jerks are listed, and not where clonus was found."""

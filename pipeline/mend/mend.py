@@ -16,6 +16,7 @@ from types import MappingProxyType
 from pipeline.lexicon.pronounce import phones
 from pipeline.mend.context import FUNCTION, JOINTS, LIMBS, NUMBER_WORDS, PUT_OFF, Context
 from pipeline.mend.covering import best_cover, best_of_each, without_padding
+from pipeline.mend.joints import of_a_joint
 from pipeline.mend.likely import LikelyTerms, Part
 from pipeline.mend.matches import Cover, Match
 from pipeline.mend.nearest import Nearest, unlike
@@ -50,8 +51,6 @@ _UNMISTAKABLE = 2.0
 """Zipf frequency of words ("circumduction") that no recogniser writes where something else was said."""
 _AROUND = 10
 """Tokens on either side of a mended term in which it changes what is likely."""
-_LONGEST_LIST = 16
-"""Tokens after a name in which a list may go on with the part of the body left out."""
 _RIVAL_WINDOW = 0.12
 _REVERSAL_WINDOW = 0.25
 _REVERSAL_SHARE = 0.03
@@ -93,7 +92,10 @@ class Mender:
             taken[root.start : root.end] = [True] * (root.end - root.start)
         numbers = self._numbers(tokens, taken)
         exact = self._exact(words, tokens, taken)
-        exact = self._cut_short(words, tokens, exact, taken) + exact
+        held = list(taken)
+        for number in numbers:
+            held[number.start : number.end] = [True] * (number.end - number.start)
+        exact = [*self._cut_short(words, tokens, exact), *of_a_joint(self._index, words, exact, held), *exact]
         learned = self._learned_matches(words) + self._split(words, tokens, taken)
         by_sound = self._by_sound(
             tokens, words, exact, taken, Context(self._index, tokens, exact, numbers, roots), [True] * len(tokens)
@@ -123,7 +125,8 @@ class Mender:
         mended = {match.end: match for match in matches if match.mended and len(match.term.words) == 1}
         whole = matches if mended else [match for match in matches if match.mended]
         known = {(match.start, match.end, match.term) for match in exact}
-        parts = self._cut_short(words, tokens, whole, taken, mended)
+        parts = self._cut_short(words, tokens, whole, mended)
+        parts += of_a_joint(self._index, words, matches, held) if whole else []
         parts = [part for part in parts if (part.start, part.end, part.term) not in known]
         if parts:  # "knee and ankle jerkins"
             matches = best_cover(parts + candidates, worth)
@@ -280,10 +283,9 @@ class Mender:
         words: list[str],
         tokens: list[Token],
         exact: list[Match],
-        taken: list[bool],
         mended: Mapping[int, Match] = MappingProxyType({}),
     ) -> list[Match]:
-        """Names of which a list says a part once: "knee and ankle jerks", "hip flexion five, extension four".
+        """Names of which a list says a part once: "knee and ankle jerks".
 
         `mended`: names of one word that were misheard, by where they end ("biceps, break ear radialis and knee jerks").
         """
@@ -310,24 +312,6 @@ class Mender:
                 else:
                     break
                 at -= 1
-        covered = {at for match in exact if len(match.term.words) > 1 for at in range(match.start, match.end)}
-        for match in whole.values():
-            part, move = match.term.words
-            for at in range(match.end, min(match.end + _LONGEST_LIST, len(words))):
-                if tokens[at].boundary >= 1.2 or at in covered:
-                    break
-                term = index.terms.get((part, words[at]))
-                if (
-                    term is not None
-                    and words[at] != move
-                    and index.is_part(part)
-                    and index.names(term)
-                    and index.scales(term) & index.scales(match.term)
-                    and not taken[at]
-                ):
-                    found.append(Match(at, at + 1, term))
-                elif words[at] not in _IN_LISTS:
-                    break
         return found
 
     def _learned_matches(self, words: list[str]) -> list[Match]:
@@ -932,10 +916,6 @@ _THE_SAME = 0.01
 _REFLEXES = frozenset("reflex reflexes jerk jerks".split())
 _ADDING = frozenset("also still again".split())
 _RESPONSES = frozenset({"flexor", "extensor"})
-_IN_LISTS = frozenset(
-    """and or is are at a zero one two three four five 0 1 2 3 4 5 plus minus + - out of over / on the left right
-        both sides side also only""".split()
-)
 GRADE_WORDS = frozenset("zero nought naught nil one two three four five".split())
 _ADDRESSED = frozenset("your me my".split())
 _DENYING = frozenset("no not none nil without nor".split())
