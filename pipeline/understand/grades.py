@@ -48,6 +48,7 @@ _BROKEN = tuple([verb, what] for verb in ("break", "overcome", "beat") for what 
 _NOT_GRADED = tuple([word, "grade"] for word in "couldn't can't cannot not didn't".split())
 _THINKING = frozenset("thinks says reckons thought said reckoned".split())
 _OWNING = (["your"], ["my"], ["these"], ["those"])
+_NUMBERED = tuple([word] for word in "item box question step line row field page".split())
 _OF_THEM = (["of", "us"], ["of", "them"], ["of", "those"], ["of", "these"], ["of", "your"])
 
 
@@ -304,6 +305,8 @@ def _counts_things(number: Number, words: list[str]) -> bool:
         return False
     if words[max(0, number.start - 2) : number.start] == ["of", "the"]:
         return True  # "the weaker of the two"
+    if words[number.start - 1 : number.start] in _NUMBERED:
+        return True  # "item four, knee extension"
     if words[number.start - 1 : number.start] == ["same"] and is_of_named_things(words, number.start):
         return True
     others = words[number.end : number.end + 3] == ["of", "the", "other"]
