@@ -620,6 +620,8 @@ class Weigher:
             cost += 0.15 * sum(
                 1 for item in others if item.kind is ItemKind.SUBJECT and item.section_only and item not in subjects
             )
+        if before and self._cuts_a_list(first):
+            cost += 1.5
         cost += self._sides(pre, said, post, subjects)
         cost += self._places(pre, said, post, subjects)
         if others:
@@ -646,6 +648,12 @@ class Weigher:
             cost += 1.2 * sum(item.kind is ItemKind.THROUGHOUT or item.ids == ("all",) for item in pre)
         cost += sum(0.9 + self._crossing(said, item) for item in others if item.kind is ItemKind.REST)
         return cost, subjects, orphans, denial
+
+    def _cuts_a_list(self, first: int) -> bool:
+        """ "No wasting | or fasciculation in the right leg": what is denied together stays together."""
+        last, item = self.items[first - 1], self.items[first]
+        named = first > 0 and last.kind is item.kind is ItemKind.SUBJECT
+        return named and [token.text for token in self.tokens[last.end : item.start]] in (["or"], ["nor"])
 
     def _names_again(self, limb: Item, said: Item, subjects: list[Item]) -> bool:
         """ "Tone is increased on the left too | in the legs tone is normal": a limb right before the same test."""
@@ -923,6 +931,8 @@ class Weigher:
                 cost += 0.55
                 if item.end - item.start > 1 or item.end in self._opened:
                     cost += 0.45
+            if item is post[-1] and "sensation" in said.values and self._is_of_next_place(item):
+                cost += 1.8
             if self._heads_again(item) or (item.end in self._same_starts and not said.same):
                 cost += 1.0
             if any(item.start in range(other.start, other.end) for other in post if other.kind is ItemKind.COMMAND):
@@ -1004,6 +1014,13 @@ class Weigher:
         return side.end in self._value_starts or (
             side.end < len(self.tokens) and self.tokens[side.end].text in _SAID_OF
         )
+
+    def _is_of_next_place(self, side: Item) -> bool:
+        """ "Reduced at the great toe, at the left | ankle normal": a place is not parted from its side."""
+        led = [token.text for token in self.tokens[max(0, side.start - 2) : side.start]]
+        following = self.items[self._place_of[id(side)] + 1 :][:1]
+        placed = any(item.kind is ItemKind.PLACE and item.start == side.end for item in following)
+        return placed and (led[-1:] == ["at"] or led == ["at", "the"])
 
     def _is_spent(self, item: Item) -> bool:
         """ "Waiting in the right arm, no wasting in the left": the side of something that was not understood."""

@@ -35,6 +35,14 @@ knee jerks two plus on both sides. ankles. vibration absent on the left, normal 
 reflexes absent at the ankles. vibration reduced at the knees =>
  right ankle_jerk 0; left ankle_jerk 0; right vibration@knee reduced; left vibration@knee reduced
 """)
+KEPT_TOGETHER = table("""
+joint position at the right thumb is reduced at the right wrist normal left arm power five in the biceps =>
+ right joint_position@finger reduced; right joint_position@wrist normal; left elbow_flexion 5
+joint position reduced on the left ankle normal on the right =>
+ left joint_position@ankle reduced; right joint_position@ankle normal
+no fasciculation or wasting in the left arm and the right arm is the same => left fasciculation@arm absent;
+ left wasting@arm absent; right fasciculation@arm absent; right wasting@arm absent
+""")
 NUMBERED = table("""
 item one knee extension five on both sides item two hip flexion four on both sides =>
  right knee_extension 5; left knee_extension 5; right hip_flexion 4; left hip_flexion 4
@@ -42,7 +50,7 @@ right hip flexion three step four right knee extension five => right hip_flexion
 """)
 
 
-@pytest.mark.parametrize(("statement", "expected"), [*MOVEMENTS, *FELT, *NUMBERED])
+@pytest.mark.parametrize(("statement", "expected"), [*MOVEMENTS, *FELT, *KEPT_TOGETHER, *NUMBERED])
 def test_what_follows_is_of_the_joint(statement: str, expected: set[str]) -> None:
     assert told(statement) == expected
 
