@@ -32,7 +32,7 @@ THE_LAST = table("""
 power four throughout and that's the right leg five throughout left leg => right leg_core 4; left leg_core 5
 Left leg. Hip flexion five, knee extension four. Ankle jerk absent, that's the right.
     => left hip_flexion 5, knee_extension 4; right ankle_jerk 0
-gait normal heel walking normal toe walking impaired and that's the right calf
+gait normal heel walking normal toe walking impaired and that's the right heel
     => midline gait normal, heel_walk normal; right toe_walk impaired
 Right knee flexion five, hip flexion five left leg => right knee_flexion 5; left hip_flexion 5
 pinprick dull at C7 right hand normal at C6 same hand and intact C5 to C6 that's the left
