@@ -132,7 +132,6 @@ class LikelyTerms:
         self._nearest.prepare({span for _, _, span, _ in spans})
         found: list[tuple[float, Likelier]] = []
         for first, last, span, written in spans:
-            heard = sum(len(next(iter(phones(word)), ())) for word in span)
             personal = not _PERSONS.isdisjoint(span)
             around: dict[str, float] = {}
             for gap, saying in self._nearest.near(span):
@@ -141,6 +140,7 @@ class LikelyTerms:
                     continue
                 if saying.kind not in around:
                     around[saying.kind] = self._between(words, first, last, saying.kind)
+                heard = sum(len(next(iter(phones(word)), ())) for word in span)
                 size = (heard + len(self._sayings.sounds(saying)[0])) / 2
                 likely = around[saying.kind] + self._ngrams.share(saying.kind, saying.text) - _PER_PHONE * gap * size
                 if likely - written > _LIKELIER:

@@ -7,7 +7,9 @@ to the other side as well. What is mended here is always shown to a person.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass
+from operator import itemgetter
 
 from wordfreq import zipf_frequency
 
@@ -75,7 +77,7 @@ def misheard_sides(index: TermIndex, tokens: list[Token], taken: list[bool], aro
 def going_on(tokens: list[Token], names: list[tuple[int, Term]], around: Around) -> list[tuple[int, Term]]:
     """Where a statement goes on with the other side of the test named last ("five on the left, right ...").
 
-    `names` and the result: the tests, by where their results may stand.
+    `names` and the result: the tests, by where their results may stand; `names` in order, one at each place.
     """
     found = []
     for start in around.sides:
@@ -87,10 +89,13 @@ def going_on(tokens: list[Token], names: list[tuple[int, Term]], around: Around)
         if not (follows or stands):
             continue
         place = around.where.get(start, start + 1) if follows else lead - 1
-        owner = max(
-            (name for name in names if place - _GOING_ON <= name[0] < start), key=lambda name: name[0], default=None
-        )
-        if owner is not None and all(token.boundary < BLOCK_END for token in tokens[owner[0] : start + 1]):
+        before = bisect_left(names, start, key=itemgetter(0))
+        owner = names[before - 1] if before else None
+        if (
+            owner is not None
+            and place - _GOING_ON <= owner[0]
+            and all(token.boundary < BLOCK_END for token in tokens[owner[0] : start + 1])
+        ):
             found.append((place, owner[1]))
     return found
 

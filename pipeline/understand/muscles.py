@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
+
 from pipeline.lexicon.model import Manoeuvre
 from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind
@@ -22,8 +24,12 @@ class MusclePlaces:
                 item.kind, item.ids, item.start, item.end = ItemKind.PLACE, (self._limb_of(item),), end, end
 
     def of_findings(self, found: list[Item], words: list[str], tokens: list[Token]) -> None:
-        """In "wasting of the right quadriceps" the muscle is where the finding is, not what was tested."""
+        """In "wasting of the right quadriceps" the muscle is where the finding is, not what was tested.
+
+        `found`: in order.
+        """
         subjects = [item for item in found if item.kind is ItemKind.SUBJECT]
+        starts = [item.start for item in subjects]
         for item in subjects:
             if item.muscle is None or self._manoeuvres[item.ids[0]].scale == "presence":
                 continue
@@ -33,7 +39,7 @@ class MusclePlaces:
             before = next(
                 (
                     other
-                    for other in reversed(subjects)
+                    for other in reversed(subjects[: bisect_right(starts, item.start)])
                     if other.kind is ItemKind.SUBJECT and 0 <= item.start - other.end <= 4
                 ),
                 None,

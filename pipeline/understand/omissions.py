@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.items import WHERE, Item, ItemKind, held
@@ -81,6 +81,8 @@ def omissions(
     reasons = sorted((start, end, kind) for kind in _REASONS for start, end in cues.get(kind, ()))
     reasons = [reason for reason in reasons if not _so_untested(reason, found, words, tokens, scales)]
     subjects = [item for item in found if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING) and not item.section_only]
+    subjects.sort(key=lambda item: item.start)
+    starts = [item.start for item in subjects]
     stops = sorted(
         item.start
         for item in found
@@ -141,10 +143,9 @@ def omissions(
         ahead = (
             kind in ("declined", "unable", "deferred")
             and any(
-                item.start - end in (0, 1, 2, 3)
-                and all(tokens[at].boundary < 1 for at in range(end, item.start + 1))
+                all(tokens[at].boundary < 1 for at in range(end, item.start + 1))
                 and item.end not in left_out  # "she declined, so Romberg not done"
-                for item in subjects
+                for item in subjects[bisect_left(starts, end) : bisect_left(starts, end + 4)]
             )
             and words[end : end + 1] not in (["because"], ["to"])
             and not any(

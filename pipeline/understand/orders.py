@@ -162,10 +162,12 @@ class Orders:
     def _named_commands(clauses: list[Clause], found: list[Item], commands: list[Item]) -> list[Item]:
         """ "Finger nose, touch my finger, then your nose": an instruction in words of its own, of the test it names."""
         named: list[Item] = []
+        in_order = sorted(found, key=lambda item: item.start)
+        starts = [item.start for item in in_order]
         for clause in clauses:
             if clause.kind is not Kind.INSTRUCTION:
                 continue
-            within = [item for item in found if clause.start <= item.start < clause.end]
+            within = in_order[bisect_left(starts, clause.start) : bisect_left(starts, clause.end)]
             tests = [item for item in within if item.kind is ItemKind.SUBJECT and not item.section_only]
             if (
                 len(tests) == 1

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import itertools
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
+from operator import attrgetter
 
 from pipeline.lexicon.model import Manoeuvre
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
@@ -61,6 +62,7 @@ _IS_NOT = (["is", "not"], ["are", "not"], ["was", "not"], ["were", "not"])
 _ADJECTIVE = ("ed", "ic")
 _TOO = (["as", "well"], ["too"], ["also"])
 _DENYING = frozenset("no nil any not without nor neither".split())
+_start = attrgetter("start")
 
 
 class Presence:
@@ -268,7 +270,8 @@ class Presence:
                 if (pair in _THERE_IS or words[at] in _THERE) and not _is_restated(item, found, tokens):
                     out.append(Item(ItemKind.VALUE, at, at + 1, values={"presence": "present"}, forward=True))
                     break
-        in_order = sorted(found, key=lambda item: item.start)
+        in_order = sorted(found, key=_start)
+        ended = sorted((k for k in reversed(found) if k.kind is not ItemKind.NEGATION), key=lambda k: k.end)
         for item in found:
             if item.kind is not ItemKind.SUBJECT or not any(
                 self._manoeuvres[one].scale in ("presence", "clonus") for one in item.ids
@@ -276,12 +279,12 @@ class Presence:
                 continue
             led = max((value.end for value in out if value.end <= item.start), default=-_THERE_REACH)
             if item.start - led < _THERE_REACH and not any(
-                other.kind is ItemKind.SUBJECT and led <= other.start < item.start for other in found
+                other.kind is ItemKind.SUBJECT for other in _starting(in_order, led, item.start)
             ):
                 continue  # "there is wasting": said already
             if (
                 self._is_conceded(item, found, words)
-                or self._denied_on_one_side(item, found, words, tokens)
+                or self._denied_on_one_side(item, found, in_order, words, tokens)
                 or (
                     words[item.start - 1 : item.start] == ["with"]
                     and any(other.end == item.start - 1 and other.kind is ItemKind.VALUE for other in found)
@@ -291,7 +294,7 @@ class Presence:
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values=present, forward=True))
                 continue
             if self._named_too(item, out, found, words, tokens) or (
-                kind_at[item.start] is Kind.RESULT and self._found_there(item, found, in_order, words, tokens)
+                kind_at[item.start] is Kind.RESULT and self._found_there(item, ended, in_order, words, tokens)
             ):
                 out.append(_present(item.start))
                 continue
@@ -333,23 +336,23 @@ class Presence:
         return out
 
     def _found_there(
-        self, item: Item, found: list[Item], in_order: list[Item], words: list[str], tokens: list[Token]
+        self, item: Item, ended: list[Item], in_order: list[Item], words: list[str], tokens: list[Token]
     ) -> bool:
         """ "Wasting in the right arm", "fasciculation both thighs": a place and no result, so it was found there.
 
-        `in_order`: what was found, by where it starts.
+        `ended`, `in_order`: what was found, by where it ends (without denials) and by where it starts.
         """
         if self._manoeuvres[item.ids[0]].scale != "presence" or item.probability < _SURE_NAME:
             return False
-        before = (k for k in found if k.end <= item.start and k.kind is not ItemKind.NEGATION)
-        last = max(before, key=lambda k: k.end, default=None)
+        before = bisect_right(ended, item.start, key=lambda k: k.end)
+        last = ended[before - 1] if before else None
         opening = max(item.start - 4, last.end if last else 0)
         if (
             last is not None and (_is_listed(last, item, tokens) or "neither" in words[last.start : last.end])
         ) or not _SOUGHT.isdisjoint(words[max(0, opening) : item.start]):
             return False
         at, placed = item.end, False
-        for following in in_order[bisect_left(in_order, item.end, key=lambda k: k.start) :]:
+        for following in in_order[bisect_left(in_order, item.end, key=_start) :]:
             if following.kind is ItemKind.COMMAND:
                 continue
             if following.start < at or (following.kind is ItemKind.PLACE and following.end == following.start):
@@ -364,7 +367,7 @@ class Presence:
                     break
                 at, placed = max(at, following.end), True
             elif following.kind is ItemKind.SUBJECT and between == ["and"] and not (placed or broken):
-                return self._found_there(following, found, in_order, words, tokens)
+                return self._found_there(following, ended, in_order, words, tokens)
             else:
                 claims = following.kind in (ItemKind.VALUE, ItemKind.OMISSION) and not following.reaction
                 claims = claims and not (following.weak and following.grade is None)  # "with the high arches"
@@ -405,14 +408,15 @@ class Presence:
             and any(other.kind is ItemKind.SIDE and 0 < other.start - item.end <= 3 for other in found)
         )
 
-    def _denied_on_one_side(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
+    def _denied_on_one_side(
+        self, item: Item, found: list[Item], in_order: list[Item], words: list[str], tokens: list[Token]
+    ) -> bool:
         """ "Wasting on the left, none on the right", "wasting of the left leg, no wasting of the right": present where
         it is named, absent where it is denied.
         """
-        following = sorted((k for k in found if item.end <= k.start < item.end + 12), key=lambda k: k.start)
         following = [
             k
-            for k in following
+            for k in _starting(in_order, item.end, item.end + 12)
             if k.kind is not ItemKind.PLACE
             and not (
                 k.kind is ItemKind.SUBJECT
@@ -472,6 +476,11 @@ def _is_of_another(side: Item, item: Item, found: list[Item]) -> bool:
     """
     owners = (k for k in found if k.kind in (ItemKind.SUBJECT, ItemKind.VALUE) and k is not item)
     return side.linked and any(0 <= side.start - owner.end <= 4 for owner in owners)
+
+
+def _starting(in_order: list[Item], first: int, end: int) -> list[Item]:
+    """The items that start at tokens `first`..`end` (exclusive), of all by where they start."""
+    return in_order[bisect_left(in_order, first, key=_start) : bisect_left(in_order, end, key=_start)]
 
 
 def _is_listed(last: Item, item: Item, tokens: list[Token]) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -55,6 +56,8 @@ _POLITE_IF = (
     "if i may",
 )
 _TOLD = frozenset("say call put grade give rate score make describe record agree add note".split())
+_UNREAL = ("modal", "general", "history", "hypothetical", "other_person", "plan")
+"""Kinds of cues for what is no result of this patient now."""
 _RESUME = frozenset("here now okay ok right so next today his her this in on left right both there the".split())
 _LEAD_INS = frozenset(
     """and now then okay ok right so just please sir madam love first next well good lovely great can you
@@ -234,6 +237,7 @@ class _Reader:
             kind: [span for span in spans if pondered.isdisjoint(range(*span))] for kind, spans in self._cues.items()
         }
         self._cue_at = {kind: _positions(spans, len(tokens)) for kind, spans in self._cues.items()}
+        self._unreal = _positions([span for kind in _UNREAL for span in self._cues.get(kind, ())], len(tokens))
         size = len(tokens)
         self._subject_end = [0] * (size + 1)
         self._subject = [False] * size
@@ -282,6 +286,7 @@ class _Reader:
                 self._value_end[number.start] = number.end
                 self._graded_value[number.start] = True
 
+        self._values = [at for at, is_value in enumerate(self._value) if is_value]
         self._corrections = {start for start, _ in self._cues.get("repair", ())}
         self._turns = {
             start for kind in ("other_person", "general", "history") for start, _ in self._cues.get(kind, ())
@@ -382,7 +387,7 @@ class _Reader:
         for at in range(start, end):
             word = self._words[at]
             boundary = self._tokens[at].boundary
-            stated = [k for k in range(cuts[-1], at) if self._value[k]]
+            stated = self._values[bisect_left(self._values, cuts[-1]) : bisect_left(self._values, at)]
             if self._is_awaited(at):
                 spoiled = True
             elif spoiled and at > cuts[-1] and ((boundary >= 0.5 and self.corrects(at)) or self.resumes(cuts[-1], at)):
@@ -668,10 +673,7 @@ class _Reader:
             return True
         if self._tells_after(at) or self._words[at + 1 : at + 2] == ["not"]:
             return False
-        return any(
-            self._cue_at.get(kind) and self._cue_at[kind][at]
-            for kind in ("modal", "general", "history", "hypothetical", "other_person", "plan")
-        )
+        return self._unreal[at]
 
     def _begins_statement(self, at: int, end: int) -> bool:
         """A subject with a value or copula of its own begins here, not governed by the words before it."""
@@ -1020,9 +1022,11 @@ class _Reader:
     def tells_of_people(self, start: int, end: int) -> bool:
         """ "In a healthy adult", "in babies": people in general, not this patient."""
         first = start + (self._words[start] in ("and", "but", "now", "so"))
+        if self._words[first : first + 1] != ["in"]:
+            return False
         said = self._words[first + 1 : min(first + 6, end)]
         people = next((at for at, word in enumerate(said) if word in _PEOPLE), None)
-        return self._words[first : first + 1] == ["in"] and people is not None and _THIS_ONE.isdisjoint(said[:people])
+        return people is not None and _THIS_ONE.isdisjoint(said[:people])
 
     def _turns_to_people(self, at: int) -> bool:
         """ "In a healthy adult the toe goes down", and not "two beats in a healthy person would be nothing"."""
@@ -1255,7 +1259,7 @@ class _Reader:
         after = at + 1 + 2 * (self._words[at + 1 : at + 3] == ["have", "to"])
         if self._words[after + 1 : after + 2] == ["everything"]:
             return False  # "or you'll call everything weak"
-        return any(word in _TOLD for word in self._words[after : after + 2])
+        return not _TOLD.isdisjoint(self._words[after : after + 2])
 
     def _stated(self, start: int, end: int) -> bool:
         """A subject directly followed by a value or a copula and a value."""
