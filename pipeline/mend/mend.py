@@ -733,11 +733,15 @@ class Mender:
         return begun or (span[1] == words[1] and ended is not None and self._index.names(ended))
 
     def _nearest(self, span: tuple[str, ...], start: int, end: int, heat: float, context: Context) -> Match | None:
-        near = [(gap, term) for gap, term in self._nearest_terms.near(span) if gap <= _TOO_FAR]
-        # The distance is rounded here as it is below.
-        close = [(gap, term) for gap, term in near if len(span) < 3 or 1 - (1 - gap) <= _TOO_FAR_IN_PIECES]
-        if not close:
+        near = self._nearest_terms.near(span)
+
+        def is_close(gap: float) -> bool:
+            # The distance is rounded here as it is below.
+            return gap <= _TOO_FAR if len(span) < 3 else 1 - (1 - gap) <= _TOO_FAR_IN_PIECES
+
+        if not near or not is_close(near[0][0]):
             return None
+        near = [(gap, term) for gap, term in near if gap <= _TOO_FAR]
 
         def fit(gap: float, term: Term) -> float:
             bonus = context.fit(term, start, end)
@@ -749,7 +753,7 @@ class Mender:
             """`unlike` only adds to a distance, and no term needs less than the longest."""
             return 1 - gap + fit(gap, term) < (needed + _LONG_NAME if len(term.text) > 4 else _OF_FEW_LETTERS)
 
-        hopeful = [(gap, term) for gap, term in close if not is_hopeless(gap, term)]
+        hopeful = [(gap, term) for gap, term in near if is_close(gap) and not is_hopeless(gap, term)]
         if all(is_hopeless(unlike(span, gap, term.words), term) for gap, term in hopeful):
             return None
         if len(span) > 1 and span[0] in _ARTICLES:

@@ -24,8 +24,8 @@ _UNRELATED = 0.5
 """Distance of words that nothing joins."""
 _ALIKE = 0.42
 """Distance up to which words that differ do not count against what the others share."""
-_AT_ONCE = 1024
-"""Keys scored in one step: bounds the memory."""
+_AT_ONCE = 256
+"""Keys scored in one step: few enough for the scores to stay in the processor's cache."""
 _REMEMBERED = 50_000
 """Spans; all are forgotten when there would be more, so that an engine may serve any number of talks."""
 
