@@ -1198,9 +1198,9 @@ class Weigher:
             cost += 0.6  # "normal at left C7 and left C8 | pinprick reduced at left C6"
         if before and any(item.kind is ItemKind.REST for item in post):
             cost += 1.0  # "reduced L5, normal elsewhere"
-        begins = min((item.start for item in (said, *subjects)), default=said.start)
-        if after and sensory and any(self._between(item.end, min(begins, said.start)) < BLOCK_END for item in before):
-            cost += 1.4
+        if before and after and sensory:
+            begins = min(item.start for item in (said, *subjects))
+            cost += 1.4 * any(self._between(item.end, begins) < BLOCK_END for item in before)
         return cost
 
     def _is_of_both(self, place: Item) -> bool:

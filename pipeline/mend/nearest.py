@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
-from itertools import islice, product
+from itertools import chain, islice, product
 from operator import itemgetter
 from typing import Generic, Protocol, TypeVar
 
@@ -134,16 +134,15 @@ def _runs(starts: Indices, lengths: Indices) -> Indices:
 
 def span_sounds(span: Span) -> tuple[Phones, ...]:
     """At most three pronunciations of a span of words: two of its words, and one run together."""
-    first: Phones = ()
-    second: Phones = ()
+    ways = [phones(word) for word in span]
+    if not all(ways):
+        return ()
+    commonest = [way[0] for way in ways]
+    first = tuple(chain.from_iterable(commonest))
+    second = tuple(chain.from_iterable([way[:2][-1] for way in ways]))
     joined: Phones = ()
-    for word in span:
-        variants = phones(word)
-        if not variants:
-            return ()
-        first += variants[0]
-        second += variants[min(1, len(variants) - 1)]
-        joined = _joined(joined, variants[0])
+    for sound in commonest:
+        joined = _joined(joined, sound)
     return tuple(dict.fromkeys((first, second, joined)))
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import product
 
 from wordfreq import zipf_frequency
@@ -114,11 +115,10 @@ class TermIndex:
             for words, found in meanings.items()
         }
         self.longest = max(map(len, self.terms))
-        self._by_first: dict[str, list[Term]] = defaultdict(list)
-        for term in self.terms.values():
-            self._by_first[term.words[0]].append(term)
-        for terms in self._by_first.values():
-            terms.sort(key=lambda term: -len(term.words))
+        sizes: dict[str, set[int]] = defaultdict(set)
+        for words in self.terms:
+            sizes[words[0]].add(len(words))
+        self._sizes = {first: sorted(found, reverse=True) for first, found in sizes.items()}
         kept = ("leave", "reaction", "general", "modal", "hypothetical")
         said = {word for kind in kept for name in lexicon.phrases.get(kind, ()) for word in name.split()}
         self.no_terms = frozenset(tuple(name.split()) for name in lexicon.phrases.get("leave", ()))
@@ -196,8 +196,8 @@ class TermIndex:
         """Terms that begin at `start`, longest first."""
         return [
             term
-            for term in self._by_first.get(words[start], ())
-            if tuple(words[start : start + len(term.words)]) == term.words
+            for size in self._sizes.get(words[start], ())
+            if start + size <= len(words) and (term := self.terms.get(tuple(words[start : start + size]))) is not None
         ]
 
     def scales(self, term: Term) -> frozenset[str]:
@@ -226,6 +226,7 @@ class TermIndex:
             self.key_terms.append(term)
 
 
+@lru_cache(maxsize=10_000)
 def is_side(term: Term) -> bool:
     """The term says a side ("left leg", "bilaterally")."""
     return any(meaning.kind.startswith("side_") for meaning in term.meanings)
