@@ -518,11 +518,12 @@ class _Work:
         return tuple(sorted(limbs)) if joined and whole and len(sections) == 1 and limbs == _LIMB_REGIONS else ()
 
     def _frame_regions(self, frame: Frame) -> tuple[str, ...]:
-        found: list[str] = []
-        for item in frame.of(ItemKind.SIDE):
-            found += item.sites
-        for item in [] if found else self._last_regions(frame):
-            found += item.limbs
+        sided = [item for item in frame.of(ItemKind.SIDE) if item.sites]
+        if not sided:
+            return tuple(dict.fromkeys(limb for item in self._last_regions(frame) for limb in item.limbs))
+        after = {item.end + 1 for item in sided if self._tokens[min(item.end, frame.end - 1)].text == "and"}
+        joined = [item for item in frame.of(ItemKind.REGION) if item.start in after]  # "the left arm and leg"
+        found = [limb for item in (*sided, *joined) for limb in item.limbs]
         return tuple(dict.fromkeys(found))
 
     def _last_regions(self, frame: Frame) -> list[Item]:

@@ -62,6 +62,7 @@ TELLING = frozenset("say call put grade give rate score make get got made".split
 CALLING = frozenset("number numbers grade grades score scores figure figures".split())
 """What an examiner announces who says the grade before the name."""
 _MOVING = frozenset("break overcome beat".split())
+_TO_BEGIN_WITH = frozenset("side leg arm limb hand foot legs arms power strength".split())
 _POINTING = frozenset("that this it these those".split())
 _NOT_BEFORE_ONE = frozenset(
     """the good nice great lovely bad big other little next last sore affected weak important main key only easy hard
@@ -258,8 +259,8 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
         before = ""  # "four, no, five", "four on the left, no, five" is a correction, "bed no five" is not
     if before in ("that", "this") and start > 1 and tokens[start - 2].text in TELLING | _MOVING:
         before = ""  # "make that four", "I'd call that four", "I can break that, four"
-    if before == "first" and start > 1 and tokens[start - 2].text in CALLING:
-        before = ""  # "power, grades first, five"
+    if before == "first" and start > 1 and tokens[start - 2].text in CALLING | _TO_BEGIN_WITH:
+        before = ""  # "power, grades first, five", "right side first, five throughout"
     if not (explicit or out_of or signed) and (
         following in _UNITS
         or before in _NOT_BEFORE

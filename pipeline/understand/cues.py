@@ -96,7 +96,12 @@ class CueFinder:
             and (start, end) not in answers
             and not (words[start:end] == ["fine"] and start - (words[start - 1] == "all") in roots)  # "C5, C6 all fine"
             and not (start and words[start - 1] in _NOT_BEFORE_REACTION and tokens[start].boundary < 1)
-            and not (end < len(words) and words[end] in _NOT_AFTER_REACTION and tokens[end].boundary < 0.5)
+            and not (
+                end < len(words)
+                and words[end] in _NOT_AFTER_REACTION
+                and words[end : end + 2] != ["light", "touch"]
+                and tokens[end].boundary < 0.5
+            )
             and not (words[start - 1] in ("and", "but") and words[end : end + 3] in OF_A_SIDE)
             and not (
                 (words[end : end + 3] in OF_A_SIDE or words[end : end + 2] == ["on", "both"])

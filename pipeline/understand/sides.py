@@ -28,6 +28,8 @@ _GOES = ("fall", "fell", "veer", "lean", "lurch", "sway", "deviat", "drift", "st
 _STATED = frozenset("absent present reduced increased brisk zero one two three four five".split())
 """What a side has in "the knee jerk is left absent, right two plus"."""
 _BELOW = (["shin"], ["knee"], ["leg"])
+_FAR_ALONG = 10
+"""Most tokens from the side of a heel to that of the shin it runs along."""
 _ALONG = frozenset("down on onto along against to".split())
 _TOWARDS = frozenset("towards toward against".split())
 _COMPARED = (["compared", "with"], ["compared", "to"], ["relative", "to"])
@@ -154,6 +156,7 @@ def moving_side(items: list[Item], words: list[str]) -> list[Item]:
         between = words[moving.end : other.start]
         if (
             between[:1] == ["heel"]
+            and len(between) <= _FAR_ALONG
             and words[other.end : other.end + 1] in _BELOW
             and not _ALONG.isdisjoint(between[:6])
         ):

@@ -98,6 +98,7 @@ _EXAMINERS = frozenset("i i'll we we'll".split())
 """Who puts a test off in "gait we'll look at when the cast is off"."""
 
 
+_UP_YOU_GET = (["up", "you", "get"], ["down", "you", "get"], ["off", "you", "get"])
 _QUANTITIES = frozenset(
     """of these those such half most many some all the percent per cent a an one two three four five six seven eight
         nine ten twenty thirty forty fifty sixty seventy eighty ninety few several third quarter""".split()
@@ -225,7 +226,12 @@ class _Reader:
         self._cues["general"] = [
             span
             for span in self._cues["general"]
-            if not (self._looks_and_tells(*span) or self._is_of_this_patient(*span) or self._turns_thoughts(*span))
+            if not (
+                self._looks_and_tells(*span)
+                or self._is_of_this_patient(*span)
+                or self._turns_thoughts(*span)
+                or self._words[max(0, span[0] - 1) : span[1]] in _UP_YOU_GET
+            )
         ]
         self._cues["history"] = [
             span

@@ -108,6 +108,15 @@ bear in mind that the nipples are t four vibration | reduced at both ankles => r
  left vibration@ankle reduced
 left arm pinprick normal at C6 reduced at C7 vibration one twenty eight fork absent at the left wrist =>
  left pinprick@C6 normal; left pinprick@C7 reduced; left vibration@wrist absent
+pull your left heel in hard good foot up towards your face good that's strong | now the right leg knee up good kick out good
+ =>
+ left knee_flexion normal ~; left ankle_dorsiflexion normal; right hip_flexion normal ~; right knee_extension normal ~
+finger nose left hand lovely right hand lovely light touch reduced at C6 on the left => left finger_nose normal ~;
+ right finger_nose normal ~; left light_touch@C6 reduced
+down you get gait impaired romberg negative => midline gait impaired; midline romberg negative
+reflexes absent throughout in the right arm and leg => right biceps_jerk 0; right brachioradialis_jerk 0;
+ right triceps_jerk 0; right knee_jerk 0; right ankle_jerk 0
+strength left leg first four throughout | on the right hip flexion five => left leg_core 4; right hip_flexion 5
 left leg plantars down big toe three => left plantar_response flexor; left great_toe_extension 3
 right triceps three tandem gait not examined half of those patients fall => right elbow_extension 3;
  midline tandem_gait !not_done
