@@ -6,6 +6,7 @@ import itertools
 
 from pipeline.fill.frame import VALUES
 from pipeline.mend.context import FUNCTION
+from pipeline.mend.mend import GRADE_WORDS
 from pipeline.mend.numbers import CALLING
 from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token
 from pipeline.mend.words import BE
@@ -13,6 +14,7 @@ from pipeline.understand.clauses import CLAUSE
 from pipeline.understand.items import Item, ItemKind
 
 _BETWEEN = (ItemKind.SIDE, ItemKind.PLACE)
+_SOON = 6
 _STATED = BE | {"it's", "that's"}
 
 
@@ -45,7 +47,9 @@ def turns_from(items: list[Item], at: int, tokens: list[Token], *, continued: bo
             if item.kind is ItemKind.OMISSION and value is None and pairs[-1][1] == place - 1:
                 value = pairs.pop()[0]
             break
-    return pairs if value is None and len(pairs) > 1 else []
+    if value is not None or len(pairs) < 2 or _is_numbered(items, pairs[-1][1], tokens):
+        return []
+    return pairs
 
 
 def hides_a_name(items: list[Item], at: int, tokens: list[Token]) -> bool:
@@ -61,6 +65,8 @@ def _begins(items: list[Item], at: int, tokens: list[Token], continued: bool) ->
         return False
     before = list(itertools.takewhile(lambda item: item.kind in _BETWEEN, reversed(items[:at])))
     last = items[at - len(before) - 1] if len(before) < at else None
+    if last is not None and last.grade == items[at].grade and not before:
+        return False  # "hamstrings four plus. Four plus, yes."
     if last is None:  # "right, sorry, left leg, five iliopsoas"; but "I mean four minus, big toe three"
         return not continued or any(item.sites for item in before)
     if last.kind in (ItemKind.HEADING, ItemKind.REGION):
@@ -70,6 +76,13 @@ def _begins(items: list[Item], at: int, tokens: list[Token], continued: bool) ->
     if last.kind is ItemKind.THROUGHOUT or (last.reaction and not last.values):  # "good. Left leg, five hip flexion"
         return any(item.sites for item in before)
     return last.kind in VALUES and _strongest(tokens, last.end, items[at].start) >= (CLAUSE if before else BLOCK_END)
+
+
+def _is_numbered(items: list[Item], at: int, tokens: list[Token]) -> bool:
+    """A number that was not read stands between a name and what follows: "EHL, next one also five"."""
+    start = items[at].end
+    end = min(items[at + 1].start if at + 1 < len(items) else start, start + _SOON)
+    return any(token.text in GRADE_WORDS and token.text != "one" for token in tokens[start:end])
 
 
 def _is_stated(value: Item, tokens: list[Token]) -> bool:

@@ -165,6 +165,8 @@ def _plain(tokens: list[Token], at: int) -> tuple[int, int] | None:
     if text in _WORDS:
         return _WORDS[text], 1
     if text in TENS:
+        if following[1:2] == ["zero"] and 10 * _WORDS.get(following[0], 0) == TENS[text]:
+            return TENS[text], 3  # "sixty, six zero"
         if at + 1 < len(tokens) and 0 < _WORDS.get(tokens[at + 1].text, 0) < 10 and tokens[at + 1].boundary < 1:
             return TENS[text] + _WORDS[tokens[at + 1].text], 2
         return TENS[text], 1

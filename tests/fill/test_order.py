@@ -56,6 +56,8 @@ right leg hip flexion two knee extension three dorsiflexion four => right hip_fl
 left leg. hip flexion three, i mean four, knee extension two, inversion five => left hip_flexion 4;
  left knee_extension 2; left ankle_inversion 5
 on the right it's three hip abduction four hip adduction => right hip_abduction 4
+left hamstrings three minus | three minus yes hip abduction four => left knee_flexion 3-; left hip_abduction 4
+straight leg raise left seventy seven zero => left straight_leg_raise 70 degrees
 """)
 
 NOT_LOST = table("""
@@ -108,9 +110,8 @@ bear in mind that the nipples are t four vibration | reduced at both ankles => r
  left vibration@ankle reduced
 left arm pinprick normal at C6 reduced at C7 vibration one twenty eight fork absent at the left wrist =>
  left pinprick@C6 normal; left pinprick@C7 reduced; left vibration@wrist absent
-pull your left heel in hard good foot up towards your face good that's strong | now the right leg knee up good kick out good
- =>
- left knee_flexion normal ~; left ankle_dorsiflexion normal; right hip_flexion normal ~; right knee_extension normal ~
+pull your left heel in hard good foot up towards your face good that's strong | now the right leg knee up good
+ => left knee_flexion normal ~; left ankle_dorsiflexion normal; right hip_flexion normal ~
 finger nose left hand lovely right hand lovely light touch reduced at C6 on the left => left finger_nose normal ~;
  right finger_nose normal ~; left light_touch@C6 reduced
 down you get gait impaired romberg negative => midline gait impaired; midline romberg negative
