@@ -1034,6 +1034,12 @@ class _Reader:
         people = next((at for at, word in enumerate(said) if word in _PEOPLE), None)
         return people is not None and _THIS_ONE.isdisjoint(said[:people])
 
+    def _tells_of_a_kind(self, words: list[str]) -> bool:
+        """ "A cerebellar man sways with his eyes open": whoever has it."""
+        people = next((at for at, word in enumerate(words[1:4], 1) if word in _PEOPLE), None)
+        does = words[people + 1 : people + 2] if people is not None else []
+        return words[0] in ("a", "an") and any(word.endswith("s") and word not in BE for word in does)
+
     def _turns_to_people(self, at: int) -> bool:
         """ "In a healthy adult the toe goes down", and not "two beats in a healthy person would be nothing"."""
         if not self.tells_of_people(at, len(self._words)):
@@ -1108,7 +1114,8 @@ class _Reader:
         supposed = next((at for at in range(start, end) if self._supposes(at)), None)
         if (opens or (supposed is not None and not any(self._value[start:supposed]))) and not omission:
             return Kind.TEACHING
-        if self.tells_of_people(start, end) or (words[0] in _SOME and not _PEOPLE.isdisjoint(words[1:2])):
+        some = words[0] in _SOME and not _PEOPLE.isdisjoint(words[1:2])
+        if some or self.tells_of_people(start, end) or self._tells_of_a_kind(words):
             return Kind.TEACHING
         if words[:2] == ["a", "normal"] and subject and any(word in ("is", "are", "goes", "means") for word in words):
             return Kind.TEACHING  # "a normal straight leg raise is eighty degrees"

@@ -114,6 +114,8 @@ pull your left heel in hard good foot up towards your face good that's strong | 
  => left knee_flexion normal ~; left ankle_dorsiflexion normal; right hip_flexion normal ~
 finger nose left hand lovely right hand lovely light touch reduced at C6 on the left => left finger_nose normal ~;
  right finger_nose normal ~; left light_touch@C6 reduced
+romberg not done she's unable to stand | a diabetic woman sways with her eyes shut too => midline romberg !unable
+a healthy child has one beat of clonus | left ankle clonus absent => left ankle_clonus absent
 down you get gait impaired romberg negative => midline gait impaired; midline romberg negative
 reflexes absent throughout in the right arm and leg => right biceps_jerk 0; right brachioradialis_jerk 0;
  right triceps_jerk 0; right knee_jerk 0; right ankle_jerk 0
