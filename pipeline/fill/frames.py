@@ -199,14 +199,17 @@ def _names_side(part: Frame | Item) -> bool:
 
 def _share_denied_side(parts: list[Frame | Item], tokens: list[Token], continued: bool) -> None:
     """ "No wasting and no fasciculation in either leg": the side holds for both, and for a sentence of its own where
-    none was said before ("No wasting. No fasciculation in either leg").
+    none was said before ("No wasting. No fasciculation in either leg"). So do the limbs ("in the arms").
     """
     for at, (first, second) in reversed(list(enumerate(itertools.pairwise(parts)))):
-        if not (isinstance(first, Frame) and isinstance(second, Frame)) or first.of(ItemKind.SIDE):
+        if not (isinstance(first, Frame) and isinstance(second, Frame)):
             continue
         if not (first.negated and second.negated) or second.value.kind is not first.value.kind:
             continue
-        said = [item for item in second.post if item.kind is ItemKind.SIDE]
+        said = [item for item in second.post if item.kind in (ItemKind.SIDE, ItemKind.REGION)]
+        of_both = bool(said) and said[0].ids == ("both",) and bool(said[0].sites)
+        if first.of(ItemKind.SIDE) and not (of_both and first.post[-1].kind is not ItemKind.SIDE):
+            continue  # a limb's pair is meant, whatever limb was told of before
         between = [tokens[at].text for at in range(first.end, second.start)]
         near = tokens[second.start].boundary < CLAUSE_MARK
         if not said or not CONNECTORS.issuperset(between):

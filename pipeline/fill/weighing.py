@@ -1244,9 +1244,13 @@ class Weigher:
         strong = strong or (said.grade is not None and self._fits(named, _STRONG))
         at = self._place_of[id(said)] + 1
         wide = any(item.kind is ItemKind.THROUGHOUT for item in self.items[at : at + 2])
-        limbs = [item for item in pre if item.limbs and item.start >= named.end]
+        limbs = [item for item in pre if item.start >= named.end and (item.limbs or self._is_its_subject(item))]
         own = bool(limbs) and limbs[0].linked and limbs[0].start - named.end <= 2  # "grip in the right arm"
         return strong and wide and bool(limbs) and not (own or _are_groups([named]))
+
+    def _is_its_subject(self, side: Item) -> bool:
+        """ "Left side's five throughout", "the right is full throughout"."""
+        return side.kind is ItemKind.SIDE and not side.linked and self.tokens[side.end].text in ("'s", *_SAID_OF)
 
     def _is_told_of(self, named: Item, said: Item) -> bool:
         """ "Light touch at L1 I didn't do": what was left out stands before those who left it out."""

@@ -231,6 +231,7 @@ class _Reader:
                 or self._is_of_this_patient(*span)
                 or self._turns_thoughts(*span)
                 or self._words[max(0, span[0] - 1) : span[1]] in _UP_YOU_GET
+                or self._is_thanked(*span)
             )
         ]
         self._cues["history"] = [
@@ -331,6 +332,10 @@ class _Reader:
     def _is_of_this_patient(self, start: int, end: int) -> bool:
         """ "He overshoots every time", and not "every time you see one"."""
         return self._words[start:end] == ["every", "time"] and self._words[end : end + 1] not in _ANYBODY
+
+    def _is_thanked(self, start: int, end: int) -> bool:
+        """ "Thanks everybody", "thank you, everyone": said to those who helped, and not of all people."""
+        return self._words[start:end] in (["everyone"], ["everybody"]) and self._words[start - 1 : start] in _THANKING
 
     def _looks_and_tells(self, start: int, end: int) -> bool:
         """ "We look for wasting, and there isn't any": what is looked for, and then what is found."""
@@ -514,6 +519,7 @@ class _Reader:
                 )
                 or (spoiled and at > cuts[-1] and self._gives_grades(at, end))
                 or (spoiled and at > cuts[-1] and self._follows_a_question(cuts[-1], at))
+                or (spoiled and self._follows_an_order(cuts[-1], at, end))
             ):
                 cuts.append(at)
                 spoiled = False
@@ -786,6 +792,18 @@ class _Reader:
         asked = self._words[start : start + 2] in _ASKING
         return asked and self._value[at] and self._words[at - 1] not in _GOVERNORS and self._is_placed(at)
 
+    def _follows_an_order(self, start: int, at: int, end: int) -> bool:
+        """ "Roll over for me, sir | S3 is reduced", "eyes shut, Tom | C5 to T1 is intact": a place, its finding."""
+        if not self._rooted[at] or self._rooted[at - 1] or any(self._unreal[start:at]):
+            return False
+        first = next((k for k in range(start, at) if self._words[k] not in _LEAD_INS), at)
+        if at <= first + 1 or self._words[first] not in IMPERATIVES or self._words[at - 1] in _GOVERNORS:
+            return False
+        after = at
+        while after < end and (self._rooted[after] or self._words[after] in ("and", "to")):
+            after += 1
+        return self._words[after : after + 1] in (["is"], ["are"]) and any(self._value[after + 1 : after + 2])
+
     def _is_supposed(self, at: int) -> bool:
         """ "If both | toes went up": the side of the subject was said in the supposition."""
         led = at
@@ -799,7 +817,10 @@ class _Reader:
 
     def _leaves_stranded(self, at: int) -> bool:
         """ "A calf you could balance a cup on | no fasciculation": the small word before governs nothing."""
-        stranded = self._words[at - 1] in ("on", "in", "at") and self._words[at] == "no"
+        asked = (
+            self._words[at - 4 : at - 2] in _I_ASK and self._words[at - 1] in _I_SENSE
+        )  # "what do I see | no wasting"
+        stranded = (asked or self._words[at - 1] in ("on", "in", "at")) and self._words[at] == "no"
         return stranded and any(self._subject[at + 1 : at + 2])
 
     def _contrasts(self, at: int, end: int) -> bool:
@@ -1315,8 +1336,11 @@ _THINKING = frozenset(
 _OF_TODAY = (["exam"], ["examination"], ["assessment"], ["check"], ["screen"])
 """What "preop" and "admission" are said of where it is done now: "preop exam, tone normal"."""
 _TO = frozenset("to for from".split())
+_THANKING = (["thanks"], ["you"])
 _ASKING = (["can", "you"], ["do", "you"], ["does", "that"], ["does", "it"], ["is", "that"], ["is", "it"])
 _AT = (["at"], ["over"], ["from"], ["in"])
+_I_ASK = (["what", "do"], ["what", "can"], ["what", "did"])
+_I_SENSE = frozenset("see find notice feel spot".split())
 _SENSED = frozenset("hear see feel notice did isn't".split())
 _PEOPLE = frozenset(
     """adult adults people person persons folk folks man men woman women child children baby babies infant infants

@@ -178,6 +178,29 @@ clonus on the right, it's sustained => right ankle_clonus sustained
 triceps jerk two plus on the right and on the left it's dim in ished => right triceps_jerk 2+; left triceps_jerk reduced
 """)
 
+TO_THE_PATIENT = table("""
+pinprick. turn over for me please sir s4 is absent on the left and normal on the right => left pinprick@S4 absent;
+ right pinprick@S4 normal
+light touch on the right. keep your eyes shut mary l4 to s1 is reduced => right light_touch@L4 reduced;
+ right light_touch@L5 reduced; right light_touch@S1 reduced
+light touch. shut your eyes and imagine that l5 is reduced on the left =>
+left arm. thank you everybody hoffmann's absent on the left => left hoffmann_sign absent
+so, right arm, what can i see no fasciculation and no wasting => right fasciculation@arm absent;
+ right wasting@arm absent
+""")
+
+OF_BOTH_LIMBS = table("""
+tone increased in the left arm. there's no fasciculation and no wasting in the legs => left tone@arm increased;
+ both fasciculation@leg absent; both wasting@leg absent
+the right thigh hurts, no fasciculation and no wasting in either leg => both fasciculation@leg absent;
+ both wasting@leg absent
+no wasting in the left arm and no fasciculation in either arm => left wasting@arm absent;
+ both fasciculation@arm absent
+right hip flexion four, the calf i'll come back to. the left is five throughout => right hip_flexion 4;
+ left hip_flexion 5; left hip_extension 5; left knee_extension 5; left knee_flexion 5; left ankle_dorsiflexion 5;
+ left ankle_plantarflexion 5; left great_toe_extension 5; right ankle_plantarflexion !deferred
+""")
+
 WALKS = [("gait normal. walk on your heels. good. walk on your toes. lovely", {"heel_walk", "toe_walk"})]
 
 DOUBTFUL = [
@@ -194,7 +217,17 @@ DOUBTFUL = [
 
 @pytest.mark.parametrize(
     ("talk", "wanted"),
-    HEADINGS + REMARKS + CORRECTED + LEFT_OUT + RUN_TOGETHER + SAID_OF_OTHERS + NOT_CUT + PUT_RIGHT + THEN_AND_NOW,
+    HEADINGS
+    + REMARKS
+    + CORRECTED
+    + LEFT_OUT
+    + RUN_TOGETHER
+    + SAID_OF_OTHERS
+    + NOT_CUT
+    + TO_THE_PATIENT
+    + OF_BOTH_LIMBS
+    + PUT_RIGHT
+    + THEN_AND_NOW,
 )
 def test_each_result_is_that_of_its_own_test(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
