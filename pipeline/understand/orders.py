@@ -91,7 +91,11 @@ class Orders:
                     said = ["-" if k in mended else words[k] for k in range(start, end)]
                     opening = self._past_result(start, end, sides, results) - start
                     said[opening:] = _as_order(said[opening:])
-                    hit = self._commands.find(said, _region_before(regions, out, self._manoeuvres, start))
+                    region = _region_before(regions, out, self._manoeuvres, start)
+                    hit = self._commands.find(said, region)
+                    if hit is None and start in sides and sides[start].sites:  # "right arm, squeeze my fingers"
+                        rest = self._commands.find(said[sides[start].end - start :], region)
+                        hit = rest if rest and self._manoeuvres[rest].region in sides[start].sites else None
                     if hit:
                         break
                 if hit and self._is_told_of(hit, start, end, found):

@@ -235,9 +235,7 @@ class _Reader:
             )
         ]
         self._cues["history"] = [
-            span
-            for span in self._cues.get("history", [])
-            if not (self._moves_back(*span) or self._words[span[1] : span[1] + 1] in _OF_TODAY)
+            span for span in self._cues.get("history", []) if not (self._moves_back(*span) or self._is_todays(*span))
         ]
         pondered = {at for at in range(len(tokens)) if is_pondering(tokens, at)}
         self._cues = {
@@ -357,6 +355,11 @@ class _Reader:
         """ "Pull your heel back in", and not "back in March": a direction, no time."""
         ends = end == len(self._words) or self._tokens[end].boundary >= COMMA
         return self._words[start:end] == ["back", "in"] and ends
+
+    def _is_todays(self, start: int, end: int) -> bool:
+        """ "Preop exam, tone normal", "admission clerking", and not "at his preop clerking power was five"."""
+        led = not _AT_ANOTHER_TIME.isdisjoint(self._words[max(0, start - 1) : start + 1])
+        return not led and self._words[end : end + 1] in _OF_TODAY
 
     def _is_as_expected(self, at: int) -> bool:
         """ "As one would expect", "as you'd expect": said of what was found; "while I think of it" is an aside."""
@@ -1333,8 +1336,9 @@ _EXPECTING = frozenset("one you we i would you'd we'd i'd one'd might have".spli
 _THINKING = frozenset(
     "we you i they to would will should must could might and then we'd you'd i'd we'll you'll i'll".split()
 )
-_OF_TODAY = (["exam"], ["examination"], ["assessment"], ["check"], ["screen"])
+_OF_TODAY = (["exam"], ["clerking"], ["examination"], ["assessment"], ["check"], ["screen"])
 """What "preop" and "admission" are said of where it is done now: "preop exam, tone normal"."""
+_AT_ANOTHER_TIME = frozenset("at in on from per since his her the".split())
 _TO = frozenset("to for from".split())
 _THANKING = (["thanks"], ["you"])
 _ASKING = (["can", "you"], ["do", "you"], ["does", "that"], ["does", "it"], ["is", "that"], ["is", "it"])

@@ -178,6 +178,11 @@ clonus on the right, it's sustained => right ankle_clonus sustained
 triceps jerk two plus on the right and on the left it's dim in ished => right triceps_jerk 2+; left triceps_jerk reduced
 """)
 
+TODAY = table("""
+preop clerking. wasting of the calf in the left leg => left wasting@leg present
+at his preop clerking power in the left leg was four. left knee jerk two plus => left knee_jerk 2+
+""")
+
 TO_THE_PATIENT = table("""
 pinprick. turn over for me please sir s4 is absent on the left and normal on the right => left pinprick@S4 absent;
  right pinprick@S4 normal
@@ -237,6 +242,13 @@ def test_each_result_is_that_of_its_own_test(talk: str, wanted: set[str]) -> Non
 def test_walks_that_were_asked_for_and_praised_are_inferred_normal(talk: str, walks: set[str]) -> None:
     inferred = {row.manoeuvre for row in rows(talk) if "inferred_normal" in row.flags and row.confirm}
     assert inferred == walks
+
+
+def test_the_limb_named_before_an_order_is_no_part_of_what_is_asked() -> None:
+    talk = "right arm chicken wings don't let me push down good fingers straight good squeeze my fingers lovely"
+    found = {row.manoeuvre for row in rows(talk) if row.side.value == "right" and row.confirm}
+    assert found == {"shoulder_abduction", "finger_extension", "grip"}
+    assert not rows("right arm push down good")
 
 
 def test_the_heel_tells_which_leg_is_tested() -> None:
