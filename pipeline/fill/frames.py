@@ -197,6 +197,12 @@ def _names_side(part: Frame | Item) -> bool:
     return any(item.kind is ItemKind.SIDE for item in (part.items if isinstance(part, Frame) else [part]))
 
 
+def _is_widened(side: Item, both: Item) -> bool:
+    """ "The left thigh aches, no wasting, no tremor in either leg": of the pair, and no other limb is named."""
+    pair = both.ids == ("both",) and bool(both.sites)
+    return pair and side.ids != both.ids and set(side.sites) <= set(both.sites)
+
+
 def _share_denied_side(parts: list[Frame | Item], tokens: list[Token], continued: bool) -> None:
     """ "No wasting and no fasciculation in either leg": the side holds for both, and for a sentence of its own where
     none was said before ("No wasting. No fasciculation in either leg"). So do the limbs ("in the arms").
@@ -207,14 +213,14 @@ def _share_denied_side(parts: list[Frame | Item], tokens: list[Token], continued
         if not (first.negated and second.negated) or second.value.kind is not first.value.kind:
             continue
         said = [item for item in second.post if item.kind in (ItemKind.SIDE, ItemKind.REGION)]
-        of_both = bool(said) and said[0].ids == ("both",) and bool(said[0].sites)
-        if first.of(ItemKind.SIDE) and not (of_both and first.post[-1].kind is not ItemKind.SIDE):
-            continue  # a limb's pair is meant, whatever limb was told of before
+        own = first.of(ItemKind.SIDE)
+        if any(side in first.post or not (said and _is_widened(side, said[0])) for side in own):
+            continue
         between = [tokens[at].text for at in range(first.end, second.start)]
         near = tokens[second.start].boundary < CLAUSE_MARK
         if not said or not CONNECTORS.issuperset(between):
             continue
-        if near or not (between or continued or any(map(_names_side, parts[:at]))):
+        if near or not (own or between or continued or any(map(_names_side, parts[:at]))):
             first.post += [item for item in second.post if item.kind in (ItemKind.SIDE, ItemKind.REGION)]
 
 

@@ -1250,7 +1250,8 @@ class Weigher:
 
     def _is_its_subject(self, side: Item) -> bool:
         """ "Left side's five throughout", "the right is full throughout"."""
-        return side.kind is ItemKind.SIDE and not side.linked and self.tokens[side.end].text in ("'s", *_SAID_OF)
+        after = self.tokens[side.end].text if side.end < len(self.tokens) else ""
+        return side.kind is ItemKind.SIDE and not side.linked and after in ("'s", *_SAID_OF)
 
     def _is_told_of(self, named: Item, said: Item) -> bool:
         """ "Light touch at L1 I didn't do": what was left out stands before those who left it out."""

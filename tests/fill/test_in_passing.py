@@ -199,6 +199,8 @@ tone increased in the left arm. there's no fasciculation and no wasting in the l
  both fasciculation@leg absent; both wasting@leg absent
 the right thigh hurts, no fasciculation and no wasting in either leg => both fasciculation@leg absent;
  both wasting@leg absent
+the left arm has no wasting and no fasciculation in either leg => left wasting@arm absent;
+ both fasciculation@leg absent
 no wasting in the left arm and no fasciculation in either arm => left wasting@arm absent;
  both fasciculation@arm absent
 right hip flexion four, the calf i'll come back to. the left is five throughout => right hip_flexion 4;
