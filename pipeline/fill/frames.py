@@ -214,7 +214,8 @@ def _share_denied_side(parts: list[Frame | Item], tokens: list[Token], continued
             continue
         said = [item for item in second.post if item.kind in (ItemKind.SIDE, ItemKind.REGION)]
         own = first.of(ItemKind.SIDE)
-        if any(side in first.post or not (said and _is_widened(side, said[0])) for side in own):
+        led = any(side in first.post or side.end == first.value.start for side in own)  # "left arm no wasting"
+        if led or not all(said and _is_widened(side, said[0]) for side in own):
             continue
         between = [tokens[at].text for at in range(first.end, second.start)]
         near = tokens[second.start].boundary < CLAUSE_MARK

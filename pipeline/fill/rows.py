@@ -713,7 +713,9 @@ class _Work:
             for subject in frame.subjects
         ):
             return True  # "L2 to L4, pinprick at L3": the subject has a place of its own
-        core = min(other.start for other in [frame.value, *frame.subjects] if other.start >= item.end)
+        core = min((other.start for other in [frame.value, *frame.subjects] if other.start >= item.end), default=None)
+        if core is None:
+            return False  # it stands behind them, as in "wasting in both legs, none in the arms"
         if item.end == core and self._tokens[item.start].boundary >= 1.5 and not any(map(ROOT.match, item.ids)):
             return False  # "Ankles. Vibration absent": a heading
         return any(self._tokens[at].boundary >= 1.5 for at in range(item.end, core + 1))

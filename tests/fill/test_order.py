@@ -116,6 +116,8 @@ finger nose left hand lovely right hand lovely light touch reduced at C6 on the 
  right finger_nose normal ~; left light_touch@C6 reduced
 romberg not done she's unable to stand | a diabetic woman sways with her eyes shut too => midline romberg !unable
 a healthy child has one beat of clonus | left ankle clonus absent => left ankle_clonus absent
+left hand wasting present right hand no wasting no fasciculation in either arm => left wasting@arm present;
+ right wasting@arm absent; right fasciculation@arm absent; left fasciculation@arm absent
 down you get gait impaired romberg negative => midline gait impaired; midline romberg negative
 reflexes absent throughout in the right arm and leg => right biceps_jerk 0; right brachioradialis_jerk 0;
  right triceps_jerk 0; right knee_jerk 0; right ankle_jerk 0
