@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import itertools
-
 from pipeline.fill.frame import VALUES
 from pipeline.mend.context import FUNCTION
 from pipeline.mend.mend import GRADE_WORDS
 from pipeline.mend.numbers import CALLING
-from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token
+from pipeline.mend.tokens import BLOCK_END, SENTENCE_END, Token, strongest_break
 from pipeline.mend.words import BE
 from pipeline.understand.clauses import CLAUSE
 from pipeline.understand.items import Item, ItemKind
@@ -33,13 +31,13 @@ def turns_from(items: list[Item], at: int, tokens: list[Token], *, continued: bo
         if item.kind in _BETWEEN or (item.reaction and not item.values):
             continue
         if item.kind is ItemKind.VALUE and not item.same:
-            if value is None and _is_next_statement(items, place, tokens):
+            if value is None and _is_next_statement(items, place, pairs[-1][1], tokens):
                 break
             if _is_stated(item, tokens) or (value is not None and not hides_a_name(items, place, tokens)):
                 return []
             value = place
         elif item.kind is ItemKind.SUBJECT and not item.ids[0].startswith("group:"):
-            if value is None or _is_parted(items[value], item, tokens):
+            if value is None or strongest_break(tokens, items[value].end, item.start) >= SENTENCE_END:
                 break
             pairs.append((value, place))
             value = None
@@ -63,19 +61,23 @@ def _begins(items: list[Item], at: int, tokens: list[Token], continued: bool) ->
     """No name that the grade may belong to stands before it, and no other result in the same clause."""
     if _is_stated(items[at], tokens):
         return False
-    before = list(itertools.takewhile(lambda item: item.kind in _BETWEEN, reversed(items[:at])))
-    last = items[at - len(before) - 1] if len(before) < at else None
-    if last is not None and last.grade == items[at].grade and not before:
-        return False  # "hamstrings four plus. Four plus, yes."
+    place = at - 1
+    while place >= 0 and items[place].kind in _BETWEEN:
+        place -= 1
+    last, before = items[place] if place >= 0 else None, items[place + 1 : at]
     if last is None:  # "right, sorry, left leg, five iliopsoas"; but "I mean four minus, big toe three"
         return not continued or any(item.sites for item in before)
+    if last.grade == items[at].grade and not before:
+        return False  # "hamstrings four plus. Four plus, yes."
     if last.kind in (ItemKind.HEADING, ItemKind.REGION):
         return True
     if last.kind is ItemKind.COMMAND:  # "relax; five hip flexion", "fingers straight, four minus finger extension"
         return last.ids == ("tone",) or any(last.ids == item.ids for item in items[at + 1 : at + 2])
     if last.kind is ItemKind.THROUGHOUT or (last.reaction and not last.values):  # "good. Left leg, five hip flexion"
         return any(item.sites for item in before)
-    return last.kind in VALUES and _strongest(tokens, last.end, items[at].start) >= (CLAUSE if before else BLOCK_END)
+    return last.kind in VALUES and strongest_break(tokens, last.end, items[at].start) >= (
+        CLAUSE if before else BLOCK_END
+    )
 
 
 def _is_numbered(items: list[Item], at: int, tokens: list[Token]) -> bool:
@@ -90,17 +92,9 @@ def _is_stated(value: Item, tokens: list[Token]) -> bool:
     return value.start > 0 and tokens[value.start].boundary < BLOCK_END and tokens[value.start - 1].text in _STATED
 
 
-def _is_next_statement(items: list[Item], at: int, tokens: list[Token]) -> bool:
-    """ "... four plantarflexion. On the right it's five throughout": said of no name of the list."""
+def _is_next_statement(items: list[Item], at: int, name: int, tokens: list[Token]) -> bool:
+    """ "... four plantarflexion. On the right it's five throughout": said of no name, as that at the place `name`."""
     if items[at + 1 : at + 2] and items[at + 1].kind in (ItemKind.THROUGHOUT, ItemKind.REST):
         return True
-    name = next(item for item in reversed(items[:at]) if item.kind is ItemKind.SUBJECT)
-    return _is_stated(items[at], tokens) and _strongest(tokens, name.end, items[at].start) >= BLOCK_END
-
-
-def _is_parted(value: Item, name: Item, tokens: list[Token]) -> bool:
-    return _strongest(tokens, value.end, name.start) >= SENTENCE_END
-
-
-def _strongest(tokens: list[Token], start: int, end: int) -> float:
-    return max((token.boundary for token in tokens[start : end + 1]), default=0.0)
+    parted = strongest_break(tokens, items[name].end, items[at].start) >= BLOCK_END
+    return parted and _is_stated(items[at], tokens)

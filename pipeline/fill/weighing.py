@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable
 from pipeline.fill.drafts import ROOT
 from pipeline.fill.frame import SUBJECTS, VALUES, Frame, places_by_side
 from pipeline.fill.turns import hides_a_name, turns_from
-from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token
+from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token, strongest_break
 from pipeline.mend.words import BE
 from pipeline.understand.clauses import CLAUSE
 from pipeline.understand.items import Item, ItemKind, held
@@ -262,11 +262,9 @@ class Weigher:
         if not (self._is_name(last) and self._is_name(named)):
             return False
         after = self.items[self._place_of[id(named)] + 1 :]
-        turned = (
-            bool(after) and after[0].kind is ItemKind.SIDE and after[0].linked
-        )  # "knee and ankle, on the right two"
+        turned = bool(after) and after[0].kind is ItemKind.SIDE and after[0].linked
         if not turned and self._has_own(named, linked):
-            return False
+            return False  # but "at the knee and ankle, on the right two"
         between = self._text_between(last, named, self.items[self._place_of[id(last)] + 1 : self._place_of[id(named)]])
         if not between and self._between(last.end, named.start) < COMMA:  # "at the biceps, triceps and knee"
             return self._is_joined(named, after)
@@ -436,11 +434,7 @@ class Weigher:
 
     def _between(self, start: int, end: int) -> float:
         """The strongest break between two tokens."""
-        strongest = 0.0
-        for token in self.tokens[start : end + 1]:  # quicker than max() of so few
-            if token.boundary > strongest:
-                strongest = token.boundary
-        return strongest
+        return strongest_break(self.tokens, start, end)
 
     def _crossing(self, first: Item, second: Item) -> float:
         strongest = self._between(first.end, second.start)
@@ -615,43 +609,37 @@ class Weigher:
             and not any(set(item.ids) & set(s.ids) for s in subjects)
         ]
         cost += 0.8 * sum(1 for item in orphans if not item.values)
-        others = [item for item in post if item.kind not in (ItemKind.SIDE, ItemKind.PLACE)]
-        if others:
-            cost += 0.7 * sum(
-                1 for item in others if item.kind is ItemKind.SUBJECT and item not in subjects and not item.section_only
-            )
-            cost += 1.2 * sum(1 for item in others if item.kind is ItemKind.COMMAND)
-            cost += 0.15 * sum(
-                1 for item in others if item.kind is ItemKind.SUBJECT and item.section_only and item not in subjects
-            )
         if before and self._cuts_a_list(first):
             cost += 1.5
         cost += self._sides(pre, said, post, subjects)
         cost += self._places(pre, said, post, subjects)
-        if others:
-            cost += sum(
-                0.5 + self._crossing(said, item)
-                for item in others
-                if item.kind is ItemKind.HEADING and item not in subjects
-            )
-            cost += sum(
-                self._crossing(said, item) for item in others if item.kind in (ItemKind.THROUGHOUT, ItemKind.REST)
-            )
-            regions = [item for item in others if item.kind is ItemKind.REGION]
-            # "Toe two. Arms."
-            cost += 0.5 * sum(self._between(said.end, item.start) >= SENTENCE_END for item in regions)
-            limbs = (item for item in post if item.kind is ItemKind.REGION or item.start in self._regions)
-            cost += sum(self._names_again(item, said, subjects) for item in limbs)
-            cost += 0.8 * sum(item.end in self._headings for item in regions)  # "increased. Upper limb power."
-            led = next((item.limbs for item in reversed(pre) if item.limbs), ())
-            # "In the left arm it's normal, and in the legs it is increased"
-            cost += sum(bool(led) and not set(item.limbs) <= set(led) for item in regions)
+        cost += self._others(pre, said, post, subjects)
         cost += sum(1.2 * self._crossing(item, said) for item in pre if item.kind is ItemKind.THROUGHOUT)
         if any(item.kind is ItemKind.SUBJECT and not item.section_only for item in subjects):
             # "Absent throughout, arms and legs; plantars mute": of one test nobody says that.
             cost += 1.2 * sum(item.kind is ItemKind.THROUGHOUT or item.ids == ("all",) for item in pre)
-        cost += sum(0.9 + self._crossing(said, item) for item in others if item.kind is ItemKind.REST)
         return cost, subjects, orphans, denial
+
+    def _others(self, pre: list[Item], said: Item, post: list[Item], subjects: list[Item]) -> float:
+        """Cost of what else stands after the value: other tests, orders, headings, limbs, "throughout"."""
+        others = [item for item in post if item.kind not in (ItemKind.SIDE, ItemKind.PLACE)]
+        if not others:
+            return 0.0
+        named = [item for item in others if item.kind is ItemKind.SUBJECT and item not in subjects]
+        cost = sum(0.15 if item.section_only else 0.7 for item in named)
+        cost += 1.2 * sum(item.kind is ItemKind.COMMAND for item in others)
+        headings = (item for item in others if item.kind is ItemKind.HEADING and item not in subjects)
+        cost += sum(0.5 + self._crossing(said, item) for item in headings)
+        cost += sum(self._crossing(said, item) for item in others if item.kind in (ItemKind.THROUGHOUT, ItemKind.REST))
+        cost += sum(0.9 + self._crossing(said, item) for item in others if item.kind is ItemKind.REST)
+        regions = [item for item in others if item.kind is ItemKind.REGION]
+        cost += 0.5 * sum(self._between(said.end, item.start) >= SENTENCE_END for item in regions)  # "Toe two. Arms."
+        limbs = (item for item in post if item.kind is ItemKind.REGION or item.start in self._regions)
+        cost += sum(self._names_again(item, said, subjects) for item in limbs)
+        cost += 0.8 * sum(item.end in self._headings for item in regions)  # "increased. Upper limb power."
+        led = next((item.limbs for item in reversed(pre) if item.limbs), ())
+        # "In the left arm it's normal, and in the legs it is increased"
+        return cost + sum(bool(led) and not set(item.limbs) <= set(led) for item in regions)
 
     def _cuts_a_list(self, first: int) -> bool:
         """ "No wasting | or fasciculation in the right leg": what is denied together stays together."""

@@ -61,7 +61,8 @@ TELLING = frozenset("say call put grade give rate score make get got made".split
 """Verbs with which an examiner gives a result."""
 CALLING = frozenset("number numbers grade grades score scores figure figures".split())
 """What an examiner announces who says the grade before the name."""
-_MOVING = frozenset("break overcome beat".split())
+OVERCOMING = frozenset("break overcome beat".split())
+"""What an examiner can do to a weak movement: "I can break that, four"."""
 _TO_BEGIN_WITH = frozenset("side leg arm limb hand foot legs arms power strength".split())
 _POINTING = frozenset("that this it these those".split())
 _NOT_BEFORE_ONE = frozenset(
@@ -259,7 +260,7 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
         before = ""  # "strike that, two"
     if before == "no" and start > 1 and tokens[start - 2].text in _GRADES | _PLUS | _MINUS | _OF_A_SIDE:
         before = ""  # "four, no, five", "four on the left, no, five" is a correction, "bed no five" is not
-    if before in ("that", "this") and start > 1 and tokens[start - 2].text in TELLING | _MOVING:
+    if before in ("that", "this") and start > 1 and tokens[start - 2].text in TELLING | OVERCOMING:
         before = ""  # "make that four", "I'd call that four", "I can break that, four"
     if before == "first" and start > 1 and tokens[start - 2].text in CALLING | _TO_BEGIN_WITH:
         before = ""  # "power, grades first, five", "right side first, five throughout"

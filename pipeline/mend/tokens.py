@@ -43,6 +43,15 @@ class Token:
     asked: bool = False
 
 
+def strongest_break(tokens: list[Token], start: int, end: int) -> float:
+    """The strongest break before the tokens `start`..`end` (inclusive); 0 where there are none."""
+    strongest = 0.0
+    for token in tokens[start : end + 1]:  # quicker than max() of so few
+        if token.boundary > strongest:
+            strongest = token.boundary
+    return strongest
+
+
 def in_one_sentence(tokens: list[Token], start: int, end: int) -> bool:
     """No sentence begins at the tokens `start`..`end` (exclusive)."""
     return all(token.boundary < SENTENCE_END for token in tokens[start:end])

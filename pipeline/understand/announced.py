@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from itertools import accumulate
 
+from pipeline.mend.numbers import ONES
 from pipeline.mend.tokens import BLOCK_END, Token
 from pipeline.understand.items import Item, ItemKind
 
@@ -32,18 +32,7 @@ _PAIRS = re.compile(
 """What is said beside "right first" where that is the order of two results, and not the limb to begin with."""
 _AROUND = 60
 """Characters in which it is said."""
-_GRADES = {
-    "one": "1",
-    "two": "2",
-    "three": "3",
-    "four": "4",
-    "five": "5",
-    "1": "1",
-    "2": "2",
-    "3": "3",
-    "4": "4",
-    "5": "5",
-}
+_HIGHEST_GRADE = 5
 _RESULT_BEFORE = (["on"], ["in"], ["at"], ["of"], ["from"], ["over"])
 _FROM_NOW = (["here", "on"], ["now", "on"])
 
@@ -61,7 +50,7 @@ def in_announced_order(items: list[Item], words: list[str], tokens: list[Token])
     """ "All my findings go right then left": of two results in a row, each has its side by that order."""
     if not {"left", "right"}.intersection(words):
         return items
-    orders = list(_announced(items, words))
+    orders = _announced(items, words)
     if not orders:
         return items
     starts = [order.start for order in orders]
@@ -108,24 +97,20 @@ def side_of(value: Item, side: str, size: int) -> Item:
 
 def _taken_for_a_root(place: Item, value: Item, words: list[str]) -> Item | None:
     """The first result of two in "quads, L three four, five and four", cut off the roots."""
-    last = words[place.end - 1]
-    if (
-        not value.grade
-        or len(place.ids) < 2
-        or last not in _GRADES
-        or words[place.end : value.start] not in ([], ["and"])
-    ):
+    if not value.grade or len(place.ids) < 2 or words[place.end : value.start] not in ([], ["and"]):
+        return None
+    last, grade = words[place.end - 1], place.ids[-1][1:]
+    if not (last in ONES or last.isdigit()) or not grade.isdigit() or int(grade) > _HIGHEST_GRADE:
         return None
     place.end, place.ids = place.end - 1, place.ids[:-1]
-    return replace(value, start=place.end, end=place.end + 1, grade=_GRADES[last], weak=True, flags=())
+    return replace(value, start=place.end, end=place.end + 1, grade=grade, weak=True, flags=())
 
 
-def _announced(items: list[Item], words: list[str]) -> Iterator[Order]:
+def _announced(items: list[Item], words: list[str]) -> list[Order]:
     """The orders announced, in turn."""
     text = " ".join(words)
     begins = [0, *accumulate(len(word) + 1 for word in words)]
     ends = {item.end for item in items if item.kind is ItemKind.VALUE}
-    values = {item.start for item in items if item.kind is ItemKind.VALUE and item.grade}
     found: dict[int, Order] = {}
     for form in _FORMS:
         for match in form.finditer(text):
@@ -138,9 +123,8 @@ def _announced(items: list[Item], words: list[str]) -> Iterator[Order]:
                 or start in ends  # "four right then left five"
                 or (words[start - 1 : start] in _RESULT_BEFORE and words[start - 2 : start] not in _FROM_NOW)
                 or (form is _OF_ONE_SIDE and not _PAIRS.search(around))
-                or (end in values and form is not _OF_ONE_SIDE and start - 1 in values)
             ):
                 continue
             if not any(order.start < end and start < order.end for order in found.values()):
                 found[start] = Order(start, end, (first, second))
-    return iter(sorted(found.values(), key=lambda order: order.start))
+    return sorted(found.values(), key=lambda order: order.start)

@@ -104,6 +104,11 @@ def is_pondering(tokens: list[Token], at: int) -> bool:
     return said[:2] == ["let", "me"] and said[2:3] in _PONDERED and _SOUGHT.isdisjoint(said[3:])
 
 
+def _is_by_default(tokens: list[Token], at: int) -> bool:
+    """Whether something new begins at a token after "both sides unless I say"."""
+    return [token.text for token in tokens[max(0, at - 3) : at]] == _BY_DEFAULT and tokens[at].text not in _OTHERWISE
+
+
 def _ends_a_tag(tokens: list[Token], at: int) -> bool:
     """Whether something new begins at a token after "I forgot the tone, didn't I"."""
     return tokens[at].text in _AFTER_A_TAG and [token.text for token in tokens[max(0, at - 2) : at]] in _TAGS
@@ -283,7 +288,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             and tokens[subjects[at]].text in BE
         ):
             raised = max(raised, 0.7)
-        if [word.text for word in tokens[max(0, at - 3) : at]] == _BY_DEFAULT and token.text not in _OTHERWISE:
+        if before == "say" and _is_by_default(tokens, at):
             raised = max(raised, SENTENCE_END)
         if _ends_a_tag(tokens, at):
             raised = max(raised, CLAUSE)

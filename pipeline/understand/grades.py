@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 
-from pipeline.mend.numbers import CALLING, Number
+from pipeline.mend.numbers import CALLING, OVERCOMING, Number
 from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import BE, GRADING
 from pipeline.understand.cues import OF_A_SIDE
@@ -44,7 +44,7 @@ _SAME_WAY = tuple(
 )
 _TOLD_OF = frozenset("for in is so that's".split())
 _PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"])
-_BROKEN = tuple([verb, what] for verb in ("break", "overcome", "beat") for what in ("it", "that", "him", "her", "them"))
+_BROKEN = tuple([verb, what] for verb in OVERCOMING for what in ("it", "that", "him", "her", "them"))
 _NOT_GRADED = tuple([word, "grade"] for word in "couldn't can't cannot not didn't".split())
 _THINKING = frozenset("thinks says reckons thought said reckoned".split())
 _OWNING = (["your"], ["my"], ["these"], ["those"])
@@ -312,9 +312,8 @@ def _counts_things(number: Number, words: list[str]) -> bool:
     others = words[number.end : number.end + 3] == ["of", "the", "other"]
     owned = words[number.start - 1 : number.start] in _OWNING
     if owned and words[max(0, number.start - 3) : number.start - 1] == ["all", "of"]:
-        after = words[
-            number.end : number.end + 1
-        ]  # "all of these five" is a grade, "all of these five muscles" is none
+        # "All of these five" is a grade, "all of these five muscles" is none
+        after = words[number.end : number.end + 1]
         owned = after in _SAME_WAY or not BE.isdisjoint(after)
     return others or owned or words[number.end : number.end + 2] in _OF_THEM
 

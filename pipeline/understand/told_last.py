@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import BE
+from pipeline.understand.announced import side_of
 from pipeline.understand.items import ALL_OF_THEM, Item, ItemKind
 
 _COUNTED = {"both": 2, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6}
@@ -145,5 +146,5 @@ def _denies(items: list[Item], at: int) -> bool:
 
 def _side_for(side: Item, value: Item, size: int, flags: tuple[str, ...]) -> Item:
     """A side in no word of its own, right after a value."""
-    at = value.end if value.end < size else value.start
-    return replace(side, start=at, end=value.end, linked=True, of=value, flags=(*side.flags, *flags))
+    unsaid = side_of(value, side.ids[0], size)
+    return replace(side, start=unsaid.start, end=unsaid.end, linked=True, of=value, flags=(*side.flags, *flags))
