@@ -35,7 +35,7 @@ def entering(browser: Browser, server: Server, name: str = "Dr Ada") -> Iterator
     with browsing(browser, server) as page:
         page.goto(server.address)
         page.keyboard.type(name)
-        page.keyboard.press("Enter")
+        follow(page)
         expect(page.get_by_role("heading", name="Examination records")).to_be_visible()
         yield page
 
@@ -47,6 +47,12 @@ def reviewing(browser: Browser, server: Server, **context: object) -> Iterator[P
     with browsing(browser, server, **context) as page:
         page.context.add_cookies([{"name": COOKIE, "value": token, "url": server.root}])
         yield page
+
+
+def follow(page: Page) -> None:
+    """Enter on a link. Waits until the page behind it is loaded: its keys work from then on, not before."""
+    with page.expect_navigation():
+        page.keyboard.press("Enter")
 
 
 def press(page: Page, key: str) -> None:

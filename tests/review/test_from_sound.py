@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 from pipeline.cli import main
 from pipeline.record.model import Row
 from pipeline.record.store import Store
-from tests.review.browsing import entering
+from tests.review.browsing import entering, follow
 from tests.review.server import Server
 
 ROOT = Path(__file__).parents[2]
@@ -30,6 +30,10 @@ class Keyboard:
     def press(self, key: str) -> None:
         self.count += 1
         self._page.keyboard.press(key)
+
+    def follow(self) -> None:
+        self.count += 1
+        follow(self._page)
 
     def type(self, words: str) -> None:
         self.count += len(words)
@@ -75,7 +79,7 @@ def test_from_a_recording_to_the_signed_record_in_less_than_thirty_keys(
     with entering(browser, serve()) as page:
         keys = Keyboard(page)
         keys.tab_to("focused.textContent === 'Invented patient'")
-        keys.press("Enter")
+        keys.follow()
         expect(page.get_by_role("heading", name=f"{len(came.open_items)} to decide")).to_be_visible()
         while page.locator(".queue .line").count():
             # The sound of each open item is there to be heard, and its words to be read.
