@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 from pipeline.fill.drafts import OPPOSITE, root_order
 from pipeline.mend.numbers import roots_between
 from pipeline.mend.tokens import COMMA, Token, in_one_sentence
@@ -56,6 +58,7 @@ def corrected(items: list[Item], tokens: list[Token]) -> list[Item]:
                 or tokens[item.end].boundary >= 0.5
                 or (following.grade is not None and _is_graded(items[:at]))
                 or remarked
+                or _is_other_side(items[at - 1 : at + 3])
             )
         )
         if item.kind is ItemKind.REMOVE and _puts_another(items, at, tokens):
@@ -70,6 +73,15 @@ def corrected(items: list[Item], tokens: list[Token]) -> list[Item]:
             items = changed
         at = max(0, at - 1)
     return items
+
+
+def _is_other_side(items: list[Item]) -> bool:
+    """ "Left no right ankle jerk": nothing but "no" between two sides, and what is tested right after them."""
+    kinds = [item.kind for item in items]
+    if kinds != [ItemKind.SIDE, ItemKind.NEGATION, ItemKind.SIDE, ItemKind.SUBJECT]:
+        return False
+    joined = all(one.end == two.start for one, two in itertools.pairwise(items))
+    return joined and items[2].ids[0] == OPPOSITE.get(items[0].ids[0])
 
 
 def _is_graded(items: list[Item]) -> bool:

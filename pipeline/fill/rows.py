@@ -1043,10 +1043,24 @@ class _Work:
         )
 
     def _is_of_last_test(self, frame: Frame) -> bool:
-        """ "Big toe up. Good, that's full power": no limb is named, and the words point back."""
+        """ "Big toe up. Good, that's full power", "weak on the left and full power on the right": no limb is named, and
+        the words point back, or the sides take turns.
+        """
         at = frame.value.start
-        named = any(names_limb(item) or item.kind in (ItemKind.THROUGHOUT, ItemKind.HEADING) for item in frame.items)
-        return not named and at > 0 and self._tokens[at - 1].text in ("that's", "it's")
+        if any(names_limb(item) or item.kind in (ItemKind.THROUGHOUT, ItemKind.HEADING) for item in frame.items):
+            return False
+        said = [token.text for token in self._tokens[max(0, at - 2) : at]]
+        return said[-1:] in (["that's"], ["it's"]) or said in (["that", "is"], ["it", "is"]) or self._takes_turns(frame)
+
+    def _takes_turns(self, frame: Frame) -> bool:
+        """Both this result and the one before it in the sentence end with a side, each with another."""
+        before = self._tokens[self._ended - 1].text if self._ended else ""
+        sides = [item.ids[0] for item in frame.post if item.kind is ItemKind.SIDE]
+        return (
+            bool(sides)
+            and sides[0] == OPPOSITE.get(before)
+            and in_one_sentence(self._tokens, self._ended, frame.value.start + 1)
+        )
 
     def _turns_to_another_limb(self, frame: Frame, draft: Draft) -> bool:
         """ "Shoulder abduction four, adduction five": a movement without its joint, of the other limb than the last."""

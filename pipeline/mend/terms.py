@@ -157,7 +157,7 @@ class TermIndex:
         self.keys: list[str] = []
         self.key_terms: list[Term] = []
         for term in self.terms.values():
-            if any(_is_mended(meaning, term) for meaning in term.meanings):
+            if not _is_left_alone(term) and any(_is_mended(meaning, term) for meaning in term.meanings):
                 self._add_sounds(term)
 
     def opposed(self, first: Term, second: Term) -> bool:
@@ -251,6 +251,13 @@ def _is_mended(meaning: Meaning, term: Term) -> bool:
     if meaning.kind in ("nerve", "site", "value") or meaning.kind in MENDED_PHRASES:
         return _is_rare(term)
     return False
+
+
+def _is_left_alone(term: Term) -> bool:
+    """ "Flickers": a grade in an everyday verb, which is heard right or not at all."""
+    return any(meaning.kind == "leave" for meaning in term.meanings) and any(
+        meaning.id.startswith("mrc:") for meaning in term.meanings
+    )
 
 
 def _is_rare(term: Term, below: float = 3.4) -> bool:

@@ -875,6 +875,12 @@ def _give_to_each(items: list[Item], subjects: list[Item], values: list[Item], w
         items.remove(side)
 
 
+def _stands_apart(denied: Item, named: Item, tokens: list[Token]) -> bool:
+    """ "No wasting, abnormal posture present": nothing joins the second finding to the one that is denied."""
+    between = {token.text for token in tokens[denied.end : named.start]}
+    return denied.kind is ItemKind.SUBJECT and between.isdisjoint(("or", "nor", "and"))
+
+
 def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
     """In "no wasting seen" the finding is the denial; "seen" adds nothing."""
     kept: list[Item] = []
@@ -895,7 +901,9 @@ def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
                 and (kept[-2].kind in WHERE or (gap == 1 and kept[-2].kind is not ItemKind.NEGATION))
             )  # "no wasting in either leg, fasciculations present"
             if back and back[-1].kind is ItemKind.NEGATION and kept[-1].kind is not ItemKind.NEGATION and not stated:
-                continue
+                if gap != 0 or not _stands_apart(kept[-2], kept[-1], tokens):
+                    continue
+                item.flags += ("value_uncertain",) if kept[-1].start == kept[-2].end else ()
         kept.append(item)
     return kept
 

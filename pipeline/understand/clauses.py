@@ -163,6 +163,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             pass
         elif token.text == "before" and following in _HEARERS and at in ends | {end + 1 for end in ends}:
             raised = max(raised, CLAUSE)  # "two beats, and before you ask, two can be normal"
+        elif token.text == "excuse" and following == "me":
+            raised = max(raised, CLAUSE)  # somebody breaks in
         elif is_pondering(tokens, at):
             pass  # "the right leg, let me see, also increased"
         elif token.text in ("is", "are") and following == "your" and at in ends:

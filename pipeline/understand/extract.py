@@ -28,6 +28,7 @@ from pipeline.understand.repeats import (
     nor_those,
     said_once,
     so_are,
+    without_contrasts,
     without_echoes,
     without_things,
     without_worse,
@@ -161,7 +162,8 @@ class Extractor:
         found = self._presence.denied(found, words, tokens)
         found = self._without_accompaniment(without_echoes(found, words), words, tokens)
         found = [item for item in found if not is_too(item, found, words, tokens)]
-        found = without_reasons(said_once(found, words, tokens), words, tokens)
+        found = without_contrasts(said_once(found, words, tokens), words, tokens)
+        found = without_reasons(found, words, tokens)
         found += so_are(found, words, kind_at)
         found += self._presence.seen(words, kind_at, found)
         found += self._presence.denials(words, tokens, kind_at, found)
@@ -717,7 +719,9 @@ _MUCH = frozenset("lot much most some half rest any all bits".split())
 
 
 def _is_remark(match: Match, words: list[str]) -> bool:
-    """ "The fork's cold, sorry", "my hands are warm": something is said of a thing, no test is named."""
+    """ "The fork's cold, sorry", "my hands are warm", "I'd normally test gait": no test is named, and no result."""
+    if match.term.text == "normally":
+        return words[match.start - 1] in _HABITUAL
     return match.term.text in ("cold", "warm", "hot") and not _OF_A_THING.isdisjoint(
         words[max(0, match.start - 1) : match.start]
     )
@@ -777,6 +781,7 @@ def _is_of_those(match: Match, words: list[str]) -> bool:
 _DETERMINERS = (["the"], ["his"], ["her"])
 _NO_SIDES = (["my"], ["our"], ["when"], ["ways"], ["times"], ["because"], ["if"], ["before"], ["after"])
 _OWN = frozenset("own best good other whole left right".split())
+_HABITUAL = frozenset("i i'd we we'd would you you'd".split())
 _OF_A_THING = frozenset("'s is are was were be feel feels it's that's too very so bit little rather".split())
 _ONCE_MORE = (["again"], ["now"], ["too"], ["please"], ["just"])
 _BEFORE_FINDINGS = frozenset(

@@ -22,6 +22,7 @@ _HEDGES = GRADING | frozenset(
 _OF_ONE = frozenset("strong weaker weak stronger good lovely fine normal better worse first now same too".split())
 _HIGHEST = 5
 _WRITTEN = frozenset("zero nought nil one two three four five 0 1 2 3 4 5".split())
+_SIGNED = _WRITTEN | {"plus", "minus", "+", "-"}
 _NEARLY_SAID = 0.08
 """Distance up to which a word is as good as the sign that it sounds like."""
 _LIKE_TENS = range(13, 20)
@@ -158,6 +159,7 @@ def graded(
         and words[following]
         not in ("on", "in", "both", "and", "with", "throughout", "at", "bilaterally", "too", "here", "barely", "hardly")
         and not _is_of_a_name(words, following, names)
+        and not (words[following] == "not" and not _WRITTEN.isdisjoint(words[following + 1 : following + 2]))
     ):
         return None
     flags: tuple[str, ...] = ()
@@ -303,8 +305,11 @@ def _counts_things(number: Number, words: list[str]) -> bool:
     """ "Squeeze your two knees in", "the two of them": no grade."""
     if number.explicit:
         return False
-    if words[max(0, number.start - 2) : number.start] == ["of", "the"]:
+    before = words[max(0, number.start - 2) : number.start]
+    if before == ["of", "the"]:
         return True  # "the weaker of the two"
+    if before[-1:] == ["all"] and before[0] in _SIGNED:
+        return True  # "are five, all three"
     if words[number.start - 1 : number.start] in _NUMBERED:
         return True  # "item four, knee extension"
     if words[number.start - 1 : number.start] == ["same"] and is_of_named_things(words, number.start):

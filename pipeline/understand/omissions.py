@@ -18,6 +18,9 @@ _TO_A_REASON = frozenset(
         to be patient the we sides side both same reason i've i today for now no not so it that that's it's this
         likewise also again too test testing sign""".split()
 )
+_DOING = frozenset("do have try attempt perform let me us test check the his her left right".split())
+"""What stands between "declined to" and the test."""
+_EXCUSING = frozenset("he he's she she's it's there's that's they've they're because as his her the".split())
 _PUTTING_OFF = frozenset(
     "i'll we'll will i we i'd we'd i'm we're am are and just then now have i've we've had on in".split()
 )
@@ -41,6 +44,14 @@ def _turns_to_another(start: int, end: int, words: list[str], tokens: list[Token
     """ "I'll come back to the plantars": what is put off is named after it."""
     ended = end >= len(words) or tokens[end].boundary >= COMMA
     return words[start] == "come" and not (ended or words[end] in _COMING_BACK)
+
+
+def _gives_up(at: int, words: list[str], tokens: list[Token]) -> bool:
+    """ "At the left great toe I can't, it's bandaged": no word tells what cannot be done."""
+    if words[at] not in ("i", "we") or words[at + 1] not in ("can't", "cannot"):
+        return False
+    ended = at + 2 == len(words) or tokens[at + 2].boundary >= COMMA
+    return ended or words[at + 2] in _EXCUSING
 
 
 def _so_untested(
@@ -78,7 +89,8 @@ def omissions(
     """Gives each omission its reason, and makes an omission of a reason that stands directly at a subject; `scales`:
     that of each manoeuvre.
     """
-    reasons = sorted((start, end, kind) for kind in _REASONS for start, end in cues.get(kind, ()))
+    reasons = [(start, end, kind) for kind in _REASONS for start, end in cues.get(kind, ())]
+    reasons = sorted(reasons + [(at, at + 2, "unable") for at in range(len(words) - 1) if _gives_up(at, words, tokens)])
     reasons = [reason for reason in reasons if not _so_untested(reason, found, words, tokens, scales)]
     subjects = [item for item in found if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING) and not item.section_only]
     subjects.sort(key=lambda item: item.start)
@@ -101,6 +113,7 @@ def omissions(
     valued = _ends_of_results(found)
     groups = {item.end for item in subjects if item.kind is ItemKind.HEADING or item.ids[0].startswith("group:")}
     added: list[Item] = []
+    own: set[int] = set()  # reasons that are said of another test
     for start, end, kind in reasons:
         if start in omitted | denied or kind_at[start] in (Kind.TEACHING, Kind.QUESTION, Kind.ASIDE) or kind == "pain":
             continue
@@ -154,6 +167,12 @@ def omissions(
                 if omission.kind is ItemKind.OMISSION
             )
         )
+        if kind == "declined" and words[end : end + 1] == ["to"]:  # "he refused to walk on his heels", "to do Romberg"
+            tried = end + 1
+            while tried < len(words) and words[tried] in _DOING and tried not in starts:
+                tried += 1
+            ahead = tried in starts and in_one_sentence(tokens, end, tried + 1)
+            own |= {start} if ahead else set()
         if (
             words[start:end]
             and words[start] in _WORN
@@ -184,7 +203,7 @@ def omissions(
         told = [
             (start, kind)
             for start, end, kind in reasons
-            if item.end <= start < limit or (item.start <= start and end <= item.end)
+            if (item.end <= start < limit and start not in own) or (item.start <= start and end <= item.end)
         ]
         given = (kind for start, kind in told if because is not None and start > because)
         reason = next(given, told[0][1] if told else None)

@@ -61,6 +61,7 @@ _ISNT = (["isn't"], ["aren't"], ["wasn't"], ["weren't"])
 _IS_NOT = (["is", "not"], ["are", "not"], ["was", "not"], ["were", "not"])
 _ADJECTIVE = ("ed", "ic")
 _TOO = (["as", "well"], ["too"], ["also"])
+_MOUTH = ["by", "mouth"]
 _DENYING = frozenset("no nil any not without nor neither".split())
 _start = attrgetter("start")
 
@@ -143,7 +144,7 @@ class Presence:
             nothing = word == "nothing" and self._is_presence(at + 1, found, opens=True)  # "nothing wasted"
             negative = (
                 nothing
-                or word in ("no", "without", "nor", "nil", "neither")
+                or (word in ("no", "without", "nor", "nil", "neither") and words[at + 1 : at + 3] != _MOUTH)
                 or (
                     (amount or word in ("any", "obvious", "evidence", "definite", "visible", "see"))
                     and any(
@@ -498,7 +499,9 @@ def _is_told_anew(at: int, item: Item, found: list[Item], words: list[str]) -> b
 
 
 def _denies(words: list[str]) -> bool:
-    return any(word in _DENYING or word.endswith("n't") for word in words)
+    return any(
+        (word in _DENYING and words[at + 1 : at + 3] != _MOUTH) or word.endswith("n't") for at, word in enumerate(words)
+    )
 
 
 def _present(at: int) -> Item:

@@ -22,6 +22,7 @@ _NOUN = 4.5
 """Zipf frequency up to which a word that was not read is the name of some thing."""
 _ALSO_NOT = tuple([word] for word in "can could was were is are did do have will would".split())
 _FEELS_NOTHING = (["can't", "feel"], ["cannot", "feel"])
+_THERE = (["in"], ["on"])
 _DETERMINERS = (["the"], ["his"], ["her"], ["that"])
 _COMPARED = frozenset("weak weaker worse poor normal abnormal".split())
 _LIMBS = tuple([word] for word in "one ones side leg arm hand foot limb of".split())
@@ -84,13 +85,17 @@ def _fine_levels(found: list[Item], words: list[str], tokens: list[Token]) -> se
 
 
 def without_echoes(found: list[Item], words: list[str]) -> list[Item]:
-    """ "Two plus likewise the supinator": after a value, and before a name, the word refers to no other result."""
+    """ "Two plus likewise the supinator", "likewise not testable": after a value, and before a name or what was left
+    out, the word refers to no other result.
+    """
     valued = {item.end for item in found if item.kind is ItemKind.VALUE and not item.same}
     names = {item.start for item in found if item.kind is ItemKind.SUBJECT}
+    left_out = {item.start for item in found if item.kind is ItemKind.OMISSION}
     return [
         item
         for item in found
-        if not (item.same and item.start in valued and past_small(words, item.end, names) in names)
+        if not item.same
+        or not (item.end in left_out or (item.start in valued and past_small(words, item.end, names) in names))
     ]
 
 
@@ -182,6 +187,23 @@ def said_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[
     return [item for item in found if not is_repeated(item)]
 
 
+def without_contrasts(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "It's three, not two", "reduced but not absent": what it is not, said after what it is, is no result."""
+    values = {item.end: item for item in found if item.kind is ItemKind.VALUE and not item.reaction}
+
+    def is_contrast(item: Item) -> bool:
+        at = item.start - 1 - (words[item.start - 1] in ("just", "only", "quite", "merely"))
+        if item.kind is not ItemKind.VALUE or words[at] != "not":
+            return False
+        at -= words[at - 1] in ("and", "but")
+        told = values.get(at)
+        if told is None or not in_one_sentence(tokens, at, item.start + 1):
+            return False
+        return bool(told.grade and item.grade) or bool(told.values.keys() & item.values.keys())
+
+    return [item for item in found if not is_contrast(item)]
+
+
 def named_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """ "There's involuntary movement, a resting tremor": the same once more, in other words and without a result."""
     results = {item.start for item in found if item.kind is ItemKind.VALUE}
@@ -192,21 +214,35 @@ def named_once(found: list[Item], words: list[str], tokens: list[Token]) -> list
 
     def has_result(item: Item) -> bool:
         within = range(item.end, item.end + _RESULT_REACH)
-        return any(at in results and in_one_sentence(tokens, item.end, at + 1) for at in within)
-
-    def is_apposed(item: Item) -> bool:
-        before = [*names.get(item.start, ()), *names.get(item.start - 1, ())]
-        return item.kind is ItemKind.SUBJECT and any(
-            other.ids == item.ids
-            and words[other.end : item.start] in ([], ["a"], ["the"])
-            and words[other.start : other.end] != words[item.start : item.end]
-            and tokens[other.end].boundary >= COMMA
-            and in_one_sentence(tokens, other.end, item.start + 1)
-            and not has_result(item)
-            for other in before
+        return any(
+            at in results
+            and in_one_sentence(tokens, item.end, at + 1)
+            and words[at + 1 : at + 2] not in _THERE  # "a tremor, none in the left arm"
+            for at in within
         )
 
-    return [item for item in found if not is_apposed(item)]
+    kept = []
+    for item in found:
+        before = [*names.get(item.start, ()), *names.get(item.start - 1, ())]
+        first = next(
+            (
+                other
+                for other in before
+                if item.kind is ItemKind.SUBJECT
+                and other.ids == item.ids
+                and words[other.end : item.start] in ([], ["a"], ["the"])
+                and words[other.start : other.end] != words[item.start : item.end]
+                and (tokens[other.end].boundary >= COMMA or words[other.end] == "a")
+                and in_one_sentence(tokens, other.end, item.start + 1)
+                and not has_result(item)
+            ),
+            None,
+        )
+        if first is None:
+            kept.append(item)
+        else:
+            first.end = item.end
+    return kept
 
 
 def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:

@@ -201,6 +201,7 @@ class _Reader:
             for span in self._cues.get("modal", [])
             if self._words[span[1] : span[1] + 1] != ["not"]
             and not self._had_happened(*span)
+            and not self._wishes(span[1])
             and not (span[0] and self._words[span[0] - 1] == "no" and self._words[span[0]].endswith("'d"))
             and not self._tells_what_was_found(*span)
             and not (
@@ -218,7 +219,9 @@ class _Reader:
         others = [
             span
             for span in told
-            if self._words[max(0, span[0] - 1)] not in _NO_ASIDE and self._words[span[1] : span[1] + 1] not in _HANDS
+            if self._words[max(0, span[0] - 1)] not in _NO_ASIDE
+            and self._words[span[0] - 1 : span[1]] != ["all", "yours"]
+            and self._words[span[1] : span[1] + 1] not in _HANDS
         ]
         self._cues["other_person"] = sorted([*others, *written])  # "dear colleague", "with her mother", "mum's hand"
         for unreal in ("modal", "general"):
@@ -241,8 +244,7 @@ class _Reader:
         self._cues = {
             kind: [span for span in spans if pondered.isdisjoint(range(*span))] for kind, spans in self._cues.items()
         }
-        self._cue_at = {kind: _positions(spans, len(tokens)) for kind, spans in self._cues.items()}
-        self._unreal = _positions([span for kind in _UNREAL for span in self._cues.get(kind, ())], len(tokens))
+        self._cues["plan"] = [span for span in self._cues.get("plan", []) if not self._moves_on(*span)]
         size = len(tokens)
         self._subject_end = [0] * (size + 1)
         self._subject = [False] * size
@@ -292,6 +294,11 @@ class _Reader:
                 self._graded_value[number.start] = True
 
         self._values = [at for at, is_value in enumerate(self._value) if is_value]
+        self._cue_at = {kind: _positions(spans, size) for kind, spans in self._cues.items()}
+        for kind in ("modal", "general"):
+            self._cues[kind] = [span for span in self._cues[kind] if not self._leaves_out_the_usual(*span)]
+            self._cue_at[kind] = _positions(self._cues[kind], size)
+        self._unreal = _positions([span for kind in _UNREAL for span in self._cues.get(kind, ())], size)
         self._corrections = {start for start, _ in self._cues.get("repair", ())}
         self._turns = {
             start for kind in ("other_person", "general", "history") for start, _ in self._cues.get(kind, ())
@@ -315,6 +322,42 @@ class _Reader:
             return False
         by_me = self._words[start - 1 : start] in (["i"], ["we"]) and self._words[end : end + 1] in _FINDING
         return by_me or self._words[start + 1 : start + 3] in _BE_FOUND  # "neither knee jerk could be elicited"
+
+    def _moves_on(self, start: int, at: int) -> bool:
+        """ "I'll | move on to light touch", "| now test pinprick": what is examined from here on, and no plan."""
+        while self._words[at : at + 1] in _NEXT:
+            at += 1
+        now = "now" in self._words[start:at] and self._words[at : at + 1] in _TESTING
+        return now or self._words[at : at + 3] in _MOVING_ON
+
+    def _wishes(self, at: int) -> bool:
+        """ "I would | like to test pinprick": a plan, and nothing that might be."""
+        at += self._words[at : at + 1] == ["now"]
+        return self._words[at : at + 2] == ["like", "to"] and self._words[at + 2 : at + 3] in _TESTING
+
+    def _leaves_out_the_usual(self, start: int, end: int) -> bool:
+        """ "I would normally test vibration, but there's no fork, so that's not done": of this patient, after all.
+
+        Where the test is named again ("so vibration is not done"), that alone tells it.
+        """
+        after = end
+        while self._words[after : after + 1] in _AS_USUAL:
+            after += 1
+        by_me = not _EXAMINING.isdisjoint(self._words[max(0, start - 2) : after])
+        if not by_me or self._words[after : after + 1] not in _TRYING:
+            return False
+        named = excused = False
+        for at in range(end, min(end + _EXCUSED, len(self._words))):
+            told = self._subject[at] and excused
+            if told or (self._value[at] and [self._words[at]] not in _AS_USUAL):
+                return False
+            if self._tokens[at].boundary >= SENTENCE_END:
+                return False
+            if self._leaves_out(at, at + 1):
+                return named
+            named = named or self._subject[at]
+            excused = named and (excused or self._words[at] in ("but", "so"))
+        return False
 
     def _had_happened(self, start: int, end: int) -> bool:
         """ "Because he'd had enough", "I'd wandered off": how it had been, and not how it would be."""
@@ -757,9 +800,11 @@ class _Reader:
             and self._words[self._value_end[first] : self._value_end[first] + 1] == ["throughout"]
         ):
             return True  # "right arm full power throughout"
-        if self._rooted[first] and (first > at or self._tokens[at].boundary >= COMMA or called):
+        concludes = self._words[at - 1] == "so"
+        if self._rooted[first] and (first > at or self._tokens[at].boundary >= COMMA or called or concludes):
             while first < end and (self._rooted[first] or self._words[first] in ("and", "to")):
                 first += 1
+            first = self._past_sides(first, end, ("on", "the")) if concludes else first
             return first < end and (self._words[first] in ("is", "are") or self._value[first])
         if not self._subject[first]:
             return False
@@ -870,6 +915,8 @@ class _Reader:
 
     def _gives_grades(self, at: int, end: int) -> bool:
         """ "Pull me in | five right four left", "push | that's four plus", "don't let me | five and five"."""
+        if self._shows_on_a_side(at):
+            return True
         if self._words[at] in ("that's", "it's"):
             found = at + 1 < end and self._value[at + 1] and self._words[at + 1] not in _PRAISE
             return self._grade_at(at + 1, end) is not None or (found and not self._is_consequence(at))
@@ -889,6 +936,12 @@ class _Reader:
         if after < end and self._words[after] == "throughout":
             return True
         return after == end or self._grade_at(self._past_sides(after, end, ("and", "on", "the")), end) is not None
+
+    def _shows_on_a_side(self, at: int) -> bool:
+        """ "Tap, tap, tap | impaired on the right": right after verbs that order something."""
+        found = self._value[at] and self._words[at] not in _EVERYDAY_VALUES and self._words[at - 1] in IMPERATIVES
+        end = self._value_end[at]
+        return found and not self._naming[at - 1] and self._words[end : end + 3] in OF_A_SIDE
 
     def _is_consequence(self, at: int) -> bool:
         """ "If it catches | that's spasticity", "he reckons | it's tingly"."""
@@ -1105,7 +1158,7 @@ class _Reader:
                     and not BE.isdisjoint(words[asks + 1 : asks + 2])
                     and words[asks + 2 : asks + 3] != ["what"]
                 )
-                and not (words[asks] == "do" and words[asks + 2 : asks + 3] in (["now"], ["again"]))
+                and not (words[asks] == "do" and words[asks + 2 : asks + 3] in (["now"], ["again"], ["once"]))
                 and not (words[asks] == "which" and self._names_alone(start) and self._leaves_out(start, end))
                 and not (words[asks] == "where" and not _WHERE_IT_IS.isdisjoint(words[asks + 1 : asks + 2]))
             )
@@ -1333,6 +1386,17 @@ _CALLED = frozenset("it yes sharp now".split())
 _TOOLS = (["the", "pin"], ["the", "wool"])
 """What stands before it as well ("with the pin L4 is normal")."""
 _EXPECTING = frozenset("one you we i would you'd we'd i'd one'd might have".split())
+_NEXT = (["now"], ["then"], ["just"], ["next"])
+_TESTING = (["test"], ["check"], ["examine"], ["assess"])
+_MOVING_ON = (
+    *([verb, way, "to"] for verb in ("move", "go", "come", "turn") for way in ("on", "over", "now")),
+    *([verb, "to", name] for verb in ("turn", "proceed") for name in ("the", "his", "her")),
+)
+_AS_USUAL = tuple([word] for word in "normally usually ordinarily generally always often also now then i we".split())
+_TRYING = (*_TESTING, *([verb] for verb in "do try ask watch perform get go measure".split()))
+_EXAMINING = frozenset("i we i'd we'd".split())
+_EXCUSED = 24
+"""Most tokens from what is usually tested to how it was left out."""
 _THINKING = frozenset(
     "we you i they to would will should must could might and then we'd you'd i'd we'll you'll i'll".split()
 )
