@@ -172,6 +172,7 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
     if repair.kind is ItemKind.NEGATION and any(item.kind is ItemKind.SUBJECT for item in items[back + 1 : at]):
         return None
     if kind is ItemKind.VALUE:
+        new.instead_of = items[back]
         between = [item for item in items[back + 1 : at] if item.kind is not ItemKind.REPAIR]
         narrower = next((item for item in items[follow + 1 : follow + 2] if item.kind is ItemKind.SIDE), None)
         if narrower and narrower.ids[0] in OPPOSITE and any(item.ids == ("both",) for item in between):

@@ -1153,6 +1153,7 @@ class _Work:
             or (old.group and self._frame_no - old.frame <= 2)
             or old.reason is not None
             or refines(old.value, draft.value, scale)
+            or self._is_put_right(old, frame.value)
         )
         vaguer = refines(draft.value, old.value, scale)
         if vaguer and not frame.excepted:
@@ -1164,6 +1165,11 @@ class _Work:
         del self._drafts[draft.key]
         draft.spans = [*old.spans, *draft.spans]
         self._drafts[draft.key] = draft
+
+    def _is_put_right(self, old: Draft, said: Item) -> bool:
+        """ "So it's three, not two": the value that was taken back is that of the row."""
+        before = said.instead_of
+        return before is not None and self._values.read(old.manoeuvre, before)[0] == old.value
 
     def _rival(self, frame: Frame, drafts: list[Draft]) -> set[str]:
         """Flags where the next best reading of the frame gives another side or another place."""

@@ -29,6 +29,8 @@ _STRONG = Item(ItemKind.VALUE, 0, 0, grade="5")
 _LED = (["in"], ["for"], ["at"], ["to"])
 _OF_BOTH = frozenset("both either each".split())
 _ATTRIBUTIVE = _OF_BOTH | {"left", "right"}
+_DESCRIBING = frozenset("a an has have had shows with summary summarise summarize recap short conclusion".split())
+"""What joins a finding to the test after it: "he has weak inversion", "in summary reduced grip"."""
 _LED_BY = frozenset("in for at".split())
 _STATING = frozenset("is are was were it's that's as it".split())
 _I = frozenset("i i'm i'd i'll i've".split())
@@ -70,6 +72,7 @@ class Weigher:
         self._order = self._alternation()
         self._claimed: set[int] = set()  # names that the value before and the value after them may both belong to
         self._led_by_value = self._values_first()
+        self._fronted = self._adjectives()
         self._place_order = self._placing()
         self._held: dict[tuple[int, float], bool] = {}
         self._roots_first = self._habit()
@@ -952,13 +955,39 @@ class Weigher:
         return cost
 
     def _is_attributive(self, said: Item) -> bool:
-        """ "A three plus left biceps jerk": an article joins the grade to the test after it."""
-        if said.grade is None or said.start < 2 or self.tokens[said.start - 1].text not in ("a", "an"):
+        """ "A three plus left biceps jerk", "he has weak right inversion": an article or a verb joins the result to the
+        test after it.
+        """
+        if said.grade is None:
+            return id(said) in self._fronted
+        if said.start < 2 or self.tokens[said.start - 1].text not in ("a", "an"):
             return False
+        return self.tokens[said.start - 2].text not in _STATING and self._named_right_after(said) is not None
+
+    def _named_right_after(self, said: Item) -> Item | None:
+        """The test right after a value, or after its side: "weak left inversion"."""
         side = self.items[self._place_of[id(said)] + 1 :][:1]
-        named = {said.end, *(item.end for item in side if item.kind is ItemKind.SIDE and item.start == said.end)}
-        stated = self.tokens[said.start - 2].text in _STATING
-        return not stated and any(at in self._subject_at for at in named)
+        ends = [said.end, *(item.end for item in side if item.kind is ItemKind.SIDE and item.start == said.end)]
+        return next((self._subject_at[at] for at in ends if at in self._subject_at), None)
+
+    def _adjectives(self) -> set[int]:
+        """Findings that stand before their tests: "has weak right inversion and normal eversion with brisk jerks"."""
+        found: set[int] = set()
+        led = False  # the list under way has its findings first
+        ended = 0
+        for item in self.items:
+            if item.kind is ItemKind.VALUE:
+                before = self.tokens[item.start - 1].text if item.start else ""
+                joined = led and (item.start == ended or before in ("and", "but"))
+                led = bool(item.values) and not (item.grade or item.reaction or item.same)
+                led = led and (before in _DESCRIBING or joined) and self._between(ended, item.start) < SENTENCE_END
+                named = self._named_right_after(item) if led else None
+                led = named is not None and self._fits(named, item)
+                found |= {id(item)} if led else set()
+            elif item.kind not in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.REGION):
+                led = False
+            ended = item.end
+        return found
 
     def _heads_again(self, side: Item) -> bool:
         """ "In the left arm grip is four ..., in the right arm grip is three": it leads as the first side did."""

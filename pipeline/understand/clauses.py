@@ -185,7 +185,9 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         ):
             raised = max(raised, CLAUSE)  # "had the reflexes been brisk", "were the toes upgoing"
         elif token.text in ("there", "there's") and at in last and _leads_in(tokens, last[at]):
-            pass  # "in the legs there is wasting"
+            joint = _preposition_of(last[at], tokens) - 1  # "in the legs there is wasting"
+            if joint > 0 and tokens[joint].text in ("and", "but"):
+                tokens[joint].boundary = max(tokens[joint].boundary, CLAUSE)
         elif (
             token.text in _SPEAKERS
             and at in last

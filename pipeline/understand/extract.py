@@ -31,6 +31,7 @@ from pipeline.understand.repeats import (
     without_contrasts,
     without_echoes,
     without_things,
+    without_withdrawn,
     without_worse,
 )
 from pipeline.understand.sides import (
@@ -163,7 +164,7 @@ class Extractor:
         found = self._without_accompaniment(without_echoes(found, words), words, tokens)
         found = [item for item in found if not is_too(item, found, words, tokens)]
         found = without_contrasts(said_once(found, words, tokens), words, tokens)
-        found = without_reasons(found, words, tokens)
+        found = without_reasons(without_withdrawn(found, words, tokens), words, tokens)
         found += so_are(found, words, kind_at)
         found += self._presence.seen(words, kind_at, found)
         found += self._presence.denials(words, tokens, kind_at, found)
@@ -548,6 +549,7 @@ class Extractor:
             if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.HEADING, ItemKind.REPAIR)
         }
         after = {item.start: item for item in items if item.kind is ItemKind.SUBJECT}
+        sides = {item.start: item.end for item in items if item.kind is ItemKind.SIDE}
         felt_at = {item.start for item in items if self._is_where_felt(item)}
         kept = []
         for item in items:
@@ -581,9 +583,10 @@ class Extractor:
                     )  # "jerk the foot up"
                 )
                 joined = words[item.start - 1] in ("and", "but") and words[item.end : item.end + 3] in OF_A_SIDE
+                stands = stands or words[item.start - 1] == "say"  # "on the right I would now say strong"
                 stands = stands or (joined and (item.start - 1 in near or _is_of_other_side(item, items, words)))
                 stands = stands or ("sensation" in item.values and _is_at_a_place(item, words, tokens, felt_at))
-                follows = after.get(item.end)
+                follows = after.get(item.end) or after.get(sides.get(item.end, -1))  # "a weak left grip"
                 to = words[item.start] in ("up", "down") and words[item.end : item.end + 1] == ["to"]
                 if not (copula or (stands and not to) or (follows is not None and fits(follows, item))):
                     continue  # "no sorry, down to S1"

@@ -35,6 +35,7 @@ class Item:
     side: `left`, `right`, `both`, `other`; heading: the section; omission: the reason.
     `of`: the value that a side without words of its own belongs to; `also`: another limb of which the same is said.
     `same`: the last result holds here, too; `swapped`: with its sides exchanged;
+    `instead_of`: the value that was taken back for this one ("I said four, it is five").
     `of_last`: a value is said of so many of the last results ("all three are five"), or of `ALL_OF_THEM`.
     `values`: scale -> value for a finding in words; `grade`: the text of a spoken grade ("4-").
     """
@@ -64,6 +65,7 @@ class Item:
     also: Item | None = None
     swapped: bool = False
     of_last: int = 0
+    instead_of: Item | None = None
 
     @property
     def limbs(self) -> tuple[str, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import defaultdict
 from dataclasses import replace
 
@@ -23,6 +24,14 @@ _NOUN = 4.5
 _ALSO_NOT = tuple([word] for word in "can could was were is are did do have will would".split())
 _FEELS_NOTHING = (["can't", "feel"], ["cannot", "feel"])
 _THERE = (["in"], ["on"])
+_REPORTED = frozenset("said reported called recorded gave noted put graded scored had".split())
+_AS = (["as"], ["like"], ["what"])
+_ANEW = frozenset("but when so now actually fact again second however is it's that's".split())
+"""What turns from what was said to what is so."""
+_TOLD_WITHIN = 12
+"""Most tokens from "I said" to the value that was said."""
+_ANEW_WITHIN = 16
+"""Most tokens from that value to the one that takes its place."""
 _DETERMINERS = (["the"], ["his"], ["her"], ["that"])
 _COMPARED = frozenset("weak weaker worse poor normal abnormal".split())
 _LIMBS = tuple([word] for word in "one ones side leg arm hand foot limb of".split())
@@ -195,13 +204,56 @@ def without_contrasts(found: list[Item], words: list[str], tokens: list[Token]) 
         at = item.start - 1 - (words[item.start - 1] in ("just", "only", "quite", "merely"))
         if item.kind is not ItemKind.VALUE or words[at] != "not":
             return False
-        at -= words[at - 1] in ("and", "but")
-        told = values.get(at)
-        if told is None or not in_one_sentence(tokens, at, item.start + 1):
+        told = values.get(at - (words[at - 1] in ("and", "but")))
+        if told is None or not _are_alike(told, item) or not in_one_sentence(tokens, told.end, item.start + 1):
             return False
-        return bool(told.grade and item.grade) or bool(told.values.keys() & item.values.keys())
+        told.instead_of = item
+        return True
 
     return [item for item in found if not is_contrast(item)]
+
+
+def _are_alike(first: Item, second: Item) -> bool:
+    """Two values that can be of the same test."""
+    graded = "mrc" if first.grade or second.grade else None
+    return bool(
+        (first.grade and second.grade)
+        or first.values.keys() & second.values.keys()
+        or (graded and graded in {*first.values, *second.values})
+    )
+
+
+def without_withdrawn(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "I said the ankle was absent, when I did it again it is reduced": what was said gives way to what is."""
+    said = [
+        at
+        for at in range(len(words) - 1)
+        if words[at] in ("i", "we") and words[at + 1] in _REPORTED and words[at - 1 : at] not in _AS
+    ]
+    if not said:
+        return found
+    ordered = sorted((item for item in found if not item.reaction), key=lambda item: item.start)
+    values = [at for at, item in enumerate(ordered) if item.kind is ItemKind.VALUE]
+    starts = [ordered[at].start for at in values]
+    dropped: set[int] = set()
+    added: list[Item] = []
+    for at in said:
+        index = bisect_left(starts, at)
+        if index + 1 >= len(values):
+            continue
+        first, second = (ordered[value] for value in values[index : index + 2])
+        between = ordered[values[index] + 1 : values[index + 1]]
+        if (
+            first.start - at <= _TOLD_WITHIN
+            and in_one_sentence(tokens, at + 1, first.start + 1)
+            and second.start - first.end <= _ANEW_WITHIN
+            and all(item.kind is ItemKind.NEGATION for item in between)
+            and not _ANEW.isdisjoint(words[first.end : second.start])
+            and _are_alike(first, second)
+        ):
+            added.append(replace(second, start=first.start, instead_of=first))
+            dropped |= {id(first), id(second)}
+    return [item for item in found if id(item) not in dropped] + added
 
 
 def named_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
