@@ -543,7 +543,7 @@ class Weigher:
                 cost_after = 0.1
             elif not BE.isdisjoint(words):
                 cost_after += 3.0
-            elif said.start and self.tokens[said.start - 1].text in ("it's", "that's"):
+            elif self._is_told_of_it(said):
                 cost_after += 2.0
             elif words[:1] == ["for"] and self.tokens[said.end - 1].text in _SAME:
                 cost_after += 0.1  # "same for the big toe", "the same goes for the left"
@@ -560,7 +560,9 @@ class Weigher:
                     else 1.1
                 )
             elif said.same or (said.reaction and not said.values):
-                cost_after += 3.0
+                cost_after += 3.0 + 2.0 * (
+                    said.same and self._copula_before(said)
+                )  # "the right is the same | heel shin"
             else:
                 cost_after += 0.35 if gap <= 1 else 0.45
             if id(said) not in self._led_by_value and not any(self._fits(subject, said) for subject in after):
@@ -964,6 +966,11 @@ class Weigher:
             return False
         return self.tokens[said.start - 2].text not in _STATING and self._named_right_after(said) is not None
 
+    def _is_told_of_it(self, said: Item) -> bool:
+        """ "It's normal", "it is normal": of what was spoken of before."""
+        led = [token.text for token in self.tokens[max(0, said.start - 2) : said.start]]
+        return led[-1:] in (["it's"], ["that's"]) or led in (["it", "is"], ["that", "is"])
+
     def _named_right_after(self, said: Item) -> Item | None:
         """The test right after a value, or after its side: "weak left inversion"."""
         side = self.items[self._place_of[id(said)] + 1 :][:1]
@@ -978,10 +985,10 @@ class Weigher:
         for item in self.items:
             if item.kind is ItemKind.VALUE:
                 before = self.tokens[item.start - 1].text if item.start else ""
-                joined = led and (item.start == ended or before in ("and", "but"))
-                led = bool(item.values) and not (item.grade or item.reaction or item.same)
-                led = led and (before in _DESCRIBING or joined) and self._between(ended, item.start) < SENTENCE_END
-                named = self._named_right_after(item) if led else None
+                led = led and (item.start == ended or before in ("and", "but"))
+                led = led and self._between(ended, item.start) < SENTENCE_END
+                found_first = bool(item.values) and not (item.grade or item.reaction or item.same)
+                named = self._named_right_after(item) if found_first and (led or before in _DESCRIBING) else None
                 led = named is not None and self._fits(named, item)
                 found |= {id(item)} if led else set()
             elif item.kind not in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.REGION):

@@ -498,6 +498,7 @@ def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> li
             end, number = _count_after(words, value.end, opened)
         if number:
             value.of_last = number
+            side.of = value
             first = side.start - _COUNTING if counted else side.end
             dropped |= {
                 id(item) for item in items if first <= item.start < end and item is not side and item is not value
@@ -965,6 +966,8 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
             and _is_stated_next(item, items[at + 1 :])
         ):
             continue  # "likewise reduced at S1": no other place is
+        if item.kind is ItemKind.SIDE and _is_likened_to(item, kept[-2:], words):
+            continue
         if item.kind is ItemKind.VALUE and item.same and not _NO_RESULT.isdisjoint(words[item.end : item.end + 1]):
             continue  # "at the same levels", "for the same reason"
         if item.kind is ItemKind.VALUE and item.same and words[item.start] in ("as", "likewise", "same"):
@@ -977,6 +980,20 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
                 continue
         kept.append(item)
     return kept
+
+
+def _is_likened_to(side: Item, before: list[Item], words: list[str]) -> bool:
+    """ "The left is the same as the right": of the right nothing is told."""
+    if [item.kind for item in before] != [ItemKind.SIDE, ItemKind.VALUE] or not before[1].same:
+        return False
+    said = before[1]
+    return before[0].ids != side.ids and words[said.end - 1 : side.start] in _LIKENING
+
+
+_LIKENING = (
+    *(["same", "as", *rest] for rest in ([], ["the"], ["on", "the"])),
+    *(["identical", "to", *rest] for rest in ([], ["the"])),
+)
 
 
 def _is_stated_next(item: Item, following: list[Item]) -> bool:

@@ -56,6 +56,9 @@ _BY_DEFAULT = ["unless", "i", "say"]
 _OTHERWISE = frozenset("otherwise so different differently".split())
 _PONDERED = (["see"], ["think"], ["check"], ["look"], ["be"], ["count"], ["feel"], ["try"])
 _SOUGHT = frozenset("if how what whether you your that this the it for at".split())
+_SUMMING = frozenset("summarise summarize summary recap conclude conclusion".split())
+_TO_SUM = frozenset("like want going need able asked have me try just here this".split())
+_SEEING = frozenset("see find note notice saw found noted noticed".split())
 _SPEAKERS = frozenset("i i'd i'll i've we we'd we'll".split())
 
 
@@ -163,6 +166,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             pass
         elif token.text == "before" and following in _HEARERS and at in ends | {end + 1 for end in ends}:
             raised = max(raised, CLAUSE)  # "two beats, and before you ask, two can be normal"
+        elif token.text in ("to", "in") and following in _SUMMING and before not in _TO_SUM:
+            raised = max(raised, SENTENCE_END)  # "unable to stand | to summarise reduced tone"
         elif token.text == "excuse" and following == "me":
             raised = max(raised, CLAUSE)  # somebody breaks in
         elif is_pondering(tokens, at):
@@ -192,7 +197,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             token.text in _SPEAKERS
             and at in last
             and _leads_in(tokens, last[at])
-            and _is_sided(last[at], tokens, sides)
+            and (_is_sided(last[at], tokens, sides) or following in _SEEING)
         ):
             opening = _preposition_of(last[at], tokens)
             tokens[opening].boundary = max(tokens[opening].boundary, CLAUSE)

@@ -423,6 +423,8 @@ class Extractor:
                 continue  # "I make that four" is a result, "make that four" a correction
             elif match.term.text == "i mean" and words[match.start - 1 : match.start] in (["which"], ["that"]):
                 continue  # "by which I mean": no correction
+            elif meaning.kind == "repair" and words[match.end : match.end + 1] == ["about"]:
+                continue  # "I misspoke about the plantars": what is put right comes after
             elif meaning.kind == "remove" and not _is_order(match.start, words, tokens):
                 continue  # "people forget that"
             elif (
@@ -755,11 +757,12 @@ def _is_told_to_go(words: list[str], at: int) -> bool:
 
 
 def _is_mine(match: Match, words: list[str]) -> bool:
-    """ "I put my best shoulder behind it": the examiner's own."""
+    """ "I put my best shoulder behind it", "with my other hand": the examiner's own."""
     before = words[max(0, match.start - 2) : match.start]
-    return is_joint([word.removesuffix("s") for word in words[match.start : match.end]]) and (
-        before[-1:] == ["my"] or (before[:1] == ["my"] and before[-1] in _OWN)
-    )
+    named = is_joint([word.removesuffix("s") for word in words[match.start : match.end]])
+    if match.end - match.start > 1 and words[match.end - 1] in ("hand", "hands"):
+        return before[-1:] == ["my"]
+    return named and (before[-1:] == ["my"] or (before[:1] == ["my"] and before[-1] in _OWN))
 
 
 def _is_to_be_stopped(match: Match, words: list[str]) -> bool:
@@ -788,8 +791,8 @@ _HABITUAL = frozenset("i i'd we we'd would you you'd".split())
 _OF_A_THING = frozenset("'s is are was were be feel feels it's that's too very so bit little rather".split())
 _ONCE_MORE = (["again"], ["now"], ["too"], ["please"], ["just"])
 _BEFORE_FINDINGS = frozenset(
-    """it's but there's there really very a bit quite slightly too so also still all just now both going pretty
-        fairly totally completely entirely then definitely clearly markedly seems looks feels""".split()
+    """gives give way it's but there's there really very a bit quite slightly too so also still all just now both going
+        pretty fairly totally completely entirely then definitely clearly markedly seems looks feels""".split()
 )
 
 

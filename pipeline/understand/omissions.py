@@ -109,7 +109,7 @@ def omissions(
         for item in found
         if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.COMMAND, ItemKind.HEADING)
     }
-    left_out = {item.start for item in found if item.kind is ItemKind.OMISSION}
+    left_out = {item.start for item in found if item.kind is ItemKind.OMISSION} | {start for start, _, _ in reasons}
     valued = _ends_of_results(found)
     groups = {item.end for item in subjects if item.kind is ItemKind.HEADING or item.ids[0].startswith("group:")}
     added: list[Item] = []
@@ -157,7 +157,7 @@ def omissions(
             kind in ("declined", "unable", "deferred")
             and any(
                 all(tokens[at].boundary < 1 for at in range(end, item.start + 1))
-                and item.end not in left_out  # "she declined, so Romberg not done"
+                and left_out.isdisjoint((item.end, item.end + 1))  # "she declined, so Romberg not done"
                 for item in subjects[bisect_left(starts, end) : bisect_left(starts, end + 4)]
             )
             and words[end : end + 1] not in (["because"], ["to"])

@@ -27,11 +27,18 @@ class Orders:
         self._commands = CommandFinder(lexicon)
 
     def items(self, words: list[str], tokens: list[Token], clauses: list[Clause], found: list[Item]) -> list[Item]:
+        named_to = {item.end for item in found if item.kind is ItemKind.SUBJECT and not item.section_only}
         stops = {
             item.start
             for item in found
             if item.kind is ItemKind.VALUE
-            and (item.reaction or item.grade or not item.weak or words[item.start - 1 : item.start] in _POINTING)
+            and (
+                item.reaction
+                or item.grade
+                or not item.weak
+                or words[item.start - 1 : item.start] in _POINTING
+                or ("mrc" in item.values and (item.start in named_to or words[item.start - 1] in BE))  # "grip weak"
+            )
         }
         sides = {item.start: item for item in found if item.kind is ItemKind.SIDE}
         results = {
@@ -183,9 +190,9 @@ class Orders:
         return named
 
     def _named_alone(self, found: list[Item], commands: list[Item]) -> list[Item]:
-        """ "Heel to shin, left leg. Grand.": a named test of coordination with a reaction."""
+        """ "Heel to shin, left leg. Grand.", "left heel on the right knee, lovely": a test of coordination, praised."""
         said = sorted([*found, *commands], key=lambda item: item.start)
-        said = [item for item in said if item.kind is not ItemKind.SIDE]
+        said = [item for item in said if item.kind is not ItemKind.SIDE and not item.is_place]
         return [
             Item(ItemKind.COMMAND, named.end, named.end, named.ids[:1])
             for named, answer in itertools.pairwise(said)

@@ -98,6 +98,8 @@ _EXAMINERS = frozenset("i i'll we we'll".split())
 """Who puts a test off in "gait we'll look at when the cast is off"."""
 
 
+_SAID_OF_IT = BE | {"gives", "gave"}
+"""What follows "which" where nothing is asked: "which is four", "which gives way, so weak"."""
 _UP_YOU_GET = (["up", "you", "get"], ["down", "you", "get"], ["off", "you", "get"])
 _QUANTITIES = frozenset(
     """of these those such half most many some all the percent per cent a an one two three four five six seven eight
@@ -522,7 +524,7 @@ class _Reader:
                 spoiled = True
             elif (
                 word == "which"
-                and not BE.isdisjoint(self._words[at + 1 : at + 2])
+                and not _SAID_OF_IT.isdisjoint(self._words[at + 1 : at + 2])
                 and self._words[at + 2 : at + 3] != ["what"]
             ):
                 continue
@@ -947,7 +949,8 @@ class _Reader:
         """ "If it catches | that's spasticity", "he reckons | it's tingly"."""
         if self._words[at - 3 : at] == ["as", "you", "like"]:
             return False  # "squeeze as hard as you like | that's strong"
-        return self._words[at - 1] in _GOVERNORS | REPORTING or not _OPENING.isdisjoint(
+        led = at - 1 - (self._words[at - 1 : at + 1] == ["and", "that's"])  # "hold it there and that's strong"
+        return self._words[led] in _GOVERNORS | REPORTING or not _OPENING.isdisjoint(
             self._words[max(0, at - _SOON) : at]
         )
 
@@ -1155,7 +1158,7 @@ class _Reader:
                 words[asks] in _QUESTION_LEADS
                 and not (
                     words[asks] == "which"
-                    and not BE.isdisjoint(words[asks + 1 : asks + 2])
+                    and not _SAID_OF_IT.isdisjoint(words[asks + 1 : asks + 2])
                     and words[asks + 2 : asks + 3] != ["what"]
                 )
                 and not (words[asks] == "do" and words[asks + 2 : asks + 3] in (["now"], ["again"], ["once"]))

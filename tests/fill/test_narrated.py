@@ -62,6 +62,18 @@ she is nil by mouth in the left leg there's wasting none in the right leg => lef
 """)
 
 PUT_RIGHT = table("""
+vibration absent at the left ankle. gait normal. i said vibration at the left ankle was absent, when i did it again he
+ felt it so it is reduced => left vibration@ankle reduced; midline gait normal
+pinprick normal at C8 on the left. tone normal in the left arm. i reported C8 on the left as normal, i should have said
+ reduced => left pinprick@C8 reduced, tone@arm normal
+as i said the left biceps jerk is absent the right is two plus => left biceps_jerk 0; right biceps_jerk 2+
+i said the left biceps jerk was absent. the right biceps jerk is two plus => left biceps_jerk 0; right biceps_jerk 2+
+right grip five. i said right grip five. so left grip is four => right grip 5; left grip 4
+anal tone reduced. absent ankle jerks on both sides. i misspoke about the plantars, the left one is mute =>
+ midline anal_tone reduced; both ankle_jerk 0; left plantar_response mute
+it is the left arm that is wasted and in the right arm there is no wasting => left wasting@arm present;
+ right wasting@arm absent
+hip adduction on the right i would now say strong => right hip_adduction normal
 the left plantar is down going not up going => left plantar_response flexor
 right ankle dorsiflexion is one not zero => right ankle_dorsiflexion 1
 right biceps jerk absent not just reduced => right biceps_jerk 0
@@ -71,6 +83,46 @@ hip abduction on the right is four, not tested on the left => right hip_abductio
 right knee jerk two left no right biceps jerk one plus => right knee_jerk 2+, biceps_jerk 1+
 light touch on the right close your eyes say yes so L5 is reduced and S1 is normal => right light_touch@L5 reduced,
  light_touch@S1 normal
+""")
+
+SUMMED_UP = table("""
+gait is not tested he is unable to stand to summarise reduced anal tone and absent knee jerks => midline gait !unable;
+ midline anal_tone reduced; both knee_jerk 0
+to recap absent left triceps jerk weak left elbow extension and reduced pinprick at C7 on the left =>
+ left triceps_jerk 0, elbow_extension reduced grade_unsaid, pinprick@C7 reduced
+this man has weak right hip flexion and knee extension with normal right knee flexion =>
+ right hip_flexion reduced grade_unsaid, knee_extension reduced grade_unsaid, knee_flexion normal
+in summary right grip is weak and left grip is strong => right grip reduced grade_unsaid; left grip normal
+knee jerk on the right has normal left knee jerk is brisk => right knee_jerk normal; left knee_jerk brisk
+right ankle jerk absent with reinforcement. left ankle jerk two plus => right ankle_jerk 0; left ankle_jerk 2+
+""")
+
+COMPARED = table("""
+right hip flexion five right big toe four the left is the same as the right except for the big toe which is three =>
+ right hip_flexion 5, great_toe_extension 4; left hip_flexion 5, great_toe_extension 3
+left biceps jerk two the right is identical to the left ankle jerks absent on both sides => both biceps_jerk 2+,
+ ankle_jerk 0
+power in the right leg is full throughout apart from knee flexion which gives way that is weak =>
+ right hip_flexion normal, hip_extension normal, knee_extension normal, ankle_dorsiflexion normal, ankle_plantarflexion normal,
+ great_toe_extension normal, knee_flexion reduced grade_unsaid
+hip flexion on the right gives way weak and the left is the same => both hip_flexion reduced grade_unsaid
+reflexes on the right biceps jerk brisk triceps jerk brisk on the left both are normal => right biceps_jerk brisk,
+ triceps_jerk brisk; left biceps_jerk normal, triceps_jerk normal
+vibration at the ankle is reduced on the right at the knee it is normal on both sides joint position sense i move the
+ toe => right vibration@ankle reduced; both vibration@knee normal
+no wasting in the left arm but in the right arm there is wasting => left wasting@arm absent; right wasting@arm present
+in the right leg i see wasting and no fasciculation there => right wasting@leg present, fasciculation@leg absent
+""")
+
+BETWEEN_ORDERS = table("""
+left dorsiflexion weak big toe up for me that is weak too => left ankle_dorsiflexion reduced grade_unsaid,
+ great_toe_extension reduced grade_unsaid
+left foot up hold it and that's strong => left ankle_dorsiflexion normal
+left deltoid four i steady him with my right hand biceps five => left shoulder_abduction 4, elbow_flexion 5
+right foot now push my hand away like a brake pedal great => right ankle_plantarflexion normal ~
+left leg. press down as if you stood on your toes. good => left ankle_plantarflexion normal ~
+heel shin right heel on the left knee and slide lovely => right heel_shin normal ~
+he would rather not so gait is declined => midline gait !declined
 """)
 
 BROKEN_INTO = table("""
@@ -83,7 +135,7 @@ left plantar down going right do it once more right up going => left plantar_res
 
 @pytest.mark.parametrize(
     ("talk", "wanted"),
-    LEFT_OUT + ANNOUNCED + IN_PLAIN_WORDS + PUT_RIGHT + BROKEN_INTO,
+    LEFT_OUT + ANNOUNCED + IN_PLAIN_WORDS + PUT_RIGHT + SUMMED_UP + COMPARED + BETWEEN_ORDERS + BROKEN_INTO,
 )
 def test_what_is_told_in_plain_words_is_read(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
