@@ -494,11 +494,12 @@ def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> li
         if value is None or value.reaction:
             continue
         end = value.end
-        if not number:
+        if number:
+            side.of = value  # "brisk on the left, on the right both are normal"
+        else:
             end, number = _count_after(words, value.end, opened)
         if number:
             value.of_last = number
-            side.of = value
             first = side.start - _COUNTING if counted else side.end
             dropped |= {
                 id(item) for item in items if first <= item.start < end and item is not side and item is not value

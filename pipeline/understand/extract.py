@@ -588,7 +588,9 @@ class Extractor:
                 stands = stands or words[item.start - 1] == "say"  # "on the right I would now say strong"
                 stands = stands or (joined and (item.start - 1 in near or _is_of_other_side(item, items, words)))
                 stands = stands or ("sensation" in item.values and _is_at_a_place(item, words, tokens, felt_at))
-                follows = after.get(item.end) or after.get(sides.get(item.end, -1))  # "a weak left grip"
+                follows = after.get(item.end)
+                if item.end in sides and tokens[item.end].boundary < COMMA:
+                    follows = follows or after.get(sides[item.end])  # "a weak left grip"
                 to = words[item.start] in ("up", "down") and words[item.end : item.end + 1] == ["to"]
                 if not (copula or (stands and not to) or (follows is not None and fits(follows, item))):
                     continue  # "no sorry, down to S1"

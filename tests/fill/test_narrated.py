@@ -103,8 +103,8 @@ right hip flexion five right big toe four the left is the same as the right exce
 left biceps jerk two the right is identical to the left ankle jerks absent on both sides => both biceps_jerk 2+,
  ankle_jerk 0
 power in the right leg is full throughout apart from knee flexion which gives way that is weak =>
- right hip_flexion normal, hip_extension normal, knee_extension normal, ankle_dorsiflexion normal, ankle_plantarflexion normal,
- great_toe_extension normal, knee_flexion reduced grade_unsaid
+ right hip_flexion normal, hip_extension normal, knee_extension normal, ankle_dorsiflexion normal,
+ ankle_plantarflexion normal, great_toe_extension normal, knee_flexion reduced grade_unsaid
 hip flexion on the right gives way weak and the left is the same => both hip_flexion reduced grade_unsaid
 reflexes on the right biceps jerk brisk triceps jerk brisk on the left both are normal => right biceps_jerk brisk,
  triceps_jerk brisk; left biceps_jerk normal, triceps_jerk normal
