@@ -950,7 +950,7 @@ class _Work:
         self._share_roots(frame, drafts)
         rival_sides = self._rival(frame, drafts)
         named = any(item.kind is ItemKind.SUBJECT for item in frame.subjects)
-        unknown = Unread(self._tokens, self._ended).around(frame)
+        unknown = not frame.value.of_last and Unread(self._tokens, self._ended).around(frame)
         limbs = _limbs(frame, self._tokens)
         before: list[Draft | None] = []
         for draft in drafts:

@@ -598,13 +598,19 @@ class Extractor:
         return kept
 
     def _doubt_names_of_other_limbs(self, found: list[Item]) -> None:
-        """ "Quads lip five": a name that was made out right behind one of the other limb may be what is left of it."""
+        """ "Quads lip five": a name that was made out right behind one of the other limb may be what is left of it, and
+        "finger a duction" is no movement of the hip.
+        """
         named = [item for item in found if item.kind is ItemKind.SUBJECT and item.ids[0] in self._movements]
         for one, two in itertools.pairwise(named):
             limbs = {self._manoeuvres[item.ids[0]].region for item in (one, two)}
             made_out = two.match is not None and two.match.mended and two.start == one.end
             if made_out and limbs == {"lower_limb", "upper_limb"}:
                 two.flags += ("manoeuvre_unsaid",)
+        arm = {item.end for item in found if item.is_place and not _OF_AN_ARM.isdisjoint(item.sites or item.ids)}
+        for item in named:
+            if item.start in arm and self._manoeuvres[item.ids[0]].region == "lower_limb":
+                item.flags += ("manoeuvre_unsaid",)
 
     @staticmethod
     def _is_where_felt(item: Item) -> bool:
@@ -654,6 +660,7 @@ _BEFORE_ORDERS = frozenset(
     """no sorry actually oh please and so wait right okay ok then but hang well just zero one two three four five plus
         minus + - left right sides absent normal reduced present impaired""".split()
 )
+_OF_AN_ARM = frozenset("finger wrist elbow".split())
 _EVERYDAY = frozenset(
     """stable patchy down up good fine there full strong some nothing steady high low easy free slow trace
         seen down obvious equal different odd funny strange changed gone lost less poor stiff weak sharper

@@ -58,6 +58,8 @@ class Orders:
             or (item.kind is ItemKind.PLACE and item.weak)  # "knee up, L2, three"
         }
         cuts |= {item.end for item in found if item.kind is ItemKind.OMISSION}  # "not done | stand up"
+        felt = {item.start for item in found if "sensation" in item.values}
+        cuts |= {item.start for item in found if item.is_level and item.end in felt}  # "on the pin | T8 normal"
         regions = self._regions(found)
         perianal = self._perianal(found)
         named = {

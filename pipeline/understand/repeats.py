@@ -24,6 +24,7 @@ _NOUN = 4.5
 _ALSO_NOT = tuple([word] for word in "can could was were is are did do have will would".split())
 _FEELS_NOTHING = (["can't", "feel"], ["cannot", "feel"])
 _THERE = (["in"], ["on"])
+_GRADED = frozenset(("mrc", "reflex"))
 _REPORTED = frozenset("said reported called recorded gave noted put graded scored had".split())
 _AS = (["as"], ["like"], ["what"])
 _ANEW = frozenset("but when so now actually fact again second however is it's that's".split())
@@ -207,7 +208,7 @@ def without_contrasts(found: list[Item], words: list[str], tokens: list[Token]) 
         told = values.get(at - (words[at - 1] in ("and", "but")))
         if told is None or not _are_alike(told, item) or not in_one_sentence(tokens, told.end, item.start + 1):
             return False
-        told.instead_of = item
+        told.instead_of = replace(item, negated=False)
         return True
 
     return [item for item in found if not is_contrast(item)]
@@ -215,12 +216,15 @@ def without_contrasts(found: list[Item], words: list[str], tokens: list[Token]) 
 
 def _are_alike(first: Item, second: Item) -> bool:
     """Two values that can be of the same test."""
-    graded = "mrc" if first.grade or second.grade else None
-    return bool(
-        (first.grade and second.grade)
-        or first.values.keys() & second.values.keys()
-        or (graded and graded in {*first.values, *second.values})
-    )
+    if first.grade or second.grade:
+        return bool(first.grade and second.grade) or not _GRADED.isdisjoint((*first.values, *second.values))
+    return bool(first.values.keys() & second.values.keys())
+
+
+def _is_named_again(item: Item, before: list[Item]) -> bool:
+    """ "Left grip I had as weak, on trying again left grip is strong"."""
+    last = next((other for other in reversed(before) if other.kind is item.kind), None)
+    return item.kind in (ItemKind.SUBJECT, *WHERE) and last is not None and last.ids == item.ids
 
 
 def without_withdrawn(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
@@ -242,17 +246,22 @@ def without_withdrawn(found: list[Item], words: list[str], tokens: list[Token]) 
         if index + 1 >= len(values):
             continue
         first, second = (ordered[value] for value in values[index : index + 2])
-        between = ordered[values[index] + 1 : values[index + 1]]
-        if (
+        before, between = ordered[: values[index]], ordered[values[index] + 1 : values[index + 1]]
+        if not (
             first.start - at <= _TOLD_WITHIN
             and in_one_sentence(tokens, at + 1, first.start + 1)
             and second.start - first.end <= _ANEW_WITHIN
-            and all(item.kind is ItemKind.NEGATION for item in between)
+            and all(item.kind is ItemKind.NEGATION or _is_named_again(item, before) for item in between)
             and not _ANEW.isdisjoint(words[first.end : second.start])
             and _are_alike(first, second)
         ):
+            continue
+        dropped.add(id(first))
+        if any(item.kind is ItemKind.SUBJECT for item in between):
+            second.instead_of = first
+        else:
             added.append(replace(second, start=first.start, instead_of=first))
-            dropped |= {id(first), id(second)}
+            dropped.add(id(second))
     return [item for item in found if id(item) not in dropped] + added
 
 

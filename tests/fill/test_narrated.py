@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.understand.talks import table, told
+from tests.understand.talks import rows, table, told
 
 LEFT_OUT = table("""
 i would usually check tandem walking but he declined => midline tandem_gait !declined
@@ -66,6 +66,11 @@ vibration absent at the left ankle. gait normal. i said vibration at the left an
  felt it so it is reduced => left vibration@ankle reduced; midline gait normal
 pinprick normal at C8 on the left. tone normal in the left arm. i reported C8 on the left as normal, i should have said
  reduced => left pinprick@C8 reduced, tone@arm normal
+right hip abduction strong. right hip abduction i had as strong he drops when i press longer so right hip abduction is
+ weak => right hip_abduction reduced grade_unsaid
+left knee jerk two plus. gait normal. i recorded the left knee jerk as two plus but the right knee jerk is absent =>
+ left knee_jerk 2+; midline gait normal; right knee_jerk 0
+pinprick at L4 on the left normal. so L4 on the left is reduced not normal => left pinprick@L4 reduced
 as i said the left biceps jerk is absent the right is two plus => left biceps_jerk 0; right biceps_jerk 2+
 i said the left biceps jerk was absent. the right biceps jerk is two plus => left biceps_jerk 0; right biceps_jerk 2+
 right grip five. i said right grip five. so left grip is four => right grip 5; left grip 4
@@ -133,9 +138,21 @@ left plantar down going right do it once more right up going => left plantar_res
 """)
 
 
+ASKED = [
+    ("wrist flexion is strong on the left and finger a duction is full strength too", "hip_adduction"),
+    ("now the pedal T8 normal on both sides", "ankle_plantarflexion"),
+]
+
+
 @pytest.mark.parametrize(
     ("talk", "wanted"),
     LEFT_OUT + ANNOUNCED + IN_PLAIN_WORDS + PUT_RIGHT + SUMMED_UP + COMPARED + BETWEEN_ORDERS + BROKEN_INTO,
 )
 def test_what_is_told_in_plain_words_is_read(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
+
+
+@pytest.mark.parametrize(("talk", "manoeuvre"), ASKED)
+def test_a_movement_that_does_not_belong_there_is_shown(talk: str, manoeuvre: str) -> None:
+    found = [row for row in rows(talk) if row.manoeuvre == manoeuvre]
+    assert all(row.confirm for row in found)
