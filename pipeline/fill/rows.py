@@ -207,6 +207,8 @@ class _Work:
         state = self._state
         if item.kind is ItemKind.HEADING:
             self._headed_at = item.start
+            if state.side_mention == item.start - 1 and state.side_section == state.section:
+                state.side_section = item.ids[0]  # "left power"
             state.section = item.ids[0]
             if state.section != "sensation":
                 state.modality = None
@@ -1101,7 +1103,7 @@ class _Work:
             "gap": float(min(gap, 12)),
             "crossing": min(crossing, 3.0),
             "orphans": float(len(frame.orphans)),
-            "everyday": float(said.weak and said.grade is None),
+            "everyday": float(said.weak and said.grade is None and not (gap == 0 and "mrc" in said.values)),
             "bare_grade": float(said.grade is not None and said.weak),
             "side_carried": float(draft.side_source == "carried"),
             "side_since": float(min(since, 20)) ** 0.5,
