@@ -95,11 +95,17 @@ def is_side_left(match: Match, words: list[str]) -> bool:
     before = words[at - 1] if at else ""
     if before == "the" and words[at - 2 : at - 1] in (["on"], ["to"], ["in"], ["at"], ["for"]):
         return True  # "on the left it's reduced"
+    if words[max(0, at - 2) : at] in _WHERE_WAS_I:
+        return True
     return after not in _LEFT_TALK_AFTER and not (
         before in _LEFT_TALK_BEFORE
         and after not in ("leg", "foot", "side", "hip", "knee", "ankle", "normal")
         and not (before == "is" and after in _STATED)
     )
+
+
+_WHERE_WAS_I = (["was", "i"], ["were", "we"], ["am", "i"], ["are", "we"])
+"""A question that is over before "left deltoid": nobody left anything."""
 
 
 def is_told_of_a_side(words: list[str], at: int) -> bool:

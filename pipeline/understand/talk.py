@@ -100,6 +100,7 @@ _EXAMINERS = frozenset("i i'll we we'll".split())
 
 _SAID_OF_IT = BE | {"gives", "gave"}
 """What follows "which" where nothing is asked: "which is four", "which gives way, so weak"."""
+_I_REPORTED = (["said"], ["called"], ["reported"], ["recorded"], ["gave"], ["had"])
 _UP_YOU_GET = (["up", "you", "get"], ["down", "you", "get"], ["off", "you", "get"])
 _QUANTITIES = frozenset(
     """of these those such half most many some all the percent per cent a an one two three four five six seven eight
@@ -329,7 +330,7 @@ class _Reader:
         """ "I'll | move on to light touch", "| now test pinprick": what is examined from here on, and no plan."""
         while self._words[at : at + 1] in _NEXT:
             at += 1
-        now = "now" in self._words[start:at] and self._words[at : at + 1] in _TESTING
+        now = not _NOW_OR_NEXT.isdisjoint(self._words[max(0, start - 1) : at]) and self._words[at : at + 1] in _TESTING
         return now or self._words[at : at + 3] in _MOVING_ON
 
     def _wishes(self, at: int) -> bool:
@@ -522,11 +523,7 @@ class _Reader:
             elif stated and not spoiled and self._compares_with_then(at, end):
                 cuts.append(at)
                 spoiled = True
-            elif (
-                word == "which"
-                and not _SAID_OF_IT.isdisjoint(self._words[at + 1 : at + 2])
-                and self._words[at + 2 : at + 3] != ["what"]
-            ):
+            elif word == "which" and self._tells_of_it(at + 1) and self._words[at + 2 : at + 3] != ["what"]:
                 continue
             elif word in ("what", "which", "who") and stated and not spoiled and boundary >= 0.3:
                 cuts.append(at)
@@ -576,6 +573,11 @@ class _Reader:
                 spoiled = False
         cuts = sorted({cut for cut in cuts if cut < end})
         return list(zip(cuts, [*cuts[1:], end], strict=True))
+
+    def _tells_of_it(self, at: int) -> bool:
+        """ "Which | is four", "which | I said was down": of the test before, and nothing is asked."""
+        said = self._words[at : at + 2]
+        return not _SAID_OF_IT.isdisjoint(said[:1]) or (said[:1] == ["i"] and said[1:] in _I_REPORTED)
 
     def _tells_of_some(self, value: int, at: int) -> bool:
         """ "Absent on both sides, some healthy people have one": no result, but how many."""
@@ -922,6 +924,8 @@ class _Reader:
         if self._words[at] in ("that's", "it's"):
             found = at + 1 < end and self._value[at + 1] and self._words[at + 1] not in _PRAISE
             return self._grade_at(at + 1, end) is not None or (found and not self._is_consequence(at))
+        if self._words[at : at + 2] in (["that", "is"], ["it", "is"]) and at + 2 < end and self._value[at + 2]:
+            return self._words[at + 2] not in _PRAISE and not self._is_consequence(at)
         if any(self._subject[max(0, at - 5) : at]):
             return False
         if self._words[at - 1] in ("to", "for", "of", "count", "than", "about", "at"):
@@ -1158,7 +1162,7 @@ class _Reader:
                 words[asks] in _QUESTION_LEADS
                 and not (
                     words[asks] == "which"
-                    and not _SAID_OF_IT.isdisjoint(words[asks + 1 : asks + 2])
+                    and self._tells_of_it(start + asks + 1)
                     and words[asks + 2 : asks + 3] != ["what"]
                 )
                 and not (words[asks] == "do" and words[asks + 2 : asks + 3] in (["now"], ["again"], ["once"]))
@@ -1389,7 +1393,8 @@ _CALLED = frozenset("it yes sharp now".split())
 _TOOLS = (["the", "pin"], ["the", "wool"])
 """What stands before it as well ("with the pin L4 is normal")."""
 _EXPECTING = frozenset("one you we i would you'd we'd i'd one'd might have".split())
-_NEXT = (["now"], ["then"], ["just"], ["next"])
+_NEXT = (["now"], ["then"], ["just"], ["next"], ["will"])
+_NOW_OR_NEXT = frozenset("now next then first".split())
 _TESTING = (["test"], ["check"], ["examine"], ["assess"])
 _MOVING_ON = (
     *([verb, way, "to"] for verb in ("move", "go", "come", "turn") for way in ("on", "over", "now")),

@@ -33,6 +33,8 @@ i will move on to reflexes biceps and triceps jerks are present on both sides =>
 light touch on the left is normal at L3 i'll go on to pinprick on the left it is absent at L5 =>
  left light_touch@L3 normal, pinprick@L5 absent
 i will now test light touch on the left it is reduced at L5 => left light_touch@L5 reduced
+next i will test the ankle jerks they are present on the right and absent on the left => right ankle_jerk normal;
+ left ankle_jerk 0
 i'd like to test your knee jerk now => -
 i will move on to gait when the frame is here => -
 """)
@@ -71,6 +73,7 @@ right hip abduction strong. right hip abduction i had as strong he drops when i 
 left knee jerk two plus. gait normal. i recorded the left knee jerk as two plus but the right knee jerk is absent =>
  left knee_jerk 2+; midline gait normal; right knee_jerk 0
 pinprick at L4 on the left normal. so L4 on the left is reduced not normal => left pinprick@L4 reduced
+one correction the right plantar which i said was down is up => right plantar_response extensor
 as i said the left biceps jerk is absent the right is two plus => left biceps_jerk 0; right biceps_jerk 2+
 i said the left biceps jerk was absent. the right biceps jerk is two plus => left biceps_jerk 0; right biceps_jerk 2+
 right grip five. i said right grip five. so left grip is four => right grip 5; left grip 4
@@ -122,6 +125,9 @@ in the right leg i see wasting and no fasciculation there => right wasting@leg p
 BETWEEN_ORDERS = table("""
 left dorsiflexion weak big toe up for me that is weak too => left ankle_dorsiflexion reduced grade_unsaid,
  great_toe_extension reduced grade_unsaid
+can you push your foot down for me on the right that is strong on the left that gives way so it is weak =>
+ right ankle_plantarflexion normal; left ankle_plantarflexion reduced grade_unsaid
+if it catches on the way that is spasticity => -
 left foot up hold it and that's strong => left ankle_dorsiflexion normal
 left deltoid four i steady him with my right hand biceps five => left shoulder_abduction 4, elbow_flexion 5
 right foot now push my hand away like a brake pedal great => right ankle_plantarflexion normal ~
@@ -131,6 +137,8 @@ he would rather not so gait is declined => midline gait !declined
 """)
 
 BROKEN_INTO = table("""
+the phone sorry one moment where was i left deltoid strong left biceps weak => left shoulder_abduction normal,
+ elbow_flexion reduced grade_unsaid
 left hip extension is five, right hip extension not done because of pain excuse me the tea's here then she's all yours
  knee jerks two plus => left hip_extension 5; right hip_extension !pain; both knee_jerk 2+
 left plantar down going right do it once more right up going => left plantar_response flexor;
