@@ -12,6 +12,7 @@ from pipeline.understand.cues import SHOWN
 from pipeline.understand.grades import past_small
 from pipeline.understand.items import WHERE, Item, ItemKind, held
 from pipeline.understand.talk import Kind
+from pipeline.understand.words import IMPERATIVES
 
 _PRAISED = frozenset("grand good perfect lovely okay ok".split())
 _FINE = frozenset("fine grand okay ok perfect".split())
@@ -231,8 +232,11 @@ def without_withdrawn(found: list[Item], words: list[str], tokens: list[Token]) 
     """ "I said the ankle was absent, when I did it again it is reduced": what was said gives way to what is."""
     said = [
         at
-        for at in range(len(words) - 1)
-        if words[at] in ("i", "we") and words[at + 1] in _REPORTED and words[at - 1 : at] not in _AS
+        for at in range(len(words) - 2)
+        if words[at] in ("i", "we")
+        and words[at + 1] in _REPORTED
+        and words[at - 1 : at] not in _AS
+        and words[at + 2] not in IMPERATIVES  # "I said squeeze, four"
     ]
     if not said:
         return found
