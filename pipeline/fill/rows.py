@@ -222,7 +222,8 @@ class _Work:
                 self._turn_to(item)
             state.side, state.side_source, state.side_mention = side, "said", item.start
             # "The right leg" is under examination whatever is tested of it
-            state.side_section, state.doubtful = None if item.sites and side in OPPOSITE else state.section, False
+            state.side_section = None if item.sites and side in OPPOSITE else state.section
+            state.doubtful = "side_uncertain" in item.flags and not item.sites
             if self._stands_alone(item):
                 state.limb, state.apart = side if side in OPPOSITE else None, None
         elif item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND) and not item.section_only:

@@ -218,7 +218,9 @@ class _Reader:
         others = [
             span
             for span in told
-            if self._words[max(0, span[0] - 1)] not in _NO_ASIDE and self._words[span[1] : span[1] + 1] not in _HANDS
+            if self._words[max(0, span[0] - 1)] not in _NO_ASIDE
+            and self._words[span[1] : span[1] + 1] not in _HANDS
+            and not self._sees_it_move(span[1], cover)
         ]
         self._cues["other_person"] = sorted([*others, *written])  # "dear colleague", "with her mother", "mum's hand"
         for unreal in ("modal", "general"):
@@ -315,6 +317,14 @@ class _Reader:
             return False
         by_me = self._words[start - 1 : start] in (["i"], ["we"]) and self._words[end : end + 1] in _FINDING
         return by_me or self._words[start + 1 : start + 3] in _BE_FOUND  # "neither knee jerk could be elicited"
+
+    def _sees_it_move(self, end: int, cover: Cover) -> bool:
+        """ "I saw a flicker", "I had a couple of beats there": what the examiner saw of this patient, no other one."""
+        if self._words[end - 1] != "a":
+            return False
+        grades = {number.start for number in cover.numbers}
+        grades |= {match.start for match in cover.matches if any(one.kind == "value" for one in match.term.meanings)}
+        return not grades.isdisjoint((end - 1, end)) or self._words[end : end + 1] in _MOVED
 
     def _had_happened(self, start: int, end: int) -> bool:
         """ "Because he'd had enough", "I'd wandered off": how it had been, and not how it would be."""
@@ -1395,6 +1405,7 @@ _AS_THEN = (["where"], ["how"], ["what"], ["as"])
 _NO_ASIDE = frozenset("dear with".split())
 _WRITTEN_BY_OTHERS = frozenset("letter referral summary notes report chart handover".split())
 _TELLS = frozenset("says said say saying states stated reads describes described mentions quotes quoted".split())
+_MOVED = (["twitch"], ["movement"], ["contraction"], ["beat"], ["couple"], ["few"], ["response"], ["catch"])
 _HANDS = (["hand"], ["hands"], ["finger"], ["fingers"], ["fist"], ["thumb"])
 _PRAISE = _EVERYDAY_VALUES - {"full", "strong"}
 """What is said to a patient for the trying, also where nothing was found."""
