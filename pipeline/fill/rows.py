@@ -902,9 +902,16 @@ class _Work:
         said = frame.value
         left_out = said.kind is ItemKind.OMISSION
         last: dict[tuple[str, str | None], Draft] = {}
-        other = {OPPOSITE.get(item.ids[0]) for item in frame.of(ItemKind.SIDE)}
+        told = self._trail[-1][2][-1:] if self._trail else []
+        sides = [
+            OPPOSITE.get(told[0].side, "") if one.ids == ("other",) and told else one.ids[0]
+            for one in frame.of(ItemKind.SIDE)
+        ]
         for _, _, drafts in reversed(self._trail):
-            if said.of_last == ALL_OF_THEM and {draft.side for draft in drafts} != other:
+            if said.of_last == ALL_OF_THEM and (
+                {draft.side for draft in drafts} != {OPPOSITE.get(side) for side in sides}
+                or not (left_out or all(self._values.read(draft.manoeuvre, said)[0] for draft in drafts))
+            ):
                 break
             for draft in reversed(drafts):
                 last.setdefault((draft.manoeuvre, draft.site), draft)
@@ -915,8 +922,8 @@ class _Work:
         values = {draft.manoeuvre: self._values.read(draft.manoeuvre, said)[0] for draft in last.values()}
         fits = bool(last) and (left_out or None not in values.values())
         fits = fits and all(draft.side in OPPOSITE for draft in last.values())  # gait has no sides
-        sides = frame.of(ItemKind.SIDE)
         if frame.subjects or len(last) != said.of_last or not fits or len(sides) != 1:
+            frame.claimed = not frame.subjects
             return []
         return [
             copy_of(
@@ -929,7 +936,7 @@ class _Work:
                 items=frame.items,
             )
             for draft in reversed(last.values())
-            for side in (_BOTH if sides[0].ids == ("both",) else sides[0].ids)
+            for side in (_BOTH if sides[0] == "both" else sides)
         ]
 
     def _repeat_both(self, manoeuvres: list[str], swapped: bool) -> list[Draft]:
