@@ -724,7 +724,7 @@ class _Work:
     def _limbs(self, frame: Frame) -> list[str | None]:
         """The limbs that were named with the result, or last."""
         regions = self._frame_regions(frame) or (() if self._state.limb_at is None else self._state.regions)
-        named = [limb for limb, region in (("arm", "upper_limb"), ("leg", "lower_limb")) if region in regions]
+        named = [limb for limb, region in _REGIONS.items() if region in regions]
         return [*named] or [None]
 
     def _drafts_for(self, frame: Frame, manoeuvre: str, item: Item | None) -> list[Draft]:
@@ -850,14 +850,16 @@ class _Work:
             section = self._manoeuvres[last[-1].manoeuvre].section if last else None
             limb = bool(sides and sides[-1].sites)  # "right biceps two plus, right triceps two plus, left arm the same"
             for _, other_mention, drafts in reversed(self._trail):
-                of_limb = limb and all(
-                    draft.side not in targets and self._manoeuvres[draft.manoeuvre].section == section
-                    for draft in drafts
-                )
+                of_limb = limb and all(draft.side not in targets for draft in drafts)
                 if other_mention != mention and not (of_limb or (run and self._said_with(drafts, run[-1], targets))):
                     break
                 run.append(drafts)
-            source = [d for drafts in reversed(run) for d in drafts if self._manoeuvres[d.manoeuvre].section == section]
+            source = [
+                d
+                for drafts in reversed(run)
+                for d in drafts
+                if (self._is_in(d, sides[-1].sites) if limb else self._manoeuvres[d.manoeuvre].section == section)
+            ]
         out: list[Draft] = []
         for target in targets:
             for draft in source:
@@ -871,6 +873,11 @@ class _Work:
                 if not any(again.key == other.key for other in out):
                     out.append(again)
         return out
+
+    def _is_in(self, draft: Draft, limbs: tuple[str, ...]) -> bool:
+        """Whether a result may be one of the limbs named."""
+        region = _REGIONS.get(draft.site or "", self._manoeuvres[draft.manoeuvre].region)
+        return region in limbs or region not in _LIMB_REGIONS
 
     def _meant(self, subject: str, frame: Frame) -> set[str]:
         """The test named, or those of the group named: "power in the left leg is the same"."""
@@ -1273,7 +1280,8 @@ _WITHOUT_JOINT = frozenset("flexion extension abduction adduction flexors extens
 _REFLEX_WORDS = frozenset("jerk jerks reflex".split())
 
 
-_LIMB_REGIONS = frozenset({"upper_limb", "lower_limb"})
+_REGIONS = {"arm": "upper_limb", "leg": "lower_limb"}
+_LIMB_REGIONS = frozenset(_REGIONS.values())
 _NOT_OF_ALL = _LIMB_REGIONS | {"trunk"}
 _LEADING_TO_LIMBS = frozenset("in of on at from over for throughout across and or nor".split())
 _LISTING_LIMBS = frozenset("and or nor both in the his her".split())

@@ -435,7 +435,7 @@ class Extractor:
             elif meaning.kind in ("same", "mirror") and any(item.same for item in out):
                 continue  # "same" is both
             elif meaning.kind in ("same", "mirror") and kind is Kind.RESULT:
-                out.append(Item(ItemKind.VALUE, match.start, match.end, same=True, **common))
+                out.append(Item(ItemKind.VALUE, match.start, _past_each(words, match.end), same=True, **common))
             elif meaning.kind == "not_done" and kind in (Kind.RESULT, Kind.PLAN) and not _is_of_much(match, words):
                 out.append(Item(ItemKind.OMISSION, match.start, match.end, ("not_done",), **common))
             elif meaning.kind == "weakness" and kind is Kind.RESULT:
@@ -797,6 +797,30 @@ def _all_of_a_limb(found: list[Item], words: list[str], grades: set[int]) -> lis
 
 _ACCOMPANYING = 8
 """Most tokens from a result to what says it again."""
+
+
+_OF_EACH = tuple(
+    said.split()
+    for said in (
+        "every one of those",
+        "every one of them",
+        "each of those",
+        "each of them",
+        "all of those",
+        "all of them",
+        "all of that",
+        "all of it",
+        "in every respect",
+        "in all respects",
+        "in every way",
+        "across the board",
+    )
+)
+
+
+def _past_each(words: list[str], at: int) -> int:
+    """ "A mirror image, every one of those, except ...": where what stresses that all is the same ends."""
+    return next((at + len(said) for said in _OF_EACH if words[at : at + len(said)] == said), at)
 
 
 def _flag_of(term: Term) -> str:

@@ -9,7 +9,7 @@ from enum import StrEnum
 from pipeline.mend.context import FUNCTION
 from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
-from pipeline.mend.words import BE, REPORTING
+from pipeline.mend.words import BE, GRADING, REPORTING
 from pipeline.understand.clauses import CLAUSE, is_pondering
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.sides import is_told_of_a_side
@@ -487,11 +487,7 @@ class _Reader:
             elif stated and not spoiled and self._compares_with_then(at, end):
                 cuts.append(at)
                 spoiled = True
-            elif (
-                word == "which"
-                and not BE.isdisjoint(self._words[at + 1 : at + 2])
-                and self._words[at + 2 : at + 3] != ["what"]
-            ):
+            elif self._is_relative(at):
                 continue
             elif word in ("what", "which", "who") and stated and not spoiled and boundary >= 0.3:
                 cuts.append(at)
@@ -1110,11 +1106,7 @@ class _Reader:
         if asked or (
             (
                 words[asks] in _QUESTION_LEADS
-                and not (
-                    words[asks] == "which"
-                    and not BE.isdisjoint(words[asks + 1 : asks + 2])
-                    and words[asks + 2 : asks + 3] != ["what"]
-                )
+                and not self._is_relative(start + asks)
                 and not (words[asks] == "do" and words[asks + 2 : asks + 3] in (["now"], ["again"]))
                 and not (words[asks] == "which" and self._names_alone(start) and self._leaves_out(start, end))
                 and not (words[asks] == "where" and not _WHERE_IT_IS.isdisjoint(words[asks + 1 : asks + 2]))
@@ -1188,6 +1180,14 @@ class _Reader:
         if self._words[start + 1 : start + 2] in _OTHERS:
             return False
         return self._words[start - 1] in _CALLING_OUT or self._words[max(0, start - 2)] in ("say", "shout", "tell")
+
+    def _is_relative(self, at: int) -> bool:
+        """ "The big toe, which is two plus", "hip flexion, which I graded four": tells, and asks nothing."""
+        after = self._words[at + 1 : at + 4]
+        if self._words[at] != "which" or len(after) < 2:
+            return False
+        graded = after[0] in ("i", "we") and not _GRADED.isdisjoint(after[1:])
+        return graded or (after[0] in BE and after[1] != "what")
 
     def _names_alone(self, start: int) -> bool:
         """A name without a result stands right before: "tandem gait, I wouldn't dare, not done"."""
@@ -1405,6 +1405,7 @@ _AS_THEN = (["where"], ["how"], ["what"], ["as"])
 _NO_ASIDE = frozenset("dear with".split())
 _WRITTEN_BY_OTHERS = frozenset("letter referral summary notes report chart handover".split())
 _TELLS = frozenset("says said say saying states stated reads describes described mentions quotes quoted".split())
+_GRADED = GRADING | frozenset("made put called call gave got found measured".split())
 _MOVED = (["twitch"], ["movement"], ["contraction"], ["beat"], ["couple"], ["few"], ["response"], ["catch"])
 _HANDS = (["hand"], ["hands"], ["finger"], ["fingers"], ["fist"], ["thumb"])
 _PRAISE = _EVERYDAY_VALUES - {"full", "strong"}

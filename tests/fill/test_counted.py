@@ -37,8 +37,26 @@ left knee extension four ankle jerks both two plus on the left knee flexion five
     => left knee_extension 4, knee_flexion 5; right ankle_jerk 2+; left ankle_jerk 2+
 """)
 
+OF_A_LIMB = table("""
+Left leg. Tone normal. Knee flexion four. Knee jerk one plus, plantar flexor. The right leg is a mirror image of that.
+    => left tone@leg normal, knee_flexion 4, knee_jerk 1+, plantar_response flexor;
+       right tone@leg normal, knee_flexion 4, knee_jerk 1+, plantar_response flexor
+right leg no wasting hip extension five big toe extension three ankle jerk absent | left leg identical, every one of
+    those, apart from the big toe which is five
+    => right wasting@leg absent, hip_extension 5, great_toe_extension 3, ankle_jerk 0;
+       left wasting@leg absent, hip_extension 5, great_toe_extension 5, ankle_jerk 0
+left arm deltoid three. Left leg eversion five, ankle jerk two plus. Right leg the same.
+    => left shoulder_abduction 3, ankle_eversion 5, ankle_jerk 2+; right ankle_eversion 5, ankle_jerk 2+
+Power was normal throughout both legs with the exception of knee flexion, which I graded four on the right and five on
+    the left
+    => right hip_flexion normal, hip_extension normal, knee_extension normal, knee_flexion 4, ankle_dorsiflexion normal,
+       ankle_plantarflexion normal, great_toe_extension normal; left hip_flexion normal, hip_extension normal,
+       knee_extension normal, knee_flexion 5, ankle_dorsiflexion normal, ankle_plantarflexion normal,
+       great_toe_extension normal
+""")
 
-@pytest.mark.parametrize(("talk", "wanted"), OF_THE_LAST + OF_ITS_OWN)
+
+@pytest.mark.parametrize(("talk", "wanted"), OF_THE_LAST + OF_ITS_OWN + OF_A_LIMB)
 def test_what_is_said_of_all_of_those_is_said_of_each(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
 
