@@ -425,7 +425,7 @@ class Mender:
                 continue  # "stop me straightening it"
             for end in range(start + 1, min(start + MAX_SPAN, size) + 1):
                 last = end - 1
-                if end - start > 1 and words[last] in _VERBS and words[end : end + 1] in (["it"], ["that"], ["your"]):
+                if end - start > 1 and words[last] in _VERBS and words[end : end + 1] in _TO_DO_WITH:
                     continue  # "knee straighten it" is an instruction heard right
                 if words[start] in _DIRECTIONS and words[last] in _MANNERS:
                     continue  # so is "foot up strong"
@@ -906,10 +906,12 @@ _OF_FEW_LETTERS = 0.88
 
 
 _OF_LIMBS = frozenset("arm arms leg legs limb limbs".split())
+_TO_DO_WITH = (["it"], ["that"], ["your"], ["my"])
+"""What an order is about: "knee straighten it", "first touch my finger"."""
 _VERBS = frozenset(
     """bend push pull press lift hold kick clench raise squeeze slide tap keep relax straighten walk stand
         turn run roll sit look flex extend elevate thrust resist tickle cock curl twist stretch tuck point bring
-        draw put move drop open close shut take place rest pat""".split()
+        draw put move drop open close shut take place rest pat touch""".split()
 )
 _OBJECTS = frozenset("the it them that this these those your my his her".split())
 _DIRECTIONS = frozenset("up down back in out under forward straight apart together off round over".split())

@@ -9,7 +9,7 @@ from pipeline.lexicon.model import Lexicon, Manoeuvre
 from pipeline.mend.tokens import COMMA, Token, in_one_sentence
 from pipeline.mend.words import BE
 from pipeline.understand.commands import CommandFinder
-from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.items import Item, ItemKind, held
 from pipeline.understand.talk import Clause, Cues, Kind
 from pipeline.understand.words import IMPERATIVES
 
@@ -40,9 +40,12 @@ class Orders:
             if (item.kind is ItemKind.VALUE and not item.reaction)
             or (item.kind is ItemKind.SUBJECT and not item.section_only)
         }
-        mended = {
-            at for item in found if item.match is not None and item.match.mended for at in range(item.start, item.end)
-        }
+        named_so = held(
+            item
+            for item in found
+            if item.kind is ItemKind.SUBJECT and not item.section_only and words[item.start] not in IMPERATIVES
+        )
+        unheard = named_so | held(item for item in found if item.match is not None and item.match.mended)
         cuts = stops | {
             item.start
             for item in found
@@ -87,8 +90,8 @@ class Orders:
                     start, end = segment[at][0], segment[at + width - 1][1]
                     if end - start > 26:
                         break
-                    # the words of a mended term are not what was said
-                    said = ["-" if k in mended else words[k] for k in range(start, end)]
+                    # the words of a name ask for nothing, those of a mended term are not what was said
+                    said = ["-" if k in unheard else words[k] for k in range(start, end)]
                     opening = self._past_result(start, end, sides, results) - start
                     said[opening:] = _as_order(said[opening:])
                     region = _region_before(regions, out, self._manoeuvres, start)
