@@ -427,6 +427,8 @@ class Mender:
                 last = end - 1
                 if end - start > 1 and words[last] in _VERBS and words[end : end + 1] in _TO_DO_WITH:
                     continue  # "knee straighten it" is an instruction heard right
+                if words[start] in _LEADING and words[last] in _VERBS and end - start == 2:
+                    continue  # "just relax"
                 if words[start] in _DIRECTIONS and words[last] in _MANNERS:
                     continue  # so is "foot up strong"
                 if words[start] in JOINTS and words[start + 1 : start + 2] in _HELD and end > start + 1:
@@ -906,6 +908,7 @@ _OF_FEW_LETTERS = 0.88
 
 
 _OF_LIMBS = frozenset("arm arms leg legs limb limbs".split())
+_LEADING = frozenset("just then now and please so".split())
 _TO_DO_WITH = (["it"], ["that"], ["your"], ["my"])
 """What an order is about: "knee straighten it", "first touch my finger"."""
 _VERBS = frozenset(

@@ -18,7 +18,15 @@ from pipeline.understand.grades import COPULAS, counted_aloud, graded, grades_af
 from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.muscles import MusclePlaces
 from pipeline.understand.omissions import omissions, without_reasons
-from pipeline.understand.orders import Orders, affirming, is_asked_for, reactions, the_other_one, tried_again
+from pipeline.understand.orders import (
+    Orders,
+    affirming,
+    is_asked_for,
+    reactions,
+    the_other_one,
+    tried_again,
+    without_letting_go,
+)
 from pipeline.understand.presence import Presence
 from pipeline.understand.repeats import (
     fine_on_that_side,
@@ -169,6 +177,7 @@ class Extractor:
         found = self._findings.read(found, words, tokens)
         self._muscle_places.of_wasting(found, tokens)
         found += self._presence.named(words, tokens, kind_at, found)
+        found = without_letting_go(found, words)
         found += reactions(words, tokens, cues, kind_at, found)
         strong = affirming(found, tokens, cues)
         found += self._orders.items(words, tokens, clauses, found)

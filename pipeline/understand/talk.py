@@ -529,6 +529,7 @@ class _Reader:
                 or (spoiled and at > cuts[-1] and self._gives_grades(at, end))
                 or (spoiled and at > cuts[-1] and self._follows_a_question(cuts[-1], at))
                 or (spoiled and self._follows_an_order(cuts[-1], at, end))
+                or (at > cuts[-1] and self._is_recorded(cuts[-1], at, end))
             ):
                 cuts.append(at)
                 spoiled = False
@@ -812,6 +813,26 @@ class _Reader:
         while after < end and (self._rooted[after] or self._words[after] in ("and", "to")):
             after += 1
         return self._words[after : after + 1] in (["is"], ["are"]) and any(self._value[after + 1 : after + 2])
+
+    def _is_recorded(self, start: int, at: int, end: int) -> bool:
+        """ "Plantar. I'm just going to scratch your foot | flexor", "vibration, can you feel that | absent": at the end
+        of what the patient was told or asked, a finding in the examiner's words, of the test named before.
+        """
+        if self._words[at] not in _RECORDED or not self._value[at] or self._words[at - 1] in _GOVERNORS:
+            return False
+        after = self._past_sides(self._value_end[at], end, ("on", "the", "both"))
+        if after < end and not self._value[after]:
+            return False
+        first = next((k for k in range(start, at) if self._words[k] not in _LEAD_INS), at)
+        said = self._words[first:at]
+        asked = self._words[start : start + 2] in _ASKING
+        told = asked or self._is_awaited(start) or not IMPERATIVES.isdisjoint(said[:1])
+        unreal = any(self._has(kind, start, at) for kind in _UNREAL if kind != "plan")
+        if not (told or "your" in said) or (unreal and not self._is_awaited(start)):
+            return False
+        before = range(max(0, start - _NAMED_BEFORE), at)
+        name = max((k for k in before if self._subject[k]), default=None)
+        return name is not None and not any(self._value[name:start])
 
     def _is_supposed(self, at: int) -> bool:
         """ "If both | toes went up": the side of the subject was said in the supposition."""
@@ -1367,6 +1388,13 @@ _SUPPOSED = (["the"], ["he"], ["she"], ["it"], ["there"], ["his"], ["her"])
 _OF_PATIENTS = frozenset("he he's he'd she she's she'd".split())
 _OTHERS = (["he"], ["she"], ["they"], ["people"], ["patients"])
 _PERSONS = frozenset("he she it that which who i we they you".split())
+_RECORDED = frozenset(
+    """reduced absent impaired increased decreased diminished flexor extensor mute equivocal downgoing upgoing intact
+        preserved altered negative positive brisk sluggish depressed exaggerated unsustained sustained""".split()
+)
+"""Findings that an examiner tells the record, and no patient."""
+_NAMED_BEFORE = 8
+"""Most tokens from the name of a test to what the patient is told to do."""
 _GOVERNORS = frozenset(
     """of if that with for the a an be been being is are was were about like than without no any expect see
         find get look test call worry own 'd would could might may to and or into means mean giving gives
