@@ -861,7 +861,7 @@ _AFTER_AND = frozenset("the a an his her there there's some also i we it it's".s
 _NEVER_INSIDE = frozenset("and but no not none nil gives gave against".split())
 _NEVER_LAST = frozenset(
     """or but are was were be been the that this there my your he she it's i you we they has have had if
-        when which who what with so no not in at of to for a on 's by from both""".split()
+        when which who what with so no not in at of to for a on 's by from both now then""".split()
 )
 
 

@@ -92,7 +92,7 @@ def without_stories(items: list[Item], words: list[str], tokens: list[Token]) ->
             last is not None
             and last.kind is ItemKind.OMISSION
             and item.kind is ItemKind.VALUE
-            and not (item.same or item.reaction)
+            and not (item.same or item.reaction or item.forward)
             and in_one_sentence(tokens, last.end, item.start + 1)
             and (_is_time(item, words) if item.grade is not None else _tells_a_story(kept[-1].end, item.start, words))
         ):

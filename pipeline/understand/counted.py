@@ -29,8 +29,9 @@ _WITH_SIDE = re.compile(
 _BARE = re.compile(rf"(?:^|\s)({_SIDE} {_FILL}(?:both|all) {_FILL})$")
 _POINTED = re.compile(rf"(?:^|\s)({_ALL} {_FILL})$")
 """What leads to a result whose side comes after it."""
-_AFTER = re.compile(rf"({_ON}{_SIDE} )?(?:for|at|in|on) (?:{_ALL}|both$)(?:\s|$)({_ON}{_SIDE})?")
-"""What comes after a result: "... for every one of those", "... on the left at both"."""
+_LEVELS = f"the same (?:(?:{_MANY}) )?(?:levels|places|sites|spots|points|roots|joints|dermatomes)"
+_AFTER = re.compile(rf"({_ON}{_SIDE} )?(?:for|at|in|on|over) (?:{_ALL}|{_LEVELS}|both$)(?:\s|$)({_ON}{_SIDE})?")
+"""What comes after a result: "... for every one of those", "... on the left at the same levels"."""
 _SIDE_NEXT = re.compile(rf"{_ON}{_SIDE}(?:\s|$)")
 _SIDE_BEFORE = re.compile(rf"(?:^|\s){_SIDE} {_FILL}$")
 _TELLING = frozenset("both all each every lot".split())

@@ -223,6 +223,7 @@ class _Reader:
             and not self._sees_it_move(span[1], cover)
         ]
         self._cues["other_person"] = sorted([*others, *written])  # "dear colleague", "with her mother", "mum's hand"
+        self._cues["general"] = sorted([*self._cues.get("general", []), *self._at_an_age()])
         for unreal in ("modal", "general"):
             self._cues[unreal] = [span for span in self._cues.get(unreal, []) if not self._is_as_expected(span[0])]
         self._cues["general"] = [
@@ -317,6 +318,14 @@ class _Reader:
             return False
         by_me = self._words[start - 1 : start] in (["i"], ["we"]) and self._words[end : end + 1] in _FINDING
         return by_me or self._words[start + 1 : start + 3] in _BE_FOUND  # "neither knee jerk could be elicited"
+
+    def _at_an_age(self) -> list[tuple[int, int]]:
+        """ "Absent ankle jerks are normal over eighty": where it says from which age on something is so."""
+        return [
+            (at, at + 2)
+            for at in range(1, len(self._words) - 1)
+            if self._words[at] in _PAST and self._words[at + 1] in _AGES and self._words[at - 1] in _USUAL
+        ]
 
     def _sees_it_move(self, end: int, cover: Cover) -> bool:
         """ "I saw a flicker", "I had a couple of beats there": what the examiner saw of this patient, no other one."""
@@ -440,6 +449,11 @@ class _Reader:
             elif not spoiled and len(stated) > 1 and self._tells_of_some(stated[-1], at):
                 cuts.append(at - 1)
                 spoiled = True
+            elif stated and not spoiled and self._says_of_people(stated[-1], at):
+                begun = self._own_beginning(stated[-1], cuts[-1])
+                if begun is not None and begun > cuts[-1]:
+                    cuts.append(begun - 1 if self._value_end[begun - 1] == begun else begun)
+                spoiled = True
             elif self._marks_unreal(at):
                 defines = word == "means" and len(stated) > 1 and self._value_end[stated[-1]] == at
                 if defines and any(self._subject[cuts[-1] : stated[0]]) and not spoiled:
@@ -530,6 +544,7 @@ class _Reader:
                 or (spoiled and at > cuts[-1] and self._follows_a_question(cuts[-1], at))
                 or (spoiled and self._follows_an_order(cuts[-1], at, end))
                 or (at > cuts[-1] and self._is_recorded(cuts[-1], at, end))
+                or (spoiled and at > cuts[-1] and self._turns_to_limb(at, end))
             ):
                 cuts.append(at)
                 spoiled = False
@@ -587,6 +602,16 @@ class _Reader:
             return stated[-1] - 1
         close = self._close_of(done[-1], at)
         return close if close < at and self._words[close] in ("a", "an", "any", "anyone", "someone", "people") else None
+
+    def _says_of_people(self, value: int, at: int) -> bool:
+        """ "Absent ankle jerks are normal | in the elderly": said of people, and of no patient."""
+        if self._value_end[value] != at or self._words[value - 1] not in BE or self._words[at] not in _PAST:
+            return False
+        close = next((stop for start, stop in self._cues["general"] if start == at), None)
+        if close is None or self._tokens[at].boundary >= COMMA:
+            return False
+        ended = close == len(self._words) or self._tokens[close].boundary >= COMMA
+        return ended or self._words[close] in _GOING_ON  # else "in people over eighty you may see ..." begins
 
     def _defines(self, value: int, grade: int, start: int) -> bool:
         """ "Absent on both sides two is your normal": a statement about grades begins where a result was complete."""
@@ -833,6 +858,14 @@ class _Reader:
         before = range(max(0, start - _NAMED_BEFORE), at)
         name = max((k for k in before if self._subject[k]), default=None)
         return name is not None and not any(self._value[name:start])
+
+    def _turns_to_limb(self, at: int, end: int) -> bool:
+        """ "Checking those legs after yesterday | left leg first": the limb examined now, after what had been."""
+        led = at - (self._words[at - 1] in _LEAD_INS)
+        after = self._past_sides(at, end, ())
+        if after == at or not any(stop == led for _, stop in self._cues.get("history", ())):
+            return False
+        return after < end and self._words[after] in _IN_TURN
 
     def _is_supposed(self, at: int) -> bool:
         """ "If both | toes went up": the side of the subject was said in the supposition."""
@@ -1150,7 +1183,7 @@ class _Reader:
         opens = self._opens(start, end)
         named = subject or (self._names_alone(start) and not self._has("general", start, end))
         omission = (named or self._leaves_out_the_last(start, end)) and (
-            any(self._omission[start:end])
+            any(self._omission[start : self._tells_students(start, end)])
             or (not opens and self._is_put_off(start, end))
             or (
                 not subject
@@ -1193,6 +1226,10 @@ class _Reader:
         ):
             return Kind.INSTRUCTION
         return Kind.RESULT
+
+    def _tells_students(self, start: int, end: int) -> int:
+        """Where "in a stroke you'd see the arm left alone" begins to tell what one would see, or the end."""
+        return next((at for at in range(start, end) if self._words[at : at + 2] in _YOU_WOULD), end)
 
     def _is_awaited(self, start: int) -> bool:
         """ "Shout | if it bites", "say yes | when you feel it": what the patient is to tell."""
@@ -1414,8 +1451,25 @@ _EVERYDAY_VALUES = frozenset(
 )
 
 
-_IDLY = (["i'm", "honest"], ["i'm", "being"], ["we're", "honest"], ["you", "like"], ["pushed"])
-"""What follows an "if" that opens no hypothesis."""
+_IDLY = tuple(
+    said.split()
+    for said in (
+        "i'm honest",
+        "i'm being",
+        "we're honest",
+        "you like",
+        "pushed",
+        "a little",
+        "a bit",
+        "a touch",
+        "a trifle",
+        "slightly",
+        "somewhat",
+        "rather",
+        "only just",
+    )
+)
+"""What follows an "if" that opens no hypothesis ("normal, if a little slow")."""
 _ANYBODY = (["you"], ["we"], ["i"], ["someone"], ["somebody"], ["anyone"], ["people"], ["a"], ["an"])
 _DONE = HAPPENED | frozenset("had done seen taken given told said made got left lost forgotten begun".split())
 _NO_PAST = frozenset("need feed heed speed bleed breed exceed proceed succeed indeed".split())
@@ -1434,6 +1488,12 @@ _NO_ASIDE = frozenset("dear with".split())
 _WRITTEN_BY_OTHERS = frozenset("letter referral summary notes report chart handover".split())
 _TELLS = frozenset("says said say saying states stated reads describes described mentions quotes quoted".split())
 _GRADED = GRADING | frozenset("made put called call gave got found measured".split())
+_IN_TURN = frozenset("first now next then please".split())
+_GOING_ON = frozenset("and but so not which as".split())
+_YOU_WOULD = (["you'd", "see"], ["you'd", "find"], ["you'd", "expect"], ["you", "would"], ["you'd", "have"])
+_PAST = frozenset("past over after beyond above by in".split())
+_AGES = frozenset("forty fifty sixty seventy eighty ninety sixties seventies eighties nineties".split())
+_USUAL = frozenset("normal common usual fine expected ordinary allowed nothing acceptable physiological".split())
 _MOVED = (["twitch"], ["movement"], ["contraction"], ["beat"], ["couple"], ["few"], ["response"], ["catch"])
 _HANDS = (["hand"], ["hands"], ["finger"], ["fingers"], ["fist"], ["thumb"])
 _PRAISE = _EVERYDAY_VALUES - {"full", "strong"}
