@@ -83,7 +83,7 @@ class Mender:
         self._last_words = {last for _, last in pairs}
 
     def cover(self, tokens: list[Token]) -> Cover:
-        words = [token.text for token in tokens]
+        words = self._in_letters([token.text for token in tokens])
         self._without_stray_stops(tokens, words)
         roots = self._roots(tokens, words)
         _join_levels(tokens, roots)
@@ -218,6 +218,15 @@ class Mender:
             return words[at] in ("plus", "minus")
         closed = words[at + 1] in _AFTER_A_SIGN or tokens[at + 1].boundary >= COMMA
         return closed or (tokens[at].boundary < SENTENCE_END and words[at + 1] not in _AFTER_AND)
+
+    def _in_letters(self, words: list[str]) -> list[str]:
+        """ "E h ell four plus": the names of letters, where they spell an abbreviation."""
+        letters = [_LETTERS.get(word, word) for word in words]
+        for at in range(len(words) - 2):
+            spelled = letters[at : at + 3]
+            if spelled != words[at : at + 3] and len("".join(spelled)) == 3 and tuple(spelled) in self._index.terms:
+                words[at : at + 3] = spelled
+        return words
 
     def _roots(self, tokens: list[Token], words: list[str]) -> list[Roots]:
         found, at = [], 0
@@ -908,6 +917,10 @@ _OF_FEW_LETTERS = 0.88
 
 
 _OF_LIMBS = frozenset("arm arms leg legs limb limbs".split())
+_LETTERS = {
+    "el": "l", "ell": "l", "ee": "e", "aitch": "h", "haitch": "h", "ef": "f", "eff": "f", "dee": "d", "see": "c",
+    "ar": "r", "are": "r", "pee": "p", "bee": "b", "you": "u", "eye": "i", "em": "m", "ay": "a",
+}  # fmt: skip
 _LEADING = frozenset("just then now and please so".split())
 _TO_DO_WITH = (["it"], ["that"], ["your"], ["my"])
 """What an order is about: "knee straighten it", "first touch my finger"."""
