@@ -481,6 +481,9 @@ class Mender:
                 continue  # "plan does flexor" is a response of the plantars, not a plantarflexor
             if alike and not self._is_alike(mend, span, [*within, *held]):
                 continue
+            joint = words[start - 1] if start else ""
+            if mend.term.text in _MOVEMENTS and joint in JOINTS and not self._index.goes_with(joint, mend.term):
+                continue  # "finger a duction" is none of the hip
             if self._is_allowed(mend, span, within, list(held), words):
                 by_place = not alike and heat < 0.3 and not self._index.is_part(span[0])
                 by_place = by_place and min(map(frequency, span)) >= _RARE
@@ -917,6 +920,7 @@ _OF_FEW_LETTERS = 0.88
 
 
 _OF_LIMBS = frozenset("arm arms leg legs limb limbs".split())
+_MOVEMENTS = frozenset("adduction abduction flexion extension inversion eversion".split())
 _LETTERS = {
     "el": "l", "ell": "l", "ee": "e", "aitch": "h", "haitch": "h", "ef": "f", "eff": "f", "dee": "d", "see": "c",
     "ar": "r", "are": "r", "pee": "p", "bee": "b", "you": "u", "eye": "i", "em": "m", "ay": "a",
