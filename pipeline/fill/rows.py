@@ -641,7 +641,7 @@ class _Work:
             led = [item for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)]
             more: list[str] = []
             while led and led[-1].kind is ItemKind.PLACE and self._is_joined(led[-1]):
-                more += led.pop().ids  # "the left arm and leg"
+                more += LIMBS.intersection(led.pop().ids)  # "the left arm and leg"
             both = len(sided) == 2 and len({item.ids for item in frame.post if item.kind is ItemKind.SIDE}) == 1
             if not sided and led and led[-1].kind is ItemKind.SIDE:
                 sided = set(led[-1].sites)

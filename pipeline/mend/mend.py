@@ -436,6 +436,8 @@ class Mender:
                 last = end - 1
                 if end - start > 1 and words[last] in _VERBS and words[end : end + 1] in _TO_DO_WITH:
                     continue  # "knee straighten it" is an instruction heard right
+                if words[last - 1] in _VERBS and [words[last]] in _TO_DO_WITH and end - start > 1:
+                    continue
                 if words[start] in _LEADING and words[last] in _VERBS and end - start == 2:
                     continue  # "just relax"
                 if words[start] in _DIRECTIONS and words[last] in _MANNERS:

@@ -232,7 +232,7 @@ class Orders:
                 named.append((item.start, f"{item.ids[0]}_limb"))
             elif item.kind is ItemKind.SIDE and item.sites:
                 named.append((item.start, item.sites[0]))
-            elif item.kind is ItemKind.SUBJECT and not item.section_only and item.ids[0] in self._manoeuvres:
+            elif item.kind is ItemKind.SUBJECT and item.ids[0] in self._manoeuvres:  # or a joint: "the right knee"
                 region = self._manoeuvres[item.ids[0]].region
                 if region in ("lower_limb", "upper_limb"):
                     named.append((item.start, region))

@@ -30,7 +30,19 @@ left triceps jerk one plus straighten your elbow against me four plus => left tr
 Say when it feels reduced. Light touch at L5 on the left is normal. => left light_touch@L5 normal
 """)
 
+EFFORTS = table("""
+left leg kick out good strong kick five => left knee_extension 5
+watch closely | left knee straighten it against me good firm push four => left knee_extension 4
+right thumb a duction is spared right leg kick five times for me => -
+the left finger a duction three => left finger_abduction 3
+right leg e h ell four plus L5 => right great_toe_extension 4+ (L5)
+he keeps the left elbow and wrist bent so there's an abnormal posture of the left arm
+    => left abnormal_posture@arm present
+left leg wasting of the quads no fasciculation right leg no wasting
+    => left wasting@leg present, fasciculation@leg absent; right wasting@leg absent
+""")
 
-@pytest.mark.parametrize(("talk", "wanted"), NAMED_FIRST + ANOTHER_TEST)
+
+@pytest.mark.parametrize(("talk", "wanted"), NAMED_FIRST + ANOTHER_TEST + EFFORTS)
 def test_a_result_after_an_order_is_of_the_test_it_belongs_to(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
