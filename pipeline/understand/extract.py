@@ -556,6 +556,7 @@ class Extractor:
         }
         after = {item.start: item for item in items if item.kind is ItemKind.SUBJECT}
         felt_at = {item.start for item in items if self._is_where_felt(item)}
+        wide = {item.start for item in items if item.kind is ItemKind.THROUGHOUT}  # "it's full throughout"
         kept = []
         for item in items:
             if (
@@ -592,7 +593,9 @@ class Extractor:
                 stands = stands or ("sensation" in item.values and _is_at_a_place(item, words, tokens, felt_at))
                 follows = after.get(item.end)
                 to = words[item.start] in ("up", "down") and words[item.end : item.end + 1] == ["to"]
-                if not (copula or (stands and not to) or (follows is not None and fits(follows, item))):
+                if not (
+                    copula or item.end in wide or (stands and not to) or (follows is not None and fits(follows, item))
+                ):
                     continue  # "no sorry, down to S1"
             kept.append(item)
         return kept

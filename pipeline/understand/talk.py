@@ -456,7 +456,9 @@ class _Reader:
                 spoiled = True
             elif self._marks_unreal(at):
                 defines = word == "means" and len(stated) > 1 and self._value_end[stated[-1]] == at
-                if defines and any(self._subject[cuts[-1] : stated[0]]) and not spoiled:
+                if stated == [cuts[-1] + 1] and not spoiled and self._words[cuts[-1]] in ("a", "an", "any"):
+                    pass  # "a brisk jerk can be normal"
+                elif defines and any(self._subject[cuts[-1] : stated[0]]) and not spoiled:
                     cuts.append(stated[-1])  # "five on both sides | three means gravity only"
                 elif stated and not spoiled:
                     turn = (

@@ -211,6 +211,9 @@ right hip flexion four, the calf i'll come back to. the left is five throughout 
 WALKS = [("gait normal. walk on your heels. good. walk on your toes. lovely", {"heel_walk", "toe_walk"})]
 
 OF_PEOPLE = table("""
+biceps jerks two plus on both sides | a brisk jerk can be quite normal in the young
+    => right biceps_jerk 2+; left biceps_jerk 2+
+Power isn't his complaint, it's full throughout in the left leg. => left leg_core normal
 knee jerks one plus both sides. | absent knee jerks are normal in the elderly => right knee_jerk 1+; left knee_jerk 1+
 vibration at the ankles reduced on both sides | a little loss at the ankles is common after seventy
     => right vibration@ankle reduced; left vibration@ankle reduced
