@@ -13,7 +13,7 @@ from pipeline.mend.terms import Term, is_side
 from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.arrange import arranged, same_for, without_stories
 from pipeline.understand.cues import OF_A_SIDE
-from pipeline.understand.findings import FindingNames
+from pipeline.understand.findings import FindingNames, felt_sharp
 from pipeline.understand.grades import COPULAS, counted_aloud, graded, grades_after_roots, is_of_named_things
 from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.muscles import MusclePlaces
@@ -169,6 +169,7 @@ class Extractor:
         found = self._presence.denied(found, words, tokens)
         found = self._without_accompaniment(without_echoes(found, words), words, tokens)
         found = [item for item in found if not is_too(item, found, words, tokens)]
+        found = felt_sharp(found, words, tokens)
         found = without_reasons(said_once(found, words, tokens), words, tokens)
         found += so_are(found, words, kind_at)
         found += self._presence.seen(words, kind_at, found)

@@ -853,7 +853,7 @@ class _Reader:
         first = next((k for k in range(start, at) if self._words[k] not in _LEAD_INS), at)
         said = self._words[first:at]
         asked = self._words[start : start + 2] in _ASKING
-        ordered = not IMPERATIVES.isdisjoint(said[:1]) and not (self._subject[first] or any(self._value[first:at]))
+        ordered = not IMPERATIVES.isdisjoint(said[:1]) and not self._naming[first]  # "pin prick is ..."
         told = asked or self._is_awaited(start) or ordered
         unreal = any(self._has(kind, start, at) for kind in _UNREAL if kind != "plan")
         if not (told or "your" in said) or (unreal and not self._is_awaited(start)):

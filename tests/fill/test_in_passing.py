@@ -210,6 +210,15 @@ right hip flexion four, the calf i'll come back to. the left is five throughout 
 
 WALKS = [("gait normal. walk on your heels. good. walk on your toes. lovely", {"heel_walk", "toe_walk"})]
 
+FELT = table("""
+pinprick is sharp from L2 to L4 on both sides at L5 reduced on the left => right pinprick@L2 normal, pinprick@L3 normal,
+ pinprick@L4 normal; left pinprick@L2 normal, pinprick@L3 normal, pinprick@L4 normal, pinprick@L5 reduced
+pinprick on the right sharp C5 to C6 dull C7
+    => right pinprick@C5 normal, pinprick@C6 normal, pinprick@C7 reduced
+pinprick left C6 sharp C7 blunt C8 sharp => left pinprick@C6 normal, pinprick@C7 reduced, pinprick@C8 normal
+light touch at L5 normal on the left sharp reduced at L5 on the left => left light_touch@L5 normal, pinprick@L5 reduced
+""")
+
 OF_PEOPLE = table("""
 biceps jerks two plus on both sides | a brisk jerk can be quite normal in the young
     => right biceps_jerk 2+; left biceps_jerk 2+
@@ -258,6 +267,7 @@ DOUBTFUL = [
     + TO_THE_PATIENT
     + OF_BOTH_LIMBS
     + OF_PEOPLE
+    + FELT
     + WHY_NOT
     + PUT_RIGHT
     + THEN_AND_NOW,
