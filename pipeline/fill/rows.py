@@ -224,7 +224,8 @@ class _Work:
                 self._turn_to(item)
             state.side, state.side_source, state.side_mention = side, "said", item.start
             # "The right leg" is under examination whatever is tested of it
-            state.side_section, state.doubtful = None if item.sites and side in OPPOSITE else state.section, False
+            state.side_section = None if item.sites and side in OPPOSITE else state.section
+            state.doubtful = "side_uncertain" in item.flags and not item.sites
             if self._stands_alone(item):
                 state.limb, state.apart = side if side in OPPOSITE else None, None
         elif item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND) and not item.section_only:
@@ -642,7 +643,7 @@ class _Work:
             led = [item for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)]
             more: list[str] = []
             while led and led[-1].kind is ItemKind.PLACE and self._is_joined(led[-1]):
-                more += led.pop().ids  # "the left arm and leg"
+                more += LIMBS.intersection(led.pop().ids)  # "the left arm and leg"
             both = len(sided) == 2 and len({item.ids for item in frame.post if item.kind is ItemKind.SIDE}) == 1
             if not sided and led and led[-1].kind is ItemKind.SIDE:
                 sided = set(led[-1].sites)
@@ -725,7 +726,7 @@ class _Work:
     def _limbs(self, frame: Frame) -> list[str | None]:
         """The limbs that were named with the result, or last."""
         regions = self._frame_regions(frame) or (() if self._state.limb_at is None else self._state.regions)
-        named = [limb for limb, region in (("arm", "upper_limb"), ("leg", "lower_limb")) if region in regions]
+        named = [limb for limb, region in _REGIONS.items() if region in regions]
         return [*named] or [None]
 
     def _drafts_for(self, frame: Frame, manoeuvre: str, item: Item | None) -> list[Draft]:
@@ -851,14 +852,16 @@ class _Work:
             section = self._manoeuvres[last[-1].manoeuvre].section if last else None
             limb = bool(sides and sides[-1].sites)  # "right biceps two plus, right triceps two plus, left arm the same"
             for _, other_mention, drafts in reversed(self._trail):
-                of_limb = limb and all(
-                    draft.side not in targets and self._manoeuvres[draft.manoeuvre].section == section
-                    for draft in drafts
-                )
+                of_limb = limb and all(draft.side not in targets for draft in drafts)
                 if other_mention != mention and not (of_limb or (run and self._said_with(drafts, run[-1], targets))):
                     break
                 run.append(drafts)
-            source = [d for drafts in reversed(run) for d in drafts if self._manoeuvres[d.manoeuvre].section == section]
+            source = [
+                d
+                for drafts in reversed(run)
+                for d in drafts
+                if (self._is_in(d, sides[-1].sites) if limb else self._manoeuvres[d.manoeuvre].section == section)
+            ]
         out: list[Draft] = []
         for target in targets:
             for draft in source:
@@ -872,6 +875,11 @@ class _Work:
                 if not any(again.key == other.key for other in out):
                     out.append(again)
         return out
+
+    def _is_in(self, draft: Draft, limbs: tuple[str, ...]) -> bool:
+        """Whether a result may be one of the limbs named."""
+        region = _REGIONS.get(draft.site or "", self._manoeuvres[draft.manoeuvre].region)
+        return region in limbs or region not in _LIMB_REGIONS
 
     def _meant(self, subject: str, frame: Frame) -> set[str]:
         """The test named, or those of the group named: "power in the left leg is the same"."""
@@ -903,9 +911,16 @@ class _Work:
         said = frame.value
         left_out = said.kind is ItemKind.OMISSION
         last: dict[tuple[str, str | None], Draft] = {}
-        other = {OPPOSITE.get(item.ids[0]) for item in frame.of(ItemKind.SIDE)}
+        told = self._trail[-1][2][-1:] if self._trail else []
+        sides = [
+            OPPOSITE.get(told[0].side, "") if one.ids == ("other",) and told else one.ids[0]
+            for one in frame.of(ItemKind.SIDE)
+        ]
         for _, _, drafts in reversed(self._trail):
-            if said.of_last == ALL_OF_THEM and {draft.side for draft in drafts} != other:
+            if said.of_last == ALL_OF_THEM and (
+                {draft.side for draft in drafts} != {OPPOSITE.get(side) for side in sides}
+                or not (left_out or all(self._values.read(draft.manoeuvre, said)[0] for draft in drafts))
+            ):
                 break
             for draft in reversed(drafts):
                 last.setdefault((draft.manoeuvre, draft.site), draft)
@@ -916,8 +931,8 @@ class _Work:
         values = {draft.manoeuvre: self._values.read(draft.manoeuvre, said)[0] for draft in last.values()}
         fits = bool(last) and (left_out or None not in values.values())
         fits = fits and all(draft.side in OPPOSITE for draft in last.values())  # gait has no sides
-        sides = frame.of(ItemKind.SIDE)
         if frame.subjects or len(last) != said.of_last or not fits or len(sides) != 1:
+            frame.claimed = not frame.subjects
             return []
         return [
             copy_of(
@@ -930,7 +945,7 @@ class _Work:
                 items=frame.items,
             )
             for draft in reversed(last.values())
-            for side in (_BOTH if sides[0].ids == ("both",) else sides[0].ids)
+            for side in (_BOTH if sides[0] == "both" else sides)
         ]
 
     def _repeat_both(self, manoeuvres: list[str], swapped: bool) -> list[Draft]:
@@ -1287,7 +1302,8 @@ _WITHOUT_JOINT = frozenset("flexion extension abduction adduction flexors extens
 _REFLEX_WORDS = frozenset("jerk jerks reflex".split())
 
 
-_LIMB_REGIONS = frozenset({"upper_limb", "lower_limb"})
+_REGIONS = {"arm": "upper_limb", "leg": "lower_limb"}
+_LIMB_REGIONS = frozenset(_REGIONS.values())
 _NOT_OF_ALL = _LIMB_REGIONS | {"trunk"}
 _LEADING_TO_LIMBS = frozenset("in of on at from over for throughout across and or nor".split())
 _LISTING_LIMBS = frozenset("and or nor both in the his her".split())

@@ -56,7 +56,8 @@ class Sections:
                 continue
             if item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND):
                 if item.section_only:
-                    again = [i for i in item.ids if i in tested and _is_tested_again(item, tokens)]
+                    excepted = bool(out) and out[-1].kind is ItemKind.EXCEPT  # "the same but for the big toe"
+                    again = [i for i in item.ids if i in tested and (excepted or _is_tested_again(item, tokens))]
                     again = again or self._graded_so(items, index)
                     meant = again or [i for i in item.ids if self._manoeuvres[i].section == section]
                     joint = modality in ("vibration", "joint_position")

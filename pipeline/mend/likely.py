@@ -18,7 +18,7 @@ from pipeline.mend.ngrams import GRADE, NAMED, ROOT, Ngrams, kind_of
 from pipeline.mend.numbers import Sign
 from pipeline.mend.slots import LEFT_OUT, SMALL
 from pipeline.mend.sound import Phones, coarse
-from pipeline.mend.terms import Term, TermIndex
+from pipeline.mend.terms import Term, TermIndex, is_side
 from pipeline.mend.tokens import COMMA, Token
 from pipeline.mend.words import BE, REPORTING
 
@@ -55,6 +55,10 @@ class Saying:
     def named(self) -> bool:
         """It names a test."""
         return self.kind.startswith(NAMED)
+
+    @property
+    def of_a_side(self) -> bool:
+        return self.term is not None and is_side(self.term)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,10 +137,13 @@ class LikelyTerms:
         found: list[tuple[float, Likelier]] = []
         for first, last, span, written in spans:
             personal = not _PERSONS.isdisjoint(span)
+            stated = len(span) > 1 and not BE.isdisjoint(span)  # "the clips are out" tells no side
             around: dict[str, float] = {}
             for gap, saying in self._nearest.near(span):
                 gap = gap if saying.term is None else unlike(span, gap, saying.term.words)
                 if gap > (_FARTHEST if len(span) < 3 else _FARTHEST_OF_MANY) or (personal and not saying.named):
+                    continue
+                if stated and saying.of_a_side:
                     continue
                 if saying.kind not in around:
                     around[saying.kind] = self._between(words, first, last, saying.kind)

@@ -83,7 +83,7 @@ class Mender:
         self._last_words = {last for _, last in pairs}
 
     def cover(self, tokens: list[Token]) -> Cover:
-        words = [token.text for token in tokens]
+        words = self._in_letters([token.text for token in tokens])
         self._without_stray_stops(tokens, words)
         roots = self._roots(tokens, words)
         _join_levels(tokens, roots)
@@ -218,6 +218,15 @@ class Mender:
             return words[at] in ("plus", "minus")
         closed = words[at + 1] in _AFTER_A_SIGN or tokens[at + 1].boundary >= COMMA
         return closed or (tokens[at].boundary < SENTENCE_END and words[at + 1] not in _AFTER_AND)
+
+    def _in_letters(self, words: list[str]) -> list[str]:
+        """ "E h ell four plus": the names of letters, where they spell an abbreviation."""
+        letters = [_LETTERS.get(word, word) for word in words]
+        for at in range(len(words) - 2):
+            spelled = letters[at : at + 3]
+            if spelled != words[at : at + 3] and len("".join(spelled)) == 3 and tuple(spelled) in self._index.terms:
+                words[at : at + 3] = spelled
+        return words
 
     def _roots(self, tokens: list[Token], words: list[str]) -> list[Roots]:
         found, at = [], 0
@@ -425,8 +434,12 @@ class Mender:
                 continue  # "stop me straightening it"
             for end in range(start + 1, min(start + MAX_SPAN, size) + 1):
                 last = end - 1
-                if end - start > 1 and words[last] in _VERBS and words[end : end + 1] in (["it"], ["that"], ["your"]):
+                if end - start > 1 and words[last] in _VERBS and words[end : end + 1] in _TO_DO_WITH:
                     continue  # "knee straighten it" is an instruction heard right
+                if words[last - 1] in _VERBS and [words[last]] in _TO_DO_WITH and end - start > 1:
+                    continue
+                if words[start] in _LEADING and words[last] in _VERBS and end - start == 2:
+                    continue  # "just relax"
                 if words[start] in _DIRECTIONS and words[last] in _MANNERS:
                     continue  # so is "foot up strong"
                 if words[start] in JOINTS and words[start + 1 : start + 2] in _HELD and end > start + 1:
@@ -470,6 +483,9 @@ class Mender:
                 continue  # "plan does flexor" is a response of the plantars, not a plantarflexor
             if alike and not self._is_alike(mend, span, [*within, *held]):
                 continue
+            joint = words[start - 1] if start else ""
+            if mend.term.text in _MOVEMENTS and joint in JOINTS and not self._index.goes_with(joint, mend.term):
+                continue  # "finger a duction" is none of the hip
             if self._is_allowed(mend, span, within, list(held), words):
                 by_place = not alike and heat < 0.3 and not self._index.is_part(span[0])
                 by_place = by_place and min(map(frequency, span)) >= _RARE
@@ -859,7 +875,7 @@ _AFTER_AND = frozenset("the a an his her there there's some also i we it it's".s
 _NEVER_INSIDE = frozenset("and but no not none nil gives gave against".split())
 _NEVER_LAST = frozenset(
     """or but are was were be been the that this there my your he she it's i you we they has have had if
-        when which who what with so no not in at of to for a on 's by from both""".split()
+        when which who what with so no not in at of to for a on 's by from both now then""".split()
 )
 
 
@@ -906,10 +922,18 @@ _OF_FEW_LETTERS = 0.88
 
 
 _OF_LIMBS = frozenset("arm arms leg legs limb limbs".split())
+_MOVEMENTS = frozenset("adduction abduction flexion extension inversion eversion".split())
+_LETTERS = {
+    "el": "l", "ell": "l", "ee": "e", "aitch": "h", "haitch": "h", "ef": "f", "eff": "f", "dee": "d", "see": "c",
+    "ar": "r", "are": "r", "pee": "p", "bee": "b", "you": "u", "eye": "i", "em": "m", "ay": "a",
+}  # fmt: skip
+_LEADING = frozenset("just then now and please so".split())
+_TO_DO_WITH = (["it"], ["that"], ["your"], ["my"])
+"""What an order is about: "knee straighten it", "first touch my finger"."""
 _VERBS = frozenset(
     """bend push pull press lift hold kick clench raise squeeze slide tap keep relax straighten walk stand
         turn run roll sit look flex extend elevate thrust resist tickle cock curl twist stretch tuck point bring
-        draw put move drop open close shut take place rest pat""".split()
+        draw put move drop open close shut take place rest pat touch""".split()
 )
 _OBJECTS = frozenset("the it them that this these those your my his her".split())
 _DIRECTIONS = frozenset("up down back in out under forward straight apart together off round over".split())

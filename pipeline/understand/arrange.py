@@ -12,7 +12,8 @@ from dataclasses import replace
 from pipeline.mend.numbers import roots_at
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.announced import in_announced_order, is_pair, side_of
-from pipeline.understand.items import ALL_OF_THEM, WHERE, Item, ItemKind
+from pipeline.understand.counted import of_the_last
+from pipeline.understand.items import WHERE, Item, ItemKind
 
 _NAMELY = (
     ["that", "is"], ["that's"], ["namely"], ["meaning"], ["by", "which", "i", "mean"], ["by", "that", "i", "mean"]
@@ -41,11 +42,6 @@ _BEFORE_BOTH = ("", "are", "were", "which are", "which were", "they're", "is")
 _ALTERNATIVES = frozenset("or nor".split())
 _JOINING = _ALTERNATIVES | {"and"}
 _AROUND_LIMBS = _JOINING | frozenset("in the on his her".split())
-_THOSE = (["those"], ["these"], ["them"])
-_COUNTED = {"three": 3, "four": 4, "five": 5, "two": 2}
-_COUNTING = 4
-"""The tokens of "the three on the"."""
-_BETWEEN_COUNTS = frozenset("was they they're those these are were of them and the is it it's as before".split())
 _NOWADAYS = frozenset("now today currently".split())
 _SINCE_THEN = 12
 """Most tokens from how it was to how it is."""
@@ -61,7 +57,7 @@ def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[I
     found = _each_side(_put_right_at_last(items, words, tokens), words)
     found = _last_root_apart(_but_not_there(found, words, tokens), words, tokens)
     found = _both_sides(_two_limbs(found, words, tokens), words, tokens)
-    found = _neither_of_the_last(_of_the_last(found, words, tokens), words, tokens)
+    found = _neither_of_the_last(of_the_last(found, words, tokens), words, tokens)
     found = _both_limbs(_both_of_two(found, words), words, tokens)
     found = _namely(found, words, tokens)
     found = _one_each(_listed_for(_respectively(found, words, tokens), words), words, tokens)
@@ -96,7 +92,7 @@ def without_stories(items: list[Item], words: list[str], tokens: list[Token]) ->
             last is not None
             and last.kind is ItemKind.OMISSION
             and item.kind is ItemKind.VALUE
-            and not (item.same or item.reaction)
+            and not (item.same or item.reaction or item.forward)
             and in_one_sentence(tokens, last.end, item.start + 1)
             and (_is_time(item, words) if item.grade is not None else _tells_a_story(kept[-1].end, item.start, words))
         ):
@@ -472,41 +468,6 @@ def _two_limbs(items: list[Item], words: list[str], tokens: list[Token]) -> list
     return kept
 
 
-def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "On the right both are two plus", "the three on the left are all five": said of the last results."""
-    dropped: set[int] = set()
-    values = {item.start: item for item in reversed(items) if item.kind is ItemKind.VALUE}
-    opened = {item.start for item in items if item.kind in (*_NAMING, ItemKind.HEADING) and not item.section_only}
-    opened |= {at for at, token in enumerate(tokens) if token.boundary >= CLAUSE_MARK}
-    for side in items:
-        if side.kind is not ItemKind.SIDE or side.ids[0] not in ("left", "right"):
-            continue
-        at, number = _past_fillers(words, tokens, side.end), 0
-        counted = _counted_before(side, words) if words[at - 1] in ("are", "were") else 0
-        if counted:
-            at, number = _past_fillers(words, tokens, at + (words[at : at + 1] in (["all"], ["both"]))), counted
-        elif words[at : at + 1] == ["both"]:
-            at, number = _past_fillers(words, tokens, at + 1), 2
-        elif words[at : at + 1] == ["all"]:
-            number = _COUNTED.get(words[at + 1] if at + 1 < len(words) else "", 0)
-            at = _past_fillers(words, tokens, at + 2)
-        value = values.get(at)
-        if value is None or value.reaction:
-            continue
-        end = value.end
-        if number:
-            side.of = value  # "brisk on the left, on the right both are normal"
-        else:
-            end, number = _count_after(words, value.end, opened)
-        if number:
-            value.of_last = number
-            first = side.start - _COUNTING if counted else side.end
-            dropped |= {
-                id(item) for item in items if first <= item.start < end and item is not side and item is not value
-            }
-    return [item for item in items if id(item) not in dropped]
-
-
 def _neither_of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """ "On the left neither could be tested": the last two tests, on the side next to it."""
     for item in items:
@@ -519,39 +480,6 @@ def _neither_of_the_last(items: list[Item], words: list[str], tokens: list[Token
             if side.kind is ItemKind.SIDE and (led or followed):
                 side.of = item
     return items
-
-
-def _count_after(words: list[str], at: int, opened: set[int]) -> tuple[int, int]:
-    """Where "at all three", "for both of them" or "for every one of those" ends, and of how many it tells, or 0.
-
-    `opened`: where statements begin; "at both" ends there.
-    """
-    if words[at : at + 1] not in (["for"], ["at"], ["in"], ["on"]):
-        return at, 0
-    for said in (["both"], ["all"], ["each"], ["each", "one"], ["every", "one"]):
-        end = at + 1 + len(said)
-        if words[at + 1 : end] != said:
-            continue
-        following = words[end] if end < len(words) else ""
-        if following == "of" and words[end + 1 : end + 2] in _THOSE:
-            return end + 2, 2 if said == ["both"] else ALL_OF_THEM
-        if said == ["all"] and following in _COUNTED:
-            return end + 1, _COUNTED[following]
-        if said == ["both"] and words[at] == "at" and (end == len(words) or end in opened):
-            return end, 2
-    return at, 0
-
-
-def _counted_before(side: Item, words: list[str]) -> int:
-    """How many tests "the three on the left" are; 0 where that is not said."""
-    said = words[max(0, side.start - _COUNTING) : side.start]
-    return _COUNTED.get(said[1], 0) if len(said) == _COUNTING and said[::2] == ["the", "on"] else 0
-
-
-def _past_fillers(words: list[str], tokens: list[Token], at: int) -> int:
-    while at < len(words) and words[at] in _BETWEEN_COUNTS and tokens[at].boundary < CLAUSE_MARK:
-        at += 1
-    return at
 
 
 def _both_of_two(items: list[Item], words: list[str]) -> list[Item]:

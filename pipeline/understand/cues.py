@@ -102,6 +102,9 @@ class CueFinder:
                 and words[end : end + 2] != ["light", "touch"]
                 and tokens[end].boundary < 0.5
             )
+            and not (
+                words[start:end] == ["nice"] and words[end : end + 1] == ["and"] and words[start - 1] in _TO_BECOME
+            )
             and not (words[start - 1] in ("and", "but") and words[end : end + 3] in OF_A_SIDE)
             and not (
                 (words[end : end + 3] in OF_A_SIDE or words[end : end + 2] == ["on", "both"])
@@ -114,6 +117,8 @@ class CueFinder:
 
 _GOING = frozenset("walks walked walking moves moved".split())
 """What "normally" tells the manner of, and not what is so in general."""
+_TO_BECOME = frozenset("go goes it them stay keep all get".split())
+"""What leads to "nice and loose" in an order."""
 _NOT_BEFORE_REACTION = frozenset("is are was were very a not feels looks 's it's the your my his her no some".split())
 _NOT_AFTER_REACTION = frozenset(
     """one light power strength thing idea place morning afternoon evening question point enough reason for

@@ -13,12 +13,20 @@ from pipeline.mend.terms import Term, is_side
 from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.arrange import arranged, same_for, without_stories
 from pipeline.understand.cues import OF_A_SIDE
-from pipeline.understand.findings import FindingNames
+from pipeline.understand.findings import FindingNames, felt_sharp
 from pipeline.understand.grades import COPULAS, counted_aloud, graded, grades_after_roots, is_of_named_things
 from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.muscles import MusclePlaces
 from pipeline.understand.omissions import omissions, without_reasons
-from pipeline.understand.orders import Orders, affirming, is_asked_for, reactions, the_other_one, tried_again
+from pipeline.understand.orders import (
+    Orders,
+    affirming,
+    is_asked_for,
+    reactions,
+    the_other_one,
+    tried_again,
+    without_letting_go,
+)
 from pipeline.understand.presence import Presence
 from pipeline.understand.repeats import (
     fine_on_that_side,
@@ -163,6 +171,7 @@ class Extractor:
         found = self._presence.denied(found, words, tokens)
         found = self._without_accompaniment(without_echoes(found, words), words, tokens)
         found = [item for item in found if not is_too(item, found, words, tokens)]
+        found = felt_sharp(found, words, tokens)
         found = without_contrasts(said_once(found, words, tokens), words, tokens)
         found = without_reasons(without_withdrawn(found, words, tokens), words, tokens)
         found += so_are(found, words, kind_at)
@@ -172,6 +181,7 @@ class Extractor:
         found = self._findings.read(found, words, tokens)
         self._muscle_places.of_wasting(found, tokens)
         found += self._presence.named(words, tokens, kind_at, found)
+        found = without_letting_go(found, words)
         found += reactions(words, tokens, cues, kind_at, found)
         strong = affirming(found, tokens, cues)
         found += self._orders.items(words, tokens, clauses, found)
@@ -440,7 +450,7 @@ class Extractor:
             elif meaning.kind in ("same", "mirror") and any(item.same for item in out):
                 continue  # "same" is both
             elif meaning.kind in ("same", "mirror") and kind is Kind.RESULT:
-                out.append(Item(ItemKind.VALUE, match.start, match.end, same=True, **common))
+                out.append(Item(ItemKind.VALUE, match.start, _past_each(words, match.end), same=True, **common))
             elif meaning.kind == "not_done" and kind in (Kind.RESULT, Kind.PLAN) and not _is_of_much(match, words):
                 out.append(Item(ItemKind.OMISSION, match.start, match.end, ("not_done",), **common))
             elif meaning.kind == "weakness" and kind is Kind.RESULT:
@@ -553,6 +563,7 @@ class Extractor:
         after = {item.start: item for item in items if item.kind is ItemKind.SUBJECT}
         sides = {item.start: item.end for item in items if item.kind is ItemKind.SIDE}
         felt_at = {item.start for item in items if self._is_where_felt(item)}
+        wide = {item.start for item in items if item.kind is ItemKind.THROUGHOUT}  # "it's full throughout"
         kept = []
         for item in items:
             if (
@@ -592,7 +603,9 @@ class Extractor:
                 if item.end in sides and tokens[item.end].boundary < COMMA:
                     follows = follows or after.get(sides[item.end])  # "a weak left grip"
                 to = words[item.start] in ("up", "down") and words[item.end : item.end + 1] == ["to"]
-                if not (copula or (stands and not to) or (follows is not None and fits(follows, item))):
+                if not (
+                    copula or item.end in wide or (stands and not to) or (follows is not None and fits(follows, item))
+                ):
                     continue  # "no sorry, down to S1"
             kept.append(item)
         return kept
@@ -817,6 +830,30 @@ def _all_of_a_limb(found: list[Item], words: list[str], grades: set[int]) -> lis
 
 _ACCOMPANYING = 8
 """Most tokens from a result to what says it again."""
+
+
+_OF_EACH = tuple(
+    said.split()
+    for said in (
+        "every one of those",
+        "every one of them",
+        "each of those",
+        "each of them",
+        "all of those",
+        "all of them",
+        "all of that",
+        "all of it",
+        "in every respect",
+        "in all respects",
+        "in every way",
+        "across the board",
+    )
+)
+
+
+def _past_each(words: list[str], at: int) -> int:
+    """ "A mirror image, every one of those, except ...": where what stresses that all is the same ends."""
+    return next((at + len(said) for said in _OF_EACH if words[at : at + len(said)] == said), at)
 
 
 def _flag_of(term: Term) -> str:

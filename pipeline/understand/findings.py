@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.tokens import CLAUSE_MARK, Token
-from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.items import WHERE, Item, ItemKind
 
 _DENYING = frozenset("no any without nor neither".split())
 _REACH = 4
@@ -19,6 +19,36 @@ class _Meaning:
     scale: str
     there: str
     missing: str
+
+
+_FEELING = frozenset("is are was were it's feels feel felt still quite nice nicely that's on the in and also".split())
+"""What may stand between the name of the test and "sharp"."""
+
+
+def felt_sharp(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Pinprick is sharp from L1 to L4", "L4 sharp": what the pin felt like, where that is no name of the test."""
+    ends: dict[int, Item] = {}
+    last: Item | None = None
+    starts = {item.start for item in found if item.kind is ItemKind.VALUE}
+    out: list[Item] = []
+    for item in sorted(found, key=lambda one: one.start):
+        if words[item.start : item.end] == ["sharp"] and item.section_only and last is not None:
+            at = item.start
+            while at not in ends and words[at - 1] in _FEELING and tokens[at].boundary < CLAUSE_MARK:
+                at -= 1
+            led = ends.get(at)
+            while led is not None and led.kind is not ItemKind.SUBJECT and led.start in ends:
+                led = ends[led.start]
+            named = led is not None and (led.kind is ItemKind.SUBJECT or item.end not in starts)
+            if named and tokens[item.start].boundary < CLAUSE_MARK and last.ids[:1] == item.ids[:1]:
+                out.append(Item(ItemKind.VALUE, item.start, item.end, values={"sensation": "normal"}))
+                continue
+        if item.kind is ItemKind.SUBJECT and not item.section_only:
+            last = item
+        if item.kind in (ItemKind.SUBJECT, *WHERE):
+            ends[item.end] = item
+        out.append(item)
+    return out
 
 
 class FindingNames:

@@ -43,6 +43,8 @@ _SAME_WAY = tuple(
     for word in """game games drill drills way routine list order idea reason story stretch ones muscles movements
         exercise exercises tests places levels dermatomes roots sites areas side""".split()
 )
+_EFFORTS = frozenset("kick push pull squeeze grip press lift effort try".split())
+_MANAGED = tuple([word] for word in "strong good nice lovely great weak poor feeble fair decent solid firm big".split())
 _TOLD_OF = frozenset("for in is so that's".split())
 _PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"])
 _BROKEN = tuple([verb, what] for verb in OVERCOMING for what in ("it", "that", "him", "her", "them"))
@@ -88,6 +90,7 @@ def graded(
     near = near or (number.unit == "count" and _goes_on_in_degrees(number, words))
     near = near or (number.end in names and words[number.start - 1] in _HAS)  # "she has three wrist extension"
     near = near or (number.end in names and not CALLING.isdisjoint(words[max(0, number.start - 3) : number.start]))
+    near = near or (number.unit == "grade" and _is_of_an_effort(words, tokens, number, starts))
     opens = tokens[before].boundary >= 0.8 or _ends_alone(number, tokens)
     near = near or (number.unit == "grade" and words[number.end : number.end + 1] == ["throughout"])
     near = near or (number.unit == "grade" and not number.homophone and _is_of_a_name(words, number.end, names))
@@ -244,6 +247,12 @@ def _goes_on_in_degrees(number: Number, words: list[str]) -> bool:
         at -= 1
     led = at < number.start and words[at - 1] in ("left", "right")
     return said and (led or words[number.end : number.end + 3] in OF_A_SIDE)
+
+
+def _is_of_an_effort(words: list[str], tokens: list[Token], number: Number, starts: set[int]) -> bool:
+    """ "Strong kick, five", "a feeble push two": what the patient managed, and its grade."""
+    tried = words[number.start - 1] in _EFFORTS and words[number.start - 2 : number.start - 1] in _MANAGED
+    return tried and _grade_may_end(words, tokens, number.end, starts)
 
 
 def _answers_for_roots(words: list[str], at: int) -> bool:

@@ -31,6 +31,8 @@ _COMING_BACK = frozenset("on in at when once after next later tomorrow and".spli
 _THERE_OR_NOT = ("presence", "clonus")
 _CONSEQUENCE = 5
 """Most tokens from a reason to the "so" that tells what was left out."""
+_LINKED = 2
+"""Most tokens from what was left out to its side ("on the")."""
 _PROMISE = 9
 """Most tokens from "I'll" to "later"."""
 _HAVING = frozenset("i we have i've we've had".split())
@@ -125,6 +127,8 @@ def omissions(
             and words[before - 1] in _TO_A_REASON
         ):
             before -= 1
+        if _explains(before, found, tokens):
+            continue
         refused_another = before < start and before in valued and tokens[before].boundary >= SENTENCE_END
         direct = before in ends and tokens[start].boundary < 1.2 and not refused_another
         # "Pinprick I am putting off", "light touch I have deferred"
@@ -221,6 +225,17 @@ def omissions(
                 found[:] = [other for other in found if other is not cause]
         if reason:
             item.ids = (reason,)
+
+
+def _explains(at: int, found: list[Item], tokens: list[Token]) -> bool:
+    """ "Not done on either side, | he's unable to lie flat": why that was left out, and nothing of what follows."""
+    while tokens[at].boundary < SENTENCE_END:
+        before = (item for item in found if item.start < at <= item.end + _LINKED)
+        last = max(before, key=lambda item: item.start, default=None)
+        if last is None or last.kind not in WHERE:
+            return last is not None and last.kind is ItemKind.OMISSION
+        at = last.start
+    return False
 
 
 def _ends_of_results(found: list[Item]) -> set[int]:

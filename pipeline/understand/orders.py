@@ -9,7 +9,7 @@ from pipeline.lexicon.model import Lexicon, Manoeuvre
 from pipeline.mend.tokens import COMMA, Token, in_one_sentence
 from pipeline.mend.words import BE
 from pipeline.understand.commands import CommandFinder
-from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.items import WHERE, Item, ItemKind, held
 from pipeline.understand.talk import Clause, Cues, Kind
 from pipeline.understand.words import IMPERATIVES
 
@@ -47,9 +47,12 @@ class Orders:
             if (item.kind is ItemKind.VALUE and not item.reaction)
             or (item.kind is ItemKind.SUBJECT and not item.section_only)
         }
-        mended = {
-            at for item in found if item.match is not None and item.match.mended for at in range(item.start, item.end)
-        }
+        named_so = held(
+            item
+            for item in found
+            if item.kind is ItemKind.SUBJECT and not item.section_only and words[item.start] not in IMPERATIVES
+        )
+        unheard = named_so | held(item for item in found if item.match is not None and item.match.mended)
         cuts = stops | {
             item.start
             for item in found
@@ -96,8 +99,8 @@ class Orders:
                     start, end = segment[at][0], segment[at + width - 1][1]
                     if end - start > 26:
                         break
-                    # the words of a mended term are not what was said
-                    said = ["-" if k in mended else words[k] for k in range(start, end)]
+                    # the words of a name ask for nothing, those of a mended term are not what was said
+                    said = ["-" if k in unheard else words[k] for k in range(start, end)]
                     opening = self._past_result(start, end, sides, results) - start
                     said[opening:] = _as_order(said[opening:])
                     region = _region_before(regions, out, self._manoeuvres, start)
@@ -133,26 +136,34 @@ class Orders:
                         and out[-1].kind is ItemKind.COMMAND
                     ):
                         out[-1].end = end
-                    out.append(Item(ItemKind.COMMAND, self._past_result(start, end, sides, results), end, (hit,)))
+                    begin = self._past_result(start, end, sides, results)
+                    while begin in named_so and begin < end - 1:
+                        begin += 1
+                    out.append(Item(ItemKind.COMMAND, begin, end, (hit,)))
                     at += width
                 else:
                     at += 1
         ending = {item.end: item for item in found}
-        graded = {item.start for item in found if item.grade is not None}
-        out = [item for item in out if not self._tells_how(item, ending, graded, tokens)]
+        told = {item.start for item in found if item.kind is ItemKind.VALUE and not (item.reaction or item.weak)}
+        told |= {item.start for item in found if item.grade is not None}
+        out = [item for item in out if not self._tells_how(item, ending, told, tokens)]
         return out + self._named_commands(clauses, found, out) + self._named_alone(found, out)
 
-    def _tells_how(self, command: Item, ending: dict[int, Item], graded: set[int], tokens: list[Token]) -> bool:
-        """ "Hip abduction, push out against me, five": how the test that was just named is done."""
-        named = next((ending[at] for at in range(command.start, command.start - 3, -1) if at in ending), None)
+    def _tells_how(self, command: Item, ending: dict[int, Item], told: set[int], tokens: list[Token]) -> bool:
+        """ "Hip abduction, push out against me, five", "clonus, right ankle, let it go, three beats": how the test that
+        was just named is done.
+        """
+        at = command.start
+        while at in ending and (ending[at].kind in WHERE or ending[at].section_only):
+            at = ending[at].start
+        named = next((ending[k] for k in range(at, at - 3, -1) if k in ending), None)
         return (
             named is not None
             and named.kind is ItemKind.SUBJECT
             and not named.section_only
             and named.ids[0] in self._manoeuvres
-            and self._manoeuvres[named.ids[0]].section == "power"
             and named.ids != command.ids
-            and not graded.isdisjoint((command.end, command.end + 1))
+            and not told.isdisjoint((command.end, command.end + 1))
             and in_one_sentence(tokens, named.end, command.start + 1)
         )
 
@@ -230,11 +241,28 @@ class Orders:
                 named.append((item.start, f"{item.ids[0]}_limb"))
             elif item.kind is ItemKind.SIDE and item.sites:
                 named.append((item.start, item.sites[0]))
-            elif item.kind is ItemKind.SUBJECT and not item.section_only and item.ids[0] in self._manoeuvres:
+            elif item.kind is ItemKind.SUBJECT and item.ids[0] in self._manoeuvres:  # or a joint: "the right knee"
                 region = self._manoeuvres[item.ids[0]].region
                 if region in ("lower_limb", "upper_limb"):
                     named.append((item.start, region))
         return sorted(named)
+
+
+def without_letting_go(found: list[Item], words: list[str]) -> list[Item]:
+    """ "Let it go floppy", "go all loose for me": what the patient is to do with a limb is no finding of its tone."""
+
+    def is_asked(item: Item) -> bool:
+        led = item.start
+        while led > 0 and words[led - 1] in _WHOLLY:
+            led -= 1
+        verb = words[max(0, led - 1) : led]
+        return (
+            item.kind is ItemKind.VALUE
+            and "tone" in item.values
+            and (verb in (["go"], ["stay"], ["keep"]) or words[max(0, led - 2) : led] in _KEEP_IT)
+        )
+
+    return [item for item in found if not is_asked(item)]
 
 
 def reactions(words: list[str], tokens: list[Token], cues: Cues, kind_at: list[Kind], found: list[Item]) -> list[Item]:
@@ -342,6 +370,8 @@ def tried_again(items: list[Item], words: list[str]) -> list[Item]:
     ]
 
 
+_WHOLLY = frozenset("all nice completely totally really properly and".split())
+_KEEP_IT = (["keep", "it"], ["keep", "them"], ["leave", "it"], ["make", "it"], ["let", "it"])
 _POINTING = (["that's"], ["they're"])
 _THAT_ONE = (["that", "one"], ["this", "one"])
 

@@ -388,9 +388,14 @@ class Presence:
 
     @staticmethod
     def _denies_another(denial: Item, item: Item, found: list[Item]) -> bool:
-        """ "Wasting of the calf, no fasciculation": the denial is that of another finding."""
+        """ "Wasting of the calf, no fasciculation": the denial is that of another finding, and so is each after it."""
         return denial.start > item.end and any(
-            other.kind is ItemKind.SUBJECT and 0 <= other.start - denial.end <= 1 and other.ids != item.ids
+            other.kind is ItemKind.SUBJECT
+            and other.ids != item.ids
+            and (
+                0 <= other.start - denial.end <= 1
+                or (item.end < other.start < denial.start and other.muscle is None and not other.section_only)
+            )
             for other in found
         )
 

@@ -22,6 +22,8 @@ _RESULT_REACH = 3
 """Most tokens from a name to its own result."""
 _NOUN = 4.5
 """Zipf frequency up to which a word that was not read is the name of some thing."""
+_SWAYS = frozenset("sways swaying sway wobbles wobbling wobbly unsteady".split())
+_TOLD = frozenset("negative positive".split())
 _ALSO_NOT = tuple([word] for word in "can could was were is are did do have will would".split())
 _FEELS_NOTHING = (["can't", "feel"], ["cannot", "feel"])
 _THERE = (["in"], ["on"])
@@ -180,7 +182,19 @@ def said_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[
         named = any(item.end <= one.start < other.start and one.kind is not ItemKind.SIDE for one in found)
         return between in _SAID_ANEW or (between[-1:] == ["so"] and not named)
 
+    def is_of_romberg(item: Item) -> bool:
+        """ "Romberg negative, he sways just as much with them open": what was seen, after what it means."""
+        return words[item.start] in _SWAYS and any(
+            words[other.start] in _TOLD
+            and other.end <= item.start
+            and in_one_sentence(tokens, other.end, item.start + 1)
+            for other in found
+            if other.kind is ItemKind.VALUE and "romberg" in other.values
+        )
+
     def is_repeated(item: Item) -> bool:
+        if item.kind is ItemKind.VALUE and "romberg" in item.values and is_of_romberg(item):
+            return True
         if item.kind is ItemKind.VALUE and item.start in normal and item.values.get("mrc") == "normal":
             return "power" in words[item.start : item.end] and tokens[item.start].boundary <= COMMA
         if item.kind is not ItemKind.VALUE or words[item.start : item.end] not in _ANSWERS:

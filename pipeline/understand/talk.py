@@ -9,7 +9,7 @@ from enum import StrEnum
 from pipeline.mend.context import FUNCTION
 from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
-from pipeline.mend.words import BE, REPORTING
+from pipeline.mend.words import BE, GRADING, REPORTING
 from pipeline.understand.clauses import CLAUSE, is_pondering
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.sides import is_told_of_a_side
@@ -225,8 +225,10 @@ class _Reader:
             if self._words[max(0, span[0] - 1)] not in _NO_ASIDE
             and self._words[span[0] - 1 : span[1]] != ["all", "yours"]
             and self._words[span[1] : span[1] + 1] not in _HANDS
+            and not self._sees_it_move(span[1], cover)
         ]
         self._cues["other_person"] = sorted([*others, *written])  # "dear colleague", "with her mother", "mum's hand"
+        self._cues["general"] = sorted([*self._cues.get("general", []), *self._at_an_age()])
         for unreal in ("modal", "general"):
             self._cues[unreal] = [span for span in self._cues.get(unreal, []) if not self._is_as_expected(span[0])]
         self._cues["general"] = [
@@ -362,6 +364,22 @@ class _Reader:
             excused = named and (excused or self._words[at] in ("but", "so"))
         return False
 
+    def _at_an_age(self) -> list[tuple[int, int]]:
+        """ "Absent ankle jerks are normal over eighty": where it says from which age on something is so."""
+        return [
+            (at, at + 2)
+            for at in range(1, len(self._words) - 1)
+            if self._words[at] in _PAST and self._words[at + 1] in _AGES and self._words[at - 1] in _USUAL
+        ]
+
+    def _sees_it_move(self, end: int, cover: Cover) -> bool:
+        """ "I saw a flicker", "I had a couple of beats there": what the examiner saw of this patient, no other one."""
+        if self._words[end - 1] != "a":
+            return False
+        grades = {number.start for number in cover.numbers}
+        grades |= {match.start for match in cover.matches if any(one.kind == "value" for one in match.term.meanings)}
+        return not grades.isdisjoint((end - 1, end)) or self._words[end : end + 1] in _MOVED
+
     def _had_happened(self, start: int, end: int) -> bool:
         """ "Because he'd had enough", "I'd wandered off": how it had been, and not how it would be."""
         after = self._words[end : end + 1]
@@ -476,9 +494,16 @@ class _Reader:
             elif not spoiled and len(stated) > 1 and self._tells_of_some(stated[-1], at):
                 cuts.append(at - 1)
                 spoiled = True
+            elif stated and not spoiled and self._says_of_people(stated[-1], at):
+                begun = self._own_beginning(stated[-1], cuts[-1])
+                if begun is not None and begun > cuts[-1]:
+                    cuts.append(begun - 1 if self._value_end[begun - 1] == begun else begun)
+                spoiled = True
             elif self._marks_unreal(at):
                 defines = word == "means" and len(stated) > 1 and self._value_end[stated[-1]] == at
-                if defines and any(self._subject[cuts[-1] : stated[0]]) and not spoiled:
+                if stated == [cuts[-1] + 1] and not spoiled and self._words[cuts[-1]] in ("a", "an", "any"):
+                    pass  # "a brisk jerk can be normal"
+                elif defines and any(self._subject[cuts[-1] : stated[0]]) and not spoiled:
                     cuts.append(stated[-1])  # "five on both sides | three means gravity only"
                 elif stated and not spoiled:
                     turn = (
@@ -523,7 +548,7 @@ class _Reader:
             elif stated and not spoiled and self._compares_with_then(at, end):
                 cuts.append(at)
                 spoiled = True
-            elif word == "which" and self._tells_of_it(at + 1) and self._words[at + 2 : at + 3] != ["what"]:
+            elif self._is_relative(at):
                 continue
             elif word in ("what", "which", "who") and stated and not spoiled and boundary >= 0.3:
                 cuts.append(at)
@@ -565,6 +590,8 @@ class _Reader:
                 or (spoiled and at > cuts[-1] and self._gives_grades(at, end))
                 or (spoiled and at > cuts[-1] and self._follows_a_question(cuts[-1], at))
                 or (spoiled and self._follows_an_order(cuts[-1], at, end))
+                or (at > cuts[-1] and self._is_recorded(cuts[-1], at, end))
+                or (spoiled and at > cuts[-1] and self._turns_to_limb(at, end))
             ):
                 cuts.append(at)
                 spoiled = False
@@ -627,6 +654,16 @@ class _Reader:
             return stated[-1] - 1
         close = self._close_of(done[-1], at)
         return close if close < at and self._words[close] in ("a", "an", "any", "anyone", "someone", "people") else None
+
+    def _says_of_people(self, value: int, at: int) -> bool:
+        """ "Absent ankle jerks are normal | in the elderly": said of people, and of no patient."""
+        if self._value_end[value] != at or self._words[value - 1] not in BE or self._words[at] not in _PAST:
+            return False
+        close = next((stop for start, stop in self._cues["general"] if start == at), None)
+        if close is None or self._tokens[at].boundary >= COMMA:
+            return False
+        ended = close == len(self._words) or self._tokens[close].boundary >= COMMA
+        return ended or self._words[close] in _GOING_ON  # else "in people over eighty you may see ..." begins
 
     def _defines(self, value: int, grade: int, start: int) -> bool:
         """ "Absent on both sides two is your normal": a statement about grades begins where a result was complete."""
@@ -855,6 +892,35 @@ class _Reader:
         while after < end and (self._rooted[after] or self._words[after] in ("and", "to")):
             after += 1
         return self._words[after : after + 1] in (["is"], ["are"]) and any(self._value[after + 1 : after + 2])
+
+    def _is_recorded(self, start: int, at: int, end: int) -> bool:
+        """ "Plantar. I'm just going to scratch your foot | flexor", "vibration, can you feel that | absent": at the end
+        of what the patient was told or asked, a finding in the examiner's words, of the test named before.
+        """
+        if self._words[at] not in _RECORDED or not self._value[at] or self._words[at - 1] in _GOVERNORS:
+            return False
+        after = self._past_sides(self._value_end[at], end, ("on", "the", "both"))
+        if after < end and not self._value[after]:
+            return False
+        first = next((k for k in range(start, at) if self._words[k] not in _LEAD_INS), at)
+        said = self._words[first:at]
+        asked = self._words[start : start + 2] in _ASKING
+        ordered = not IMPERATIVES.isdisjoint(said[:1]) and not self._naming[first]  # "pin prick is ..."
+        told = asked or self._is_awaited(start) or ordered
+        unreal = any(self._has(kind, start, at) for kind in _UNREAL if kind != "plan")
+        if not (told or "your" in said) or (unreal and not self._is_awaited(start)):
+            return False
+        before = range(max(0, start - _NAMED_BEFORE), at)
+        name = max((k for k in before if self._subject[k]), default=None)
+        return name is not None and not any(self._value[name:start])
+
+    def _turns_to_limb(self, at: int, end: int) -> bool:
+        """ "Checking those legs after yesterday | left leg first": the limb examined now, after what had been."""
+        led = at - (self._words[at - 1] in _LEAD_INS)
+        after = self._past_sides(at, end, ())
+        if after == at or not any(stop == led for _, stop in self._cues.get("history", ())):
+            return False
+        return after < end and self._words[after] in _IN_TURN
 
     def _is_supposed(self, at: int) -> bool:
         """ "If both | toes went up": the side of the subject was said in the supposition."""
@@ -1160,11 +1226,7 @@ class _Reader:
         if asked or (
             (
                 words[asks] in _QUESTION_LEADS
-                and not (
-                    words[asks] == "which"
-                    and self._tells_of_it(start + asks + 1)
-                    and words[asks + 2 : asks + 3] != ["what"]
-                )
+                and not self._is_relative(start + asks)
                 and not (words[asks] == "do" and words[asks + 2 : asks + 3] in (["now"], ["again"], ["once"]))
                 and not (words[asks] == "which" and self._names_alone(start) and self._leaves_out(start, end))
                 and not (words[asks] == "where" and not _WHERE_IT_IS.isdisjoint(words[asks + 1 : asks + 2]))
@@ -1187,7 +1249,7 @@ class _Reader:
         opens = self._opens(start, end)
         named = subject or (self._names_alone(start) and not self._has("general", start, end))
         omission = (named or self._leaves_out_the_last(start, end)) and (
-            any(self._omission[start:end])
+            any(self._omission[start : self._tells_students(start, end)])
             or (not opens and self._is_put_off(start, end))
             or (
                 not subject
@@ -1231,6 +1293,10 @@ class _Reader:
             return Kind.INSTRUCTION
         return Kind.RESULT
 
+    def _tells_students(self, start: int, end: int) -> int:
+        """Where "in a stroke you'd see the arm left alone" begins to tell what one would see, or the end."""
+        return next((at for at in range(start, end) if self._words[at : at + 2] in _YOU_WOULD), end)
+
     def _is_awaited(self, start: int) -> bool:
         """ "Shout | if it bites", "say yes | when you feel it": what the patient is to tell."""
         if self._words[start] not in ("if", "when", "whenever") or not start:
@@ -1238,6 +1304,14 @@ class _Reader:
         if self._words[start + 1 : start + 2] in _OTHERS:
             return False
         return self._words[start - 1] in _CALLING_OUT or self._words[max(0, start - 2)] in ("say", "shout", "tell")
+
+    def _is_relative(self, at: int) -> bool:
+        """ "The big toe, which is two plus", "hip flexion, which I graded four": tells, and asks nothing."""
+        after = self._words[at + 1 : at + 4]
+        if self._words[at] != "which" or len(after) < 2:
+            return False
+        graded = after[0] in ("i", "we") and not _GRADED.isdisjoint(after[1:])
+        return graded or (self._tells_of_it(at + 1) and after[1] != "what")
 
     def _names_alone(self, start: int) -> bool:
         """A name without a result stands right before: "tandem gait, I wouldn't dare, not done"."""
@@ -1429,6 +1503,13 @@ _SUPPOSED = (["the"], ["he"], ["she"], ["it"], ["there"], ["his"], ["her"])
 _OF_PATIENTS = frozenset("he he's he'd she she's she'd".split())
 _OTHERS = (["he"], ["she"], ["they"], ["people"], ["patients"])
 _PERSONS = frozenset("he she it that which who i we they you".split())
+_RECORDED = frozenset(
+    """reduced absent impaired increased decreased diminished flexor extensor mute equivocal downgoing upgoing intact
+        preserved altered negative positive brisk sluggish depressed exaggerated unsustained sustained""".split()
+)
+"""Findings that an examiner tells the record, and no patient."""
+_NAMED_BEFORE = 8
+"""Most tokens from the name of a test to what the patient is told to do."""
 _GOVERNORS = frozenset(
     """of if that with for the a an be been being is are was were about like than without no any expect see
         find get look test call worry own 'd would could might may to and or into means mean giving gives
@@ -1448,8 +1529,25 @@ _EVERYDAY_VALUES = frozenset(
 )
 
 
-_IDLY = (["i'm", "honest"], ["i'm", "being"], ["we're", "honest"], ["you", "like"], ["pushed"])
-"""What follows an "if" that opens no hypothesis."""
+_IDLY = tuple(
+    said.split()
+    for said in (
+        "i'm honest",
+        "i'm being",
+        "we're honest",
+        "you like",
+        "pushed",
+        "a little",
+        "a bit",
+        "a touch",
+        "a trifle",
+        "slightly",
+        "somewhat",
+        "rather",
+        "only just",
+    )
+)
+"""What follows an "if" that opens no hypothesis ("normal, if a little slow")."""
 _ANYBODY = (["you"], ["we"], ["i"], ["someone"], ["somebody"], ["anyone"], ["people"], ["a"], ["an"])
 _DONE = HAPPENED | frozenset("had done seen taken given told said made got left lost forgotten begun".split())
 _NO_PAST = frozenset("need feed heed speed bleed breed exceed proceed succeed indeed".split())
@@ -1467,6 +1565,14 @@ _AS_THEN = (["where"], ["how"], ["what"], ["as"])
 _NO_ASIDE = frozenset("dear with".split())
 _WRITTEN_BY_OTHERS = frozenset("letter referral summary notes report chart handover".split())
 _TELLS = frozenset("says said say saying states stated reads describes described mentions quotes quoted".split())
+_GRADED = GRADING | frozenset("made put called call gave got found measured".split())
+_IN_TURN = frozenset("first now next then please".split())
+_GOING_ON = frozenset("and but so not which as".split())
+_YOU_WOULD = (["you'd", "see"], ["you'd", "find"], ["you'd", "expect"], ["you", "would"], ["you'd", "have"])
+_PAST = frozenset("past over after beyond above by in".split())
+_AGES = frozenset("forty fifty sixty seventy eighty ninety sixties seventies eighties nineties".split())
+_USUAL = frozenset("normal common usual fine expected ordinary allowed nothing acceptable physiological".split())
+_MOVED = (["twitch"], ["movement"], ["contraction"], ["beat"], ["couple"], ["few"], ["response"], ["catch"])
 _HANDS = (["hand"], ["hands"], ["finger"], ["fingers"], ["fist"], ["thumb"])
 _PRAISE = _EVERYDAY_VALUES - {"full", "strong"}
 """What is said to a patient for the trying, also where nothing was found."""

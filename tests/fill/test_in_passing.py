@@ -210,6 +210,39 @@ right hip flexion four, the calf i'll come back to. the left is five throughout 
 
 WALKS = [("gait normal. walk on your heels. good. walk on your toes. lovely", {"heel_walk", "toe_walk"})]
 
+FELT = table("""
+pinprick is sharp from L2 to L4 on both sides at L5 reduced on the left => right pinprick@L2 normal, pinprick@L3 normal,
+ pinprick@L4 normal; left pinprick@L2 normal, pinprick@L3 normal, pinprick@L4 normal, pinprick@L5 reduced
+pinprick on the right sharp C5 to C6 dull C7
+    => right pinprick@C5 normal, pinprick@C6 normal, pinprick@C7 reduced
+pinprick left C6 sharp C7 blunt C8 sharp => left pinprick@C6 normal, pinprick@C7 reduced, pinprick@C8 normal
+light touch at L5 normal on the left sharp reduced at L5 on the left => left light_touch@L5 normal, pinprick@L5 reduced
+""")
+
+OF_PEOPLE = table("""
+biceps jerks two plus on both sides | a brisk jerk can be quite normal in the young
+    => right biceps_jerk 2+; left biceps_jerk 2+
+Power isn't his complaint, it's full throughout in the left leg. => left leg_core normal
+knee jerks one plus both sides. | absent knee jerks are normal in the elderly => right knee_jerk 1+; left knee_jerk 1+
+vibration at the ankles reduced on both sides | a little loss at the ankles is common after seventy
+    => right vibration@ankle reduced; left vibration@ankle reduced
+heel walk is impaired in people over sixty you may see that anyway => midline heel_walk impaired
+finger nose normal on the right | in a small stroke you'd see the fingers left alone => right finger_nose normal
+Romberg negative, she sways with her eyes open as well. => midline romberg negative
+""")
+
+WHY_NOT = table("""
+knee flexion not tested on either side she's unable to roll over knee jerks, ankle jerks two plus on both sides
+    => right knee_flexion !unable; left knee_flexion !unable; right knee_jerk 2+, ankle_jerk 2+;
+       left knee_jerk 2+, ankle_jerk 2+
+heel shin not done on the right he can't lift it with that splint on there is wasting of the left arm
+    => right heel_shin !unable; left wasting@arm present
+Gait was normal, if a bit slow. Toe walking was impaired on the right. => midline gait normal; right toe_walk impaired
+how was the hip after yesterday right leg first knee extension four => right knee_extension 4
+left leg no clonus well i saw a couple of beats there two beats => left ankle_clonus 2 beats contradiction
+left wrist extension zero no sorry i saw a flicker one => left wrist_extension 1
+""")
+
 DOUBTFUL = [
     ("pinprick, left leg ineffect l3 to l5 right leg normal", "pinprick", "side_uncertain"),
     ("left arm. wrist flexion four, finger flexion five on the right finger abduction three", "finger_flexion",
@@ -233,6 +266,9 @@ DOUBTFUL = [
     + NOT_CUT
     + TO_THE_PATIENT
     + OF_BOTH_LIMBS
+    + OF_PEOPLE
+    + FELT
+    + WHY_NOT
     + PUT_RIGHT
     + THEN_AND_NOW,
 )

@@ -1,0 +1,72 @@
+"""A result that is said of several tests named before, on the side that is said with it.
+
+The talks are invented; how they are read is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.understand.talks import rows, table, told
+
+OF_THE_LAST = table("""
+right knee jerk three plus, right ankle jerk four plus and both of those are two plus on the left
+    => right knee_jerk 3+, ankle_jerk 4+; left knee_jerk 2+, ankle_jerk 2+
+left eversion three inversion four plus big toe extension two | all three five on the right
+    => left ankle_eversion 3, ankle_inversion 4+, great_toe_extension 2;
+       right ankle_eversion 5, ankle_inversion 5, great_toe_extension 5
+right wrist extension two finger extension one. On the left they're both five.
+    => right wrist_extension 2, finger_extension 1; left wrist_extension 5, finger_extension 5
+Left deltoid four. Left triceps four minus. Left grip four. Each of those is five on the other side.
+    => left shoulder_abduction 4, elbow_extension 4-, grip 4; right shoulder_abduction 5, elbow_extension 5, grip 5
+left hip flexion four left hip extension four minus right leg every one of them five
+    => left hip_flexion 4, hip_extension 4-; right hip_flexion 5, hip_extension 5
+pinprick on the right C6 reduced C7 absent C8 normal | on the left all of those are normal
+    => right pinprick@C6 reduced, pinprick@C7 absent, pinprick@C8 normal;
+       left pinprick@C6 normal, pinprick@C7 normal, pinprick@C8 normal
+right grip four finger abduction four minus thumb abduction four. All three the same on the other side.
+    => right grip 4, finger_abduction 4-, thumb_abduction 4; left grip 4, finger_abduction 4-, thumb_abduction 4
+Tone in the left leg increased. Left hip flexion four, left knee flexion three. All of those are five on the right.
+    => left tone@leg increased, hip_flexion 4, knee_flexion 3; right hip_flexion 5, knee_flexion 5
+""")
+
+OF_ITS_OWN = table("""
+left arm: wrist extension, finger extension and grip are all four the right arm is in a sling
+    => left wrist_extension 4, finger_extension 4, grip 4
+left knee extension four ankle jerks both two plus on the left knee flexion five
+    => left knee_extension 4, knee_flexion 5; right ankle_jerk 2+; left ankle_jerk 2+
+""")
+
+OF_A_LIMB = table("""
+Left leg. Tone normal. Knee flexion four. Knee jerk one plus, plantar flexor. The right leg is a mirror image of that.
+    => left tone@leg normal, knee_flexion 4, knee_jerk 1+, plantar_response flexor;
+       right tone@leg normal, knee_flexion 4, knee_jerk 1+, plantar_response flexor
+right leg no wasting hip extension five big toe extension three ankle jerk absent | left leg identical, every one of
+    those, apart from the big toe which is five
+    => right wasting@leg absent, hip_extension 5, great_toe_extension 3, ankle_jerk 0;
+       left wasting@leg absent, hip_extension 5, great_toe_extension 5, ankle_jerk 0
+left arm deltoid three. Left leg eversion five, ankle jerk two plus. Right leg the same.
+    => left shoulder_abduction 3, ankle_eversion 5, ankle_jerk 2+; right ankle_eversion 5, ankle_jerk 2+
+Power was normal throughout both legs with the exception of knee flexion, which I graded four on the right and five on
+    the left
+    => right hip_flexion normal, hip_extension normal, knee_extension normal, knee_flexion 4, ankle_dorsiflexion normal,
+       ankle_plantarflexion normal, great_toe_extension normal; left hip_flexion normal, hip_extension normal,
+       knee_extension normal, knee_flexion 5, ankle_dorsiflexion normal, ankle_plantarflexion normal,
+       great_toe_extension normal
+""")
+
+
+@pytest.mark.parametrize(("talk", "wanted"), OF_THE_LAST + OF_ITS_OWN + OF_A_LIMB)
+def test_what_is_said_of_all_of_those_is_said_of_each(talk: str, wanted: set[str]) -> None:
+    assert told(talk) == wanted
+
+
+@pytest.mark.parametrize(
+    "talk",
+    [
+        "Right knee jerk two plus, left ankle jerk one plus. All three are absent on the left.",
+        "Left triceps four. Right grip five. Both of those are three on the left.",
+    ],
+)
+def test_where_those_are_not_so_many_a_person_is_asked(talk: str) -> None:
+    assert all(row.confirm for row in rows(talk) if row.evidence[-1].end > rows(talk)[1].evidence[-1].end)
