@@ -80,6 +80,8 @@ def omissions(
     """
     reasons = sorted((start, end, kind) for kind in _REASONS for start, end in cues.get(kind, ()))
     reasons = [reason for reason in reasons if not _so_untested(reason, found, words, tokens, scales)]
+    causes = _painful_and_so(found, reasons, words)
+    found[:] = [item for item in found if not (item.kind is ItemKind.VALUE and item.start in causes)]
     subjects = [item for item in found if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING) and not item.section_only]
     subjects.sort(key=lambda item: item.start)
     starts = [item.start for item in subjects]
@@ -202,6 +204,17 @@ def omissions(
                 found[:] = [other for other in found if other is not cause]
         if reason:
             item.ids = (reason,)
+
+
+def _painful_and_so(found: list[Item], reasons: list[tuple[int, int, str]], words: list[str]) -> set[int]:
+    """ "It's too painful, so not tested": where a pain stands that is why something was left out, and no result."""
+    left_out = {item.start for item in found if item.kind is ItemKind.OMISSION}
+    return {
+        at
+        for start, end, kind in reasons
+        if kind == "pain" and words[end : end + 1] == ["so"] and end + 1 in left_out
+        for at in range(start, end)
+    }
 
 
 def _ends_of_results(found: list[Item]) -> set[int]:
