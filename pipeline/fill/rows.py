@@ -420,6 +420,10 @@ class _Work:
         ):
             group = f"group:{state.section}" if f"group:{state.section}" in GROUPS else "group:power"
             if group and self._values.read(group, said)[0] is not None:
+                if state.section is None and self._tokens[said.start - 1].text == "they're":
+                    said.flags += (
+                        "manoeuvre_unsaid",
+                    )  # "they'd be brisk in the cord, but they're two plus throughout"
                 return [(one, None) for one in self._expand(group, frame)], []
         if state.grouped and frame.of(ItemKind.REGION) and f"group:{state.section}" in GROUPS:
             # "Two plus in the arms, absent in the legs"

@@ -170,6 +170,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
                 raised = max(raised, CLAUSE)  # "normal at both knees, is your toe up or down"
         elif token.text == "that" and following == "one" and tokens[at + 2 : at + 3] and tokens[at + 2].text == "is":
             raised = max(raised, CLAUSE)  # "kick out, oh, that one is strong"
+        elif token.text == "that" and following == "one's":
+            raised = max(raised, CLAUSE)  # "big toe up, that one's slow in everybody"
         elif token.text in _INVERTED:
             if at + 1 < len(tokens) and tokens[at + 1].text in _ASKED and before not in _BIND | {"me", "way"}:
                 raised = max(raised, CLAUSE)
@@ -301,7 +303,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, CLAUSE)
         token.boundary = raised
     for start, end in reactions:
-        if start in sides and end in told and start - 1 not in inside and tokens[start].boundary < COMMA:
+        if start in sides and end in told and start - 1 not in inside and tokens[start].boundary <= COMMA:
             continue  # "on the right fine, normal"
         if start > 0 and start not in inside:
             tokens[start].boundary = max(tokens[start].boundary, CLAUSE)

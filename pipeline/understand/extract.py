@@ -77,6 +77,12 @@ _TESTS = ("manoeuvre", "muscle")
 _ITS = frozenset("it's it his hers her one ones".split())
 
 
+def _named_first(named: list[Match], cover: Cover, clause: Clause) -> bool:
+    """Whether a test is named before the first grade: not so in "hers is three plus, and the ankle jerk absent"."""
+    grade = next((number.start for number in cover.numbers if number.start >= clause.start), clause.end)
+    return bool(named) and named[0].start < grade
+
+
 class Extractor:
     """Items of a whole talk."""
 
@@ -227,7 +233,7 @@ class Extractor:
             if clause.kind is not Kind.RESULT or not (within or clause.end - clause.start > 1):
                 continue
             opens = words[clause.start : min(clause.start + 4, clause.end)]
-            if spoken is not None and not named and not _ITS.isdisjoint(opens):
+            if spoken is not None and not _ITS.isdisjoint(opens) and not _named_first(named, cover, clause):
                 items = self._from_match(spoken, words, plain, tokens, Kind.RESULT)
                 out += [
                     replace(item, start=clause.start, end=clause.start, flags=("manoeuvre_unsaid",))

@@ -124,7 +124,11 @@ class TalkTeller:
                     kind is Kind.RESULT
                     and bare_if
                     and boundary < BLOCK_END
-                    and not (reader.starts_anew(first, last, strictly=True) or comes_true(tokens, first, last))
+                    and not (
+                        reader.starts_anew(first, last, strictly=True)
+                        or comes_true(tokens, first, last)
+                        or reader.returns(first, last)
+                    )
                 ) or (
                     kind is Kind.RESULT
                     and hypothesis
@@ -133,6 +137,7 @@ class TalkTeller:
                         reader.starts_anew(first, last)
                         or reader.resumes(told[-1].start, first)
                         or comes_true(tokens, first, last)
+                        or reader.returns(first, last)
                         or reader.leaves_that_out(first, last)
                     )
                 ):
@@ -140,8 +145,15 @@ class TalkTeller:
                 elif (
                     kind is Kind.RESULT
                     and other
-                    and boundary < SENTENCE_END
-                    and not (reader.starts_anew(first, last) or reader.corrects(first) or reader.updates(first))
+                    and boundary < BLOCK_END
+                    and not (
+                        reader.starts_anew(first, last)
+                        or reader.corrects(first)
+                        or reader.updates(first)
+                        or reader.returns(first, last)
+                        or reader.denies(first)
+                        or reader.concludes(first, last)
+                    )
                 ):
                     kind = Kind.ASIDE
                 if (
@@ -220,7 +232,15 @@ class _Reader:
             for span in told
             if self._words[max(0, span[0] - 1)] not in _NO_ASIDE and self._words[span[1] : span[1] + 1] not in _HANDS
         ]
-        self._cues["other_person"] = sorted([*others, *written])  # "dear colleague", "with her mother", "mum's hand"
+        voices = [
+            (at, at + 2)
+            for at, word in enumerate(self._words[:-2])
+            if word in _HEARERS and not _VOICED.isdisjoint(self._words[at + 1 : at + 6])
+        ]  # "someone at the back says zero"
+        self._voices = {start for start, _ in voices}
+        self._cues["other_person"] = sorted(
+            [*others, *written, *voices]
+        )  # "dear colleague", "with her mother", "mum's hand"
         for unreal in ("modal", "general"):
             self._cues[unreal] = [span for span in self._cues.get(unreal, []) if not self._is_as_expected(span[0])]
         self._cues["general"] = [
@@ -283,9 +303,9 @@ class _Reader:
             if self._subject[at] and self._words[at - 1] in ("no", "without", "nor", "any"):
                 self._value[at] = True
                 self._value_end[at] = self._subject_end[at]
-        subject_ends = set(self._subject_end)
+        self._named = {end: at for at, end in enumerate(self._subject_end) if end}
         for number in cover.numbers:
-            named = number.start in subject_ends and is_told_of_a_side(self._words, number.end)
+            named = number.start in self._named and is_told_of_a_side(self._words, number.end)
             if number.unit in ("grade", "degrees", "beats") and (named or not number.homophone):  # "elbow flexion for"
                 self._value[number.start] = True
                 self._value_end[number.start] = number.end
@@ -301,13 +321,14 @@ class _Reader:
         for at in pondered:
             self._naming[at : at + 3] = [True] * 3
         for at in range(size):
-            if self._subject[at] and self._words[at] in IMPERATIVES:  # "grip all five"
+            if self._subject[at] and self._words[at] in IMPERATIVES:  # "grip all five", "grip would be weak"
                 after = self._subject_end[at]
                 while after < size and (
                     self._words[after] in ("is", "are", "all", "both") or self._side[after] or self._rooted[after]
                 ):
                     after += 1
-                self._naming[at] = self._naming[at] or (after < size and self._value[after])
+                would = self._words[after : after + 1] in _WOULD_BE
+                self._naming[at] = self._naming[at] or would or (after < size and self._value[after])
 
     def _tells_what_was_found(self, start: int, end: int) -> bool:
         """ "I could see no wasting": the examiner tells what was found, and nothing that might be."""
@@ -396,7 +417,8 @@ class _Reader:
         `aside`: an aside or teaching is under way where the clause begins.
         """
         cuts = [start]
-        spoiled = aside
+        turning = aside and any(self._unreal[start:end])  # a result, and then other talk again
+        spoiled = aside and not (self.returns(start, end) or (turning and self._begins_statement(start, end)))
         pending: int | None = None
         for at in range(start, end):
             word = self._words[at]
@@ -421,9 +443,20 @@ class _Reader:
                 begun = self._points_back(stated) or self._own_beginning(stated[-1], cuts[-1])
                 if spoiled and begun is not None and begun > cuts[-1]:
                     cuts.append(begun)
-            elif spoiled and at > cuts[-1] and self._has("history", cuts[-1], at) and self.updates(at):
+            elif (
+                spoiled
+                and at > cuts[-1]
+                and (
+                    self.returns(at, end)
+                    or (aside and self.concludes(at, end))
+                    or ((aside or self._has("history", cuts[-1], at)) and self.updates(at))
+                )
+            ):
                 cuts.append(at)
                 spoiled = False
+            elif not spoiled and at in self._voices and any(self._subject[cuts[-1] : at]) and not stated:
+                cuts.append(at - (self._words[at - 1] in ("a", "the", "one")))
+                spoiled = True
             elif not spoiled and self._turns_away(at) and self._has_left_out(cuts[-1], at):
                 cuts.append(max(self._begins_with(at), cuts[-1] + 1))
                 spoiled = True
@@ -431,6 +464,11 @@ class _Reader:
                 cuts.append(at - 1)
                 spoiled = True
             elif self._marks_unreal(at):
+                announced = self._announced_until(cuts[-1])
+                if not spoiled and cuts[-1] < announced < at and self._tokens[at].boundary < 0.3:
+                    cuts.append(announced)
+                    spoiled = True
+                    continue
                 defines = word == "means" and len(stated) > 1 and self._value_end[stated[-1]] == at
                 if defines and any(self._subject[cuts[-1] : stated[0]]) and not spoiled:
                     cuts.append(stated[-1])  # "five on both sides | three means gravity only"
@@ -473,6 +511,8 @@ class _Reader:
                         cuts.append(begun)
                 elif pending is not None and pending > cuts[-1]:
                     cuts.append(pending)
+                elif not spoiled and cuts[-1] < (told := self._announced_until(cuts[-1])) < at:
+                    cuts.append(told)
                 spoiled = True
             elif stated and not spoiled and self._compares_with_then(at, end):
                 cuts.append(at)
@@ -524,13 +564,61 @@ class _Reader:
                 or (spoiled and at > cuts[-1] and self._follows_a_question(cuts[-1], at))
                 or (spoiled and self._follows_an_order(cuts[-1], at, end))
             ):
-                cuts.append(at)
+                cuts.append(self._head_of_list(at, cuts[-1]))
                 spoiled = False
             elif at > cuts[-1] and self._tells_of_a_finding(at):
                 cuts.append(max(self._led_by_side(at), cuts[-1]))
                 spoiled = False
         cuts = sorted({cut for cut in cuts if cut < end})
         return list(zip(cuts, [*cuts[1:], end], strict=True))
+
+    def _announced_until(self, start: int) -> int:
+        """ "Left leg | and you must trust me", "reflexes | a brisk one would be odd": the end of what is named."""
+        if self._side[start] and not _LIMBS.isdisjoint(self._words[start : start + 3]):
+            end = start + 1
+            while end < len(self._words) and self._side[end]:
+                end += 1
+            return end if self._words[end : end + 1] in _OTHER_TALK else start
+        end = self._subject_end[start] or start + self._heading[start]
+        return end if self._words[end : end + 1] in (["a"], ["an"]) and not self._heading[end + 1] else start
+
+    def _head_of_list(self, at: int, start: int) -> int:
+        """ "Before anybody guesses | biceps, supinator and triceps jerks are absent": the first name, not the last."""
+        if not self._subject[at] or self._words[at - 1] != "and":
+            return at
+        head, before = at, self._named.get(at - 1, start)
+        while before > start and self._words[before - 1] not in _GOVERNORS:
+            head, before = before, self._named.get(before, start)
+        return head
+
+    def returns(self, at: int, end: int) -> bool:
+        """ "Most lose it, | but hers is two plus", "you'd expect that to go, | and in him it's four"."""
+        first = at
+        while first < end - 1 and self._words[first] in _LEADING_ON:
+            first += 1
+        turned = not _TURNING.isdisjoint(self._words[at:first])
+        if self._words[first : first + 2] in _IN_THIS_ONE:
+            first, turned = first + 2, True
+        elif turned and self._words[first] in _THIS_ONE_DID and self._words[first + 1 : first + 2] in _DID_NOT:
+            return True  # "but his didn't, and it's five"
+        elif self._words[first : first + 1] in _OF_THIS_ONE:
+            first, turned = first + 1, True
+        if not turned or (at and self._words[at - 1] in _LEADING_ON):
+            return False
+        if self._words[first : first + 1] == ["there's"]:
+            return self._words[first + 1 : first + 2] == ["none"]
+        return self._words[first : first + 1] in _IT_IS and any(self._value[first + 1 : min(first + 4, end)])
+
+    def denies(self, at: int) -> bool:
+        """ "Somebody says it's gone; | it isn't, it's one plus"."""
+        return self._words[at : at + 2] in (["it", "isn't"], ["they", "aren't"])
+
+    def concludes(self, so: int, end: int) -> bool:
+        """ "Somebody says zero, it isn't, | so two": a grade after "so" that counts nothing."""
+        if self._words[so] != "so" or not any(self._graded_value[so + 1 : min(so + 2, end)]):
+            return False
+        after = self._value_end[so + 1]
+        return after >= end or self._tokens[after].boundary >= 0.3 or self._subject[after] or self._side[after]
 
     def _tells_of_some(self, value: int, at: int) -> bool:
         """ "Absent on both sides, some healthy people have one": no result, but how many."""
@@ -625,6 +713,8 @@ class _Reader:
             return True
         if value > start and self._subject[value] and self._words[value - 1] == "no":
             return True  # "no wasting in either leg"
+        if value > start and self._words[value] == "none" and self._words[value - 1] == "there's":
+            return True
         if self._tokens[value].boundary >= 1 and self._subject[self._value_end[value] : self._value_end[value] + 1] == [
             True
         ]:
@@ -699,7 +789,7 @@ class _Reader:
                 return True
         if self._asked_about(at):
             return False
-        if self._is_supposed(at):
+        if self._is_supposed(at) or (self._words[at - 1] == "not" and self._words[at] in ("in", "on", "at")):
             return False
         if self._words[at - 1] in _GOVERNORS and not (
             self._points_at(at - 1)
@@ -740,8 +830,9 @@ class _Reader:
         if self._contrasts(at, end):
             return True
         called = self._words[at - 1] in _CALLED or self._words[max(0, at - 2) : at] in _TOOLS
-        if first == at and self._value[at] and self._words[at] not in _EVERYDAY_VALUES:
-            after = self._value_end[at]
+        after = self._value_end[at]
+        full = self._words[after : after + 1] == ["throughout"]  # "full strength throughout"
+        if first == at and self._value[at] and (full or self._words[at] not in _EVERYDAY_VALUES):
             asked = called and not _CALLING_OUT.isdisjoint(self._words[max(0, at - _SOON) : at])
             rooted = asked and any(self._rooted[after : after + 2])  # "say when you feel it | intact from L2 to S1"
             return rooted or self._words[after : after + 1] in (["there"], ["here"], ["throughout"])
@@ -838,7 +929,11 @@ class _Reader:
         return True
 
     def _tells_of_a_finding(self, at: int) -> bool:
-        """ "There is wasting": a statement of its own, whatever stood before it."""
+        """ "There is wasting", "that's wasting in the right arm": a statement of its own, whatever stood before it."""
+        if self._words[at] == "that's" and self._subject[at + 1 : at + 2] == [True]:
+            named = self._subject_end[at + 1]
+            sided = self._words[named : named + 1] in (["in"], ["on"]) and any(self._side[named + 1 : named + 3])
+            return sided and not self._is_consequence(at)
         return (
             self._words[at] == "there"
             and self._words[at + 1 : at + 2] in (["is"], ["are"])
@@ -1100,6 +1195,7 @@ class _Reader:
         if asked or (
             (
                 words[asks] in _QUESTION_LEADS
+                and not (words[asks] in BE and self._value[start + asks + 1 : start + asks + 2] == [True])
                 and not (
                     words[asks] == "which"
                     and not BE.isdisjoint(words[asks + 1 : asks + 2])
@@ -1181,9 +1277,14 @@ class _Reader:
 
     def _names_alone(self, start: int) -> bool:
         """A name without a result stands right before: "tandem gait, I wouldn't dare, not done"."""
-        return self._tokens[start].boundary < SENTENCE_END and any(
-            self._subject[at] and self._subject_end[at] == start for at in range(max(0, start - 6), start)
-        )
+        named = start
+        while (
+            named
+            and self._tokens[named].boundary < SENTENCE_END
+            and (self._side[named - 1] or self._rooted[named - 1] or self._words[named - 1] in ("on", "at", "the"))
+        ):
+            named -= 1  # "hip extension on the right, she'd have to roll over, not done"
+        return self._tokens[named].boundary < SENTENCE_END and named in self._named
 
     def _leaves_out_first(self, start: int, end: int) -> bool:
         """ "Grip not tested, that hand's in a cast from last month": what was left out, and then why."""
@@ -1294,8 +1395,8 @@ class _Reader:
     def _tells_after(self, at: int) -> bool:
         """ "Would call it", "would have to call it"."""
         after = at + 1 + 2 * (self._words[at + 1 : at + 3] == ["have", "to"])
-        if self._words[after + 1 : after + 2] == ["everything"]:
-            return False  # "or you'll call everything weak"
+        if self._words[after + 1 : after + 2] in (["everything"], ["me"], ["you"]):
+            return False  # "or you'll call everything weak", "it would make me think of the cerebellum"
         return not _TOLD.isdisjoint(self._words[after : after + 2])
 
     def _stated(self, start: int, end: int) -> bool:
@@ -1388,6 +1489,16 @@ def _is_past(word: str) -> bool:
     return word.endswith("ed") and len(word) > len("used") and word not in _NO_PAST
 
 
+_OTHER_TALK = (["a"], ["an"], ["and"], ["well"], ["i"])
+_LEADING_ON = frozenset("and but yet still so well however actually fact indeed here though".split())
+"""What may stand before the words in which the talk returns to the patient."""
+_WOULD_BE = (["would"], ["could"], ["should"], ["might"], ["may"])
+_TURNING = _LEADING_ON - {"and", "so", "still", "though"}
+_IN_THIS_ONE = [[small, who] for small in ("in", "with", "for") for who in ("him", "her", "fact")]
+_OF_THIS_ONE = (["his"], ["hers"])
+_THIS_ONE_DID = frozenset("he she his hers".split())
+_DID_NOT = (["didn't"], ["doesn't"], ["hasn't"], ["isn't"], ["aren't"], ["wasn't"], ["weren't"])
+_IT_IS = (["it's"], ["they're"], ["is"], ["are"])
 _IS_OR_NOT = (["is"], ["are"], ["isn't"], ["aren't"])
 _FINDING = (["see"], ["find"], ["feel"], ["detect"], ["elicit"], ["get"], ["hear"])
 _BE_FOUND = (["be", "obtained"], ["be", "elicited"])
@@ -1395,6 +1506,9 @@ _AS_THEN = (["where"], ["how"], ["what"], ["as"])
 _NO_ASIDE = frozenset("dear with".split())
 _WRITTEN_BY_OTHERS = frozenset("letter referral summary notes report chart handover".split())
 _TELLS = frozenset("says said say saying states stated reads describes described mentions quotes quoted".split())
+_HEARERS = frozenset("someone somebody student trainee registrar resident intern houseman junior colleague".split())
+"""Who may say of a test what the examiner does not."""
+_VOICED = frozenset("says said told reckons thinks thought guesses guessed shouts voted votes".split())
 _HANDS = (["hand"], ["hands"], ["finger"], ["fingers"], ["fist"], ["thumb"])
 _PRAISE = _EVERYDAY_VALUES - {"full", "strong"}
 """What is said to a patient for the trying, also where nothing was found."""

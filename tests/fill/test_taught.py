@@ -1,0 +1,62 @@
+"""Results among teaching: what one would expect, what others say or have, and how it is in the patient.
+
+The talks are invented; how they are read is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.understand.talks import rows, table, told
+
+TURNS_BACK = table("""
+left leg. the ankle jerk would be the first to go but hers is two plus => left ankle_jerk 2+
+right biceps jerk. you would lose it in a c6 root but she hasn't and it's two plus => right biceps_jerk 2+
+you'd think grip would be weak in that wrist and in him it's five on the left => left grip 5
+left arm. a radial palsy would drop the wrist but his doesn't and wrist extension is five => left wrist_extension 5
+reflexes. a diabetic would have none at the ankles but they're one plus throughout both legs => right knee_jerk 1+;
+ left knee_jerk 1+; right ankle_jerk 1+; left ankle_jerk 1+
+reflexes an absent one would make me look again but they're one plus throughout the legs on both sides =>
+ right knee_jerk 1+; left knee_jerk 1+; right ankle_jerk 1+; left ankle_jerk 1+
+remember the supinator is c6. in her it's two plus on the left => left brachioradialis_jerk 2+
+before anyone guesses biceps, triceps and supinator jerks are one plus on the left => left biceps_jerk 1+;
+ left triceps_jerk 1+; left brachioradialis_jerk 1+
+""")
+
+SAID_BY_OTHERS = table("""
+left shoulder abduction. a student thought it was three. it isn't, it's five => left shoulder_abduction 5
+right knee extension somebody says four. no, it's five => right knee_extension 5
+left knee jerk. somebody says it's absent. it isn't, it's one plus => left knee_jerk 1+
+a student told me the left plantar was up => -
+she had a cousin whose knee jerks were four plus and it's a family thing => -
+somebody wants to hold the leg for me. right quads four => right knee_extension 4
+""")
+
+ON_THE_WAY = table("""
+hip extension on the right means rolling him and that's too sore so not tested => right hip_extension !pain
+hip abduction on the left he'd need to lie on his side for that so not done => left hip_abduction !not_done
+right ankle jerk absent, no, wait, squeeze my hands and pull, one plus => right ankle_jerk 1+
+left knee jerk absent, sorry, one plus. squeeze my fingers. grip five => left knee_jerk 1+; left grip 5
+look at the first web space. that's wasting in the left hand and not in the right hand => left wasting@arm present;
+ right wasting@arm absent
+thinner than they were look | that's wasting in the left leg => left wasting@leg present
+toe walking impaired on the left and on the right, lovely, normal => left toe_walk impaired; right toe_walk normal
+if it's thin that's wasting in the left hand to you => -
+""")
+
+
+@pytest.mark.parametrize(("talk", "wanted"), [*TURNS_BACK, *SAID_BY_OTHERS, *ON_THE_WAY])
+def test_a_result_among_teaching_is_the_patients(talk: str, wanted: set[str]) -> None:
+    assert told(talk) == wanted
+
+
+def test_a_test_that_was_only_spoken_of_is_shown() -> None:
+    (row,) = rows("left leg. the ankle jerk would be the first to go but hers is two plus")
+    assert "manoeuvre_unsaid" in row.flags
+
+
+def test_what_repeats_a_doubtful_result_is_no_surer() -> None:
+    talk = "pinprick on the right, normal at L4 she says it's less so reduced L5, and on the left it's just the same"
+    found = {(row.side.value, row.site): row for row in rows(talk)}
+    for (side, site), row in found.items():
+        assert row.confidence <= found["right", site].confidence or side == "right"
