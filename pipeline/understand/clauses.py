@@ -48,7 +48,7 @@ _SOFT_AFTER_OPENER = {
 
 _TAGS = tuple([verb, who] for verb in "did didn't have haven't".split() for who in ("i", "we"))
 _AFTER_A_TAG = frozenset("so and but then".split())
-_TO_SUPPOSED = 4
+_TOFOUND = 4
 """Most tokens from "if" to the heading that it supposes something of."""
 _HEARERS = frozenset("you anyone anybody".split())
 _BY_DEFAULT = ["unless", "i", "say"]
@@ -56,6 +56,8 @@ _BY_DEFAULT = ["unless", "i", "say"]
 _OTHERWISE = frozenset("otherwise so different differently".split())
 _PONDERED = (["see"], ["think"], ["check"], ["look"], ["be"], ["count"], ["feel"], ["try"])
 _SOUGHT = frozenset("if how what whether you your that this the it for at".split())
+FOUND = frozenset("found seen felt heard".split())
+"""What one might have done in "had I found one brisk"."""
 _SPEAKERS = frozenset("i i'd i'll i've we we'd we'll".split())
 
 
@@ -116,7 +118,7 @@ def _ends_a_tag(tokens: list[Token], at: int) -> bool:
 
 def _is_supposed(tokens: list[Token], at: int) -> bool:
     """Whether a heading is what an "if" supposes: "if the leg reflexes were lost"."""
-    before = tokens[max(0, at - _TO_SUPPOSED) : at]
+    before = tokens[max(0, at - _TOFOUND) : at]
     return any(token.text == "if" for token in before) and all(
         token.boundary < COMMA or token.text == "if" for token in before
     )
@@ -200,6 +202,10 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             and _tells(tokens, at, told)
         ):
             pass  # "hip flexion I make that four"
+        elif token.text == "had" and following == "i" and tokens[at + 2 : at + 3] and tokens[at + 2].text in FOUND:
+            raised = max(raised, CLAUSE)  # "had I found one brisk"
+        elif token.text == "i" and before == "had" and following in FOUND:
+            pass
         elif token.text in _OPENERS and before not in _BIND:
             raised = max(raised, _SOFT_AFTER_OPENER.get(token.text, CLAUSE))
         elif (

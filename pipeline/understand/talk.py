@@ -10,8 +10,9 @@ from pipeline.mend.context import FUNCTION
 from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
 from pipeline.mend.words import BE, REPORTING
-from pipeline.understand.clauses import CLAUSE, is_pondering
+from pipeline.understand.clauses import CLAUSE, FOUND, is_pondering
 from pipeline.understand.cues import OF_A_SIDE
+from pipeline.understand.grades import goes_on_in_degrees
 from pipeline.understand.sides import is_told_of_a_side
 from pipeline.understand.words import HAPPENED, IMPERATIVES, is_left_out
 
@@ -39,6 +40,8 @@ Cues = dict[str, list[tuple[int, int]]]
 _LIMBS = frozenset("arm arms leg legs limb limbs".split())
 _ADDRESSED = frozenset("you me us him her them".split())
 _ADDRESSING = frozenset("your you me what which who where how why".split())
+_INVERTED_BEHIND = frozenset("it the he she this that there you his her both either any".split())
+"""What follows "were" or "had" where it supposes something."""
 _OPENING = frozenset("if unless suppose supposing imagine whenever had should were when".split())
 _POLITE_IF = (
     "if you could",
@@ -125,9 +128,9 @@ class TalkTeller:
                     and bare_if
                     and boundary < BLOCK_END
                     and not (
-                        reader.starts_anew(first, last, strictly=True)
+                        (reader.starts_anew(first, last, strictly=True) and not reader.imagines(told[-1].start, first))
                         or comes_true(tokens, first, last)
-                        or reader.returns(first, last)
+                        or reader.returns(first, last, strictly=True)
                     )
                 ) or (
                     kind is Kind.RESULT
@@ -138,6 +141,8 @@ class TalkTeller:
                         or reader.resumes(told[-1].start, first)
                         or comes_true(tokens, first, last)
                         or reader.returns(first, last)
+                        or reader.concludes(first, last)
+                        or reader.grades_a_side(first, last)
                         or reader.leaves_that_out(first, last)
                     )
                 ):
@@ -257,6 +262,11 @@ class _Reader:
         self._cues["history"] = [
             span for span in self._cues.get("history", []) if not (self._moves_back(*span) or self._is_todays(*span))
         ]
+        self._cues["plan"] = [
+            span
+            for span in self._cues.get("plan", [])
+            if self._words[span[0]] != "book" or self._words[max(0, span[0] - 1)] not in _THE_BOOK
+        ]
         pondered = {at for at in range(len(tokens)) if is_pondering(tokens, at)}
         self._cues = {
             kind: [span for span in spans if pondered.isdisjoint(range(*span))] for kind, spans in self._cues.items()
@@ -310,6 +320,9 @@ class _Reader:
                 self._value[number.start] = True
                 self._value_end[number.start] = number.end
                 self._graded_value[number.start] = True
+            elif number.unit == "count" and number.value >= 10 and goes_on_in_degrees(number, self._words):
+                self._value[number.start] = self._graded_value[number.start] = True
+                self._value_end[number.start] = number.end
 
         self._values = [at for at, is_value in enumerate(self._value) if is_value]
         self._corrections = {start for start, _ in self._cues.get("repair", ())}
@@ -449,6 +462,7 @@ class _Reader:
                 and (
                     self.returns(at, end)
                     or (aside and self.concludes(at, end))
+                    or (aside and self._words[at : at + 2] in _HE_MANAGED and self.grades_a_side(at, end))
                     or ((aside or self._has("history", cuts[-1], at)) and self.updates(at))
                 )
             ):
@@ -591,7 +605,7 @@ class _Reader:
             head, before = before, self._named.get(before, start)
         return head
 
-    def returns(self, at: int, end: int) -> bool:
+    def returns(self, at: int, end: int, *, strictly: bool = False) -> bool:
         """ "Most lose it, | but hers is two plus", "you'd expect that to go, | and in him it's four"."""
         first = at
         while first < end - 1 and self._words[first] in _LEADING_ON:
@@ -603,21 +617,41 @@ class _Reader:
             return True  # "but his didn't, and it's five"
         elif self._words[first : first + 1] in _OF_THIS_ONE:
             first, turned = first + 1, True
-        if not turned or (at and self._words[at - 1] in _LEADING_ON):
+        if at and self._words[at - 1] in _LEADING_ON:
             return False
-        if self._words[first : first + 1] == ["there's"]:
-            return self._words[first + 1 : first + 2] == ["none"]
+        if self._words[at : at + 2] == ["but", "no"]:
+            return any(self._graded_value[at + 2 : min(at + 3, end)])  # "I'd expect four, but no, five"
+        if first > at and not strictly and self._is_so(first, end):
+            return True  # "you'd hardly get any, and there's none"
+        if not turned:
+            return False
         return self._words[first : first + 1] in _IT_IS and any(self._value[first + 1 : min(first + 4, end)])
+
+    def _is_so(self, at: int, end: int) -> bool:
+        """ "They tend to go, | and they've gone, absent on both sides", "you'd get none, | and there's none"."""
+        if self._words[at : at + 2] == ["there's", "none"]:
+            return True
+        said = self._words[at : at + 2] in _IT_HAS or self._words[at : at + 1] == ["they've"]
+        return said and any(self._value[at + 2 : min(at + 4, end)])
+
+    def grades_a_side(self, at: int, end: int) -> bool:
+        """ "Everyone says they vanish, | zero on both sides", "you'd think not, | he managed ninety on the left"."""
+        if self._words[at : at + 2] in _HE_MANAGED:
+            at += 2
+        elif self._words[at] in ("it's", "they're"):
+            at += 1
+        return self._grade_at(at, end) is not None and is_told_of_a_side(self._words, self._value_end[at])
 
     def denies(self, at: int) -> bool:
         """ "Somebody says it's gone; | it isn't, it's one plus"."""
         return self._words[at : at + 2] in (["it", "isn't"], ["they", "aren't"])
 
     def concludes(self, so: int, end: int) -> bool:
-        """ "Somebody says zero, it isn't, | so two": a grade after "so" that counts nothing."""
-        if self._words[so] != "so" or not any(self._graded_value[so + 1 : min(so + 2, end)]):
+        """ "Somebody says zero, it isn't, | so two", "it won't stop, | so sustained": a result after "so"."""
+        value = so + 1
+        if self._words[so] != "so" or value >= end or not self._value[value] or self._words[value] in _EVERYDAY_VALUES:
             return False
-        after = self._value_end[so + 1]
+        after = self._value_end[value]
         return after >= end or self._tokens[after].boundary >= 0.3 or self._subject[after] or self._side[after]
 
     def _tells_of_some(self, value: int, at: int) -> bool:
@@ -713,6 +747,8 @@ class _Reader:
             return True
         if value > start and self._subject[value] and self._words[value - 1] == "no":
             return True  # "no wasting in either leg"
+        if value > start and self._rooted[value - 1] and not self._graded_value[value]:
+            return True  # "S3 reduced"
         if value > start and self._words[value] == "none" and self._words[value - 1] == "there's":
             return True
         if self._tokens[value].boundary >= 1 and self._subject[self._value_end[value] : self._value_end[value] + 1] == [
@@ -787,12 +823,13 @@ class _Reader:
                 return True
             if self._subject[at] and self._closes(at, end):
                 return True
-        if self._asked_about(at):
+        if self._asked_about(at) or self._is_said_by_people(at):
             return False
         if self._is_supposed(at) or (self._words[at - 1] == "not" and self._words[at] in ("in", "on", "at")):
             return False
         if self._words[at - 1] in _GOVERNORS and not (
             self._points_at(at - 1)
+            or (self._words[at - 1] == "and" and self._tells_of_a_limb(at))
             or (self._words[at - 1] in _ADDRESSED and self._side[at])
             or (self._words[at - 1] == "no" and self._tokens[at].boundary >= COMMA)
             or self._words[max(0, at - 2) : at] == ["you", "are"]  # "how high up you are | inversion four"
@@ -819,7 +856,9 @@ class _Reader:
         if (
             first > at
             and self._side[first - 1]
-            and self._words[first] in ("is", "are", "it's")
+            and (
+                self._words[first] in ("is", "are", "it's") or (self._words[first] == "has" and not self._side[at - 1])
+            )
             and (
                 self._value[first + 1 : first + 2] == [True]
                 or self._subject[first + 1 : first + 2] == [True]  # "neither leg is wasted"
@@ -872,6 +911,22 @@ class _Reader:
             and (self._words[after] in ("is", "are", "'s") or self._value[after])
             and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end)))
         )
+
+    def _is_said_by_people(self, at: int) -> bool:
+        """ "People say | the reflexes are lost", "they'll tell you | the toe was up"."""
+        said = at - (self._words[at - 1] in ("you", "that"))
+        if self._words[said - 1] not in _SAYING:
+            return False
+        return not _ANYONE.isdisjoint(self._words[max(0, said - 4) : said - 1])
+
+    def _tells_of_a_limb(self, at: int) -> bool:
+        """ "I did it before you came, and | the left arm has full power"."""
+        at += self._words[at] in ("the", "his", "her")
+        end = at
+        while any(self._side[end : end + 1]):
+            end += 1
+        has = end > at and self._words[end : end + 1] in (["is"], ["are"], ["has"])
+        return has and any(self._value[end + 1 : end + 2])
 
     def _is_placed(self, value: int) -> bool:
         """ "Reduced at L5", "absent at the great toe": a finding with its place, and no everyday word."""
@@ -1129,11 +1184,23 @@ class _Reader:
             "reads",
         )
 
+    def imagines(self, start: int, at: int) -> bool:
+        """ "Take a man with a cord lesion, | his plantars are up": said of one who is not there."""
+        opened = self._words[start : start + 1] in _IMAGINING or self._takes_a_case(start)
+        return opened and self._words[at] in ("his", "her", "he", "she", "the")
+
+    def _takes_a_case(self, at: int) -> bool:
+        taken = self._words[at : at + 2] in (["take", "a"], ["take", "an"])
+        return taken and not (_PERSON | {"patient", "case"}).isdisjoint(self._words[at + 2 : at + 4])
+
     def opens_hypothesis(self, start: int, end: int) -> bool:
-        return any(
-            self._words[k] in ("if", "unless", "suppose", "supposing", "imagine", "whenever", "when")
-            for k in range(start, min(start + 4, end))
-        ) and not self._has("modal", start, end)
+        return self._takes_a_case(start) or (
+            any(
+                self._words[k] in ("if", "unless", "suppose", "supposing", "imagine", "whenever", "when")
+                for k in range(start, min(start + 4, end))
+            )
+            and not self._has("modal", start, end)
+        )
 
     def leaves_that_out(self, start: int, end: int) -> bool:
         """ "I'll do that when the nurse is back, | so that's deferred": said of the test that was named before."""
@@ -1145,12 +1212,15 @@ class _Reader:
         return False
 
     def tells_of_people(self, start: int, end: int) -> bool:
-        """ "In a healthy adult", "in babies": people in general, not this patient."""
+        """ "In a healthy adult", "in babies", "after a stroke": people in general, not this patient."""
         first = start + (self._words[start] in ("and", "but", "now", "so"))
-        if self._words[first : first + 1] != ["in"]:
+        led = self._words[first : first + 1]
+        if led != ["in"] and not (led in _AFTER and self._words[first + 1 : first + 2] in (["a"], ["an"])):
             return False
         said = self._words[first + 1 : min(first + 6, end)]
-        people = next((at for at, word in enumerate(said) if word in _PEOPLE), None)
+        if said[:2] in _THE_OLD and _PERSON.isdisjoint(said[2:3]):
+            return True
+        people = next((at for at, word in enumerate(said) if word in _PEOPLE | _CONDITIONS), None)
         return people is not None and _THIS_ONE.isdisjoint(said[:people])
 
     def _tells_of_a_kind(self, words: list[str]) -> bool:
@@ -1163,7 +1233,9 @@ class _Reader:
         """ "In a healthy adult the toe goes down", and not "two beats in a healthy person would be nothing"."""
         if not self.tells_of_people(at, len(self._words)):
             return False
-        people = next(k for k in range(at, len(self._words)) if self._words[k] in _PEOPLE)
+        people = next((k for k in range(at, len(self._words)) if self._words[k] in _PEOPLE | _CONDITIONS), at + 1)
+        if self._words[at + 1 : at + 3] in _THE_OLD:
+            people = at + 2
         return self._words[people + 1 : people + 2] in (["the"], ["a"], ["an"], ["it"], ["they"], ["you"])
 
     def tells_its_consequence(self, start: int, end: int) -> bool:
@@ -1212,6 +1284,8 @@ class _Reader:
             ):
                 return Kind.INSTRUCTION
             return Kind.QUESTION
+        if self._takes_a_case(start):
+            return Kind.TEACHING
         if self._has("other_person", start, end):
             return Kind.ASIDE
         if self._has("history", start, end) and not (
@@ -1359,8 +1433,10 @@ class _Reader:
                 and _BEFORE_SUPPOSING.issuperset(words[:k])
                 and words[k + 1 : k + 3] != ["the", "same"]
                 and words[k + 1 : k + 2]
-                and words[k + 1]
-                in ("it", "the", "he", "she", "this", "that", "there", "you", "his", "her", "both", "either", "any")
+                and (
+                    words[k + 1] in _INVERTED_BEHIND
+                    or (words[k + 1] == "i" and not FOUND.isdisjoint(words[k + 2 : k + 3]))
+                )
             ):
                 return True
         return (
@@ -1390,7 +1466,11 @@ class _Reader:
         if self._words[at] not in ("i'll", "we'll") or self._words[at + 1 : at + 2] not in _CALLING:
             return False
         named = self._words[at + 2 : at + 3] in (["it"], ["that"], ["this"])
-        return any(self._value[at + 3 : at + 5]) if named else any(self._graded_value[at + 2 : at + 4])
+        return (
+            any(self._value[at + 3 : at + 5] + self._rooted[at + 3 : at + 4])
+            if named
+            else any(self._graded_value[at + 2 : at + 4])
+        )
 
     def _tells_after(self, at: int) -> bool:
         """ "Would call it", "would have to call it"."""
@@ -1451,6 +1531,15 @@ _PEOPLE = frozenset(
     """adult adults people person persons folk folks man men woman women child children baby babies infant infants
         newborn newborns teenager teenagers athlete athletes diabetics smokers drinkers anyone someone""".split()
 )
+_CONDITIONS = frozenset(
+    """lesion lesions stroke strokes neuropathy neuropathies polyneuropathy palsy myopathy disease radiculopathy
+        myelopathy injury diabetes parkinson parkinsonism ms syringomyelia hemiplegia""".split()
+)
+_PERSON = _PEOPLE | {"lady", "gentleman", "chap"}
+_THE_OLD = (["the", "elderly"], ["the", "old"], ["the", "young"])
+_AFTER = (["after"], ["with"], ["following"])
+_SAYING = frozenset("say says tell tells write think claim believe".split())
+_ANYONE = frozenset("people students they they'll you'll everyone everybody textbooks books some many most".split())
 _SOME = frozenset("some most many".split())
 _THIS_ONE = frozenset("this that our my his her the both such is are was".split())
 _BEFORE_SUPPOSING = frozenset("and but so now even well or then because".split())
@@ -1492,6 +1581,9 @@ def _is_past(word: str) -> bool:
 _OTHER_TALK = (["a"], ["an"], ["and"], ["well"], ["i"])
 _LEADING_ON = frozenset("and but yet still so well however actually fact indeed here though".split())
 """What may stand before the words in which the talk returns to the patient."""
+_IT_HAS = (["it", "has"], ["they", "have"], ["it", "is"], ["they", "are"], ["it's", "gone"])
+_HE_MANAGED = tuple([who, did] for who in ("he", "she") for did in ("managed", "manages", "gets", "got", "reaches"))
+_IMAGINING = (["imagine"], ["suppose"], ["supposing"], ["picture"])
 _WOULD_BE = (["would"], ["could"], ["should"], ["might"], ["may"])
 _TURNING = _LEADING_ON - {"and", "so", "still", "though"}
 _IN_THIS_ONE = [[small, who] for small in ("in", "with", "for") for who in ("him", "her", "fact")]
@@ -1506,6 +1598,8 @@ _AS_THEN = (["where"], ["how"], ["what"], ["as"])
 _NO_ASIDE = frozenset("dear with".split())
 _WRITTEN_BY_OTHERS = frozenset("letter referral summary notes report chart handover".split())
 _TELLS = frozenset("says said say saying states stated reads describes described mentions quotes quoted".split())
+_THE_BOOK = frozenset("the a every any your her his in".split())
+"""What stands before a book that is read, and not before "book a scan"."""
 _HEARERS = frozenset("someone somebody student trainee registrar resident intern houseman junior colleague".split())
 """Who may say of a test what the examiner does not."""
 _VOICED = frozenset("says said told reckons thinks thought guesses guessed shouts voted votes".split())

@@ -32,6 +32,40 @@ she had a cousin whose knee jerks were four plus and it's a family thing => -
 somebody wants to hold the leg for me. right quads four => right knee_extension 4
 """)
 
+IN_GENERAL = table("""
+in ms the plantars are up and the reflexes are brisk => -
+in neuropathy the ankle jerks are absent on both sides => -
+in the elderly vibration is absent at the toes on both sides => -
+after a stroke the tone is increased in the left arm => -
+most will have an ankle jerk of zero on both sides by eighty => -
+take a man with a cord lesion, his plantars are up and his tone is increased => -
+before the op dorsiflexion was zero on the left => -
+we had one on monday whose plantars were both up => -
+the man before him had power of three in the right leg => -
+students write power five throughout without testing => -
+left knee jerk two plus. had i found it lost i'd have rung the surgeons. right knee jerk two plus =>
+ left knee_jerk 2+; right knee_jerk 2+
+if the ankle jerk goes and it is absent on both sides think of a neuropathy => -
+you'd have to see zero on both sides before you call it lost => -
+in the young man's left arm tone is normal => left tone@arm normal
+after a cup of tea the left knee jerk is two plus => left knee_jerk 2+
+with a pin l5 on the left is reduced => left pinprick@L5 reduced
+tone is increased in both legs in a lesion like this => right tone@leg increased; left tone@leg increased
+""")
+
+TOLD_AT_LAST = table("""
+right straight leg raise people think it's always tight he reached seventy on the right and eighty on the left =>
+ right straight_leg_raise 70 degrees; left straight_leg_raise 80 degrees
+straight leg raise in the old it's never loose. eighty on both sides => right straight_leg_raise 80 degrees;
+ left straight_leg_raise 80 degrees
+everybody says the vibration goes and it has absent at both great toes => right vibration@great_toe absent;
+ left vibration@great_toe absent
+right hoffmann i thought the thumb would jump but it stayed still so absent => right hoffmann_sign absent
+left shoulder abduction i'd expect four but no five => left shoulder_abduction 5
+i looked at it before you came and the left leg has normal tone => left tone@leg normal
+the grip you'd think would go first it's four on the right and five on the left => right grip 4; left grip 5
+""")
+
 ON_THE_WAY = table("""
 hip extension on the right means rolling him and that's too sore so not tested => right hip_extension !pain
 hip abduction on the left he'd need to lie on his side for that so not done => left hip_abduction !not_done
@@ -45,7 +79,7 @@ if it's thin that's wasting in the left hand to you => -
 """)
 
 
-@pytest.mark.parametrize(("talk", "wanted"), [*TURNS_BACK, *SAID_BY_OTHERS, *ON_THE_WAY])
+@pytest.mark.parametrize(("talk", "wanted"), [*TURNS_BACK, *SAID_BY_OTHERS, *IN_GENERAL, *TOLD_AT_LAST, *ON_THE_WAY])
 def test_a_result_among_teaching_is_the_patients(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
 
