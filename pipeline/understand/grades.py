@@ -49,7 +49,7 @@ _NOT_GRADED = tuple([word, "grade"] for word in "couldn't can't cannot not didn'
 _THINKING = frozenset("thinks says reckons thought said reckoned".split())
 _OWNING = (["your"], ["my"], ["these"], ["those"])
 _NUMBERED = tuple([word] for word in "item box question step line row field page".split())
-_OF_THEM = (["of", "us"], ["of", "them"], ["of", "those"], ["of", "these"], ["of", "your"])
+_OF_THEM = (["of", "us"], ["of", "them"], ["of", "those"], ["of", "these"], ["of", "your"], ["of", "you"])
 
 
 def graded(

@@ -34,7 +34,12 @@ _HAVING = frozenset("i we have i've we've had".split())
 
 
 def _promises(words: list[str], at: int) -> bool:
-    return words[at] in _I_SHALL or words[at : at + 2] in _I_WILL
+    """ "I'll do it later", "the registrar will do it later", "one of you can do it later"."""
+    if words[at] in _I_SHALL or words[at : at + 2] in _I_WILL:
+        return True
+    others = at + 2 if words[at] in ("the", "my", "our") else at + 3 if words[at : at + 2] == ["one", "of"] else at + 1
+    who = others > at + 1 or words[at] in ("someone", "somebody")
+    return who and words[others : others + 1] in (["will"], ["can"])
 
 
 def _turns_to_another(start: int, end: int, words: list[str], tokens: list[Token]) -> bool:

@@ -217,6 +217,7 @@ class _Reader:
             span
             for span in self._cues.get("modal", [])
             if self._words[span[1] : span[1] + 1] != ["not"]
+            and self._words[max(0, span[0] - 2) : span[0]] != ["one", "of"]  # "one of you will do it after lunch"
             and not self._had_happened(*span)
             and not (span[0] and self._words[span[0] - 1] == "no" and self._words[span[0]].endswith("'d"))
             and not self._tells_what_was_found(*span)

@@ -76,6 +76,13 @@ look at the first web space. that's wasting in the left hand and not in the righ
 thinner than they were look | that's wasting in the left leg => left wasting@leg present
 toe walking impaired on the left and on the right, lovely, normal => left toe_walk impaired; right toe_walk normal
 if it's thin that's wasting in the left hand to you => -
+left hip flexion not tested, nor hip extension. quads four => left hip_flexion !not_done; left hip_extension !not_done;
+ left knee_extension 4
+left hip flexion not tested. no wasting nor fasciculation in the left leg => left hip_flexion !not_done;
+ left wasting@leg absent; left fasciculation@leg absent
+gait the physios will do tomorrow => midline gait !deferred
+left grip one of you can do later => left grip !deferred
+left knee jerk two plus, the registrar will see her later => left knee_jerk 2+
 """)
 
 
