@@ -123,11 +123,16 @@ class Judge:
 
     def rows(self, drafts: list[Draft], tokens: list[Token], words: list[Word], judged: list[Judged]) -> list[Row]:
         """One row for each draft, in the same order; of "the left is the same" none is surer than what it repeats."""
-        sure = {id(draft): self._model.probability(one.features) for draft, one in zip(drafts, judged, strict=True)}
-        return [
-            self.row(draft, tokens, words, one, min(sure[id(draft)], sure.get(id(draft.copied), 1.0)))
+        sure = {
+            (draft.key, draft.value): self._model.probability(one.features)
             for draft, one in zip(drafts, judged, strict=True)
-        ]
+        }
+        rows = []
+        for draft, one in zip(drafts, judged, strict=True):
+            first = draft.copied or draft
+            certain = min(sure[draft.key, draft.value], sure.get((first.key, first.value), 1.0))
+            rows.append(self.row(draft, tokens, words, one, certain))
+        return rows
 
     def judge(
         self,

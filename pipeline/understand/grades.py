@@ -25,7 +25,7 @@ _NEARLY_SAID = 0.08
 """Distance up to which a word is as good as the sign that it sounds like."""
 _LIKE_TENS = range(13, 20)
 """Degrees that may have been tens: "sixteen" for "sixty"."""
-_OTHER_ANGLE = 16
+_OTHER_ANGLE = 24
 """Most tokens from the test or the degrees of one side to an angle, with a remark between them."""
 _ANGLED = frozenset("degrees raise raising".split())
 _REACHING = frozenset("to gets goes comes reaches lifts gives manages only about just up is at".split())

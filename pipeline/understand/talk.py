@@ -287,6 +287,7 @@ class _Reader:
         self._heading = [False] * size
         self._side = [False] * size
         self._site = [False] * size
+        self._saddle: set[int] = set()  # no side stands before it: "normal on the left, perianal absent"
         self._omission = [False] * size
         for match in cover.matches:
             for meaning in match.term.meanings:
@@ -306,6 +307,8 @@ class _Reader:
                     self._side[match.start : match.end] = [True] * (match.end - match.start)
                 elif meaning.kind == "site":
                     self._site[match.start] = True
+                    if meaning.id == "S4-5":
+                        self._saddle.add(match.start)
                 elif meaning.kind == "not_done":
                     self._omission[match.start] = True
                 elif meaning.kind == "remove":
@@ -434,7 +437,12 @@ class _Reader:
         turning = aside and any(self._unreal[start:end])  # a result, and then other talk again
         spoiled = aside and not (self.returns(start, end) or (turning and self._begins_statement(start, end)))
         pending: int | None = None
-        for at in range(start, end):
+        announced = self._announced_until(start)
+        unreal = next((at for at in range(announced, end) if self._unreal[at]), announced)
+        if start < announced < unreal and not (spoiled or any(self._value[announced:unreal])):
+            cuts.append(announced)
+            spoiled = True
+        for at in range(announced if spoiled and len(cuts) > 1 else start, end):
             word = self._words[at]
             boundary = self._tokens[at].boundary
             stated = self._values[bisect_left(self._values, cuts[-1]) : bisect_left(self._values, at)]
@@ -526,8 +534,6 @@ class _Reader:
                         cuts.append(begun)
                 elif pending is not None and pending > cuts[-1]:
                     cuts.append(pending)
-                elif not spoiled and cuts[-1] < (told := self._announced_until(cuts[-1])) < at:
-                    cuts.append(told)
                 spoiled = True
             elif stated and not spoiled and self._compares_with_then(at, end):
                 cuts.append(at)
@@ -641,6 +647,8 @@ class _Reader:
             at += 2
         elif self._words[at] in ("it's", "they're"):
             at += 1
+        if self._value[at] and self._words[self._value_end[at] : self._value_end[at] + 1] == ["throughout"]:
+            return True  # "you'll have to trust me, | full power throughout"
         return self._grade_at(at, end) is not None and is_told_of_a_side(self._words, self._value_end[at])
 
     def denies(self, at: int) -> bool:
@@ -736,7 +744,11 @@ class _Reader:
             or self._words[close] in _BETWEEN
             or self._words[close] in ("to", "and", "through", "down", "throughout")
             or self._words[close] in _LIMBS
-            or (self._site[close] and (self._side[close - 1] or self._words[close - 1] in ("at", "the", "both")))
+            or (
+                self._site[close]
+                and close not in self._saddle
+                and (self._side[close - 1] or self._words[close - 1] in ("at", "the", "both"))
+            )
             or self._rooted[close]
         ):
             close += 1
@@ -750,6 +762,9 @@ class _Reader:
             return True  # "no wasting in either leg"
         if value > start and self._rooted[value - 1] and not self._graded_value[value]:
             return True  # "S3 reduced"
+        end = self._value_end[value]
+        if self._words[end : end + 3] in OF_A_SIDE and self._words[max(start, value - 3) : value] in OF_A_SIDE:
+            return True  # "reduced on the right, normal on the left"
         if value > start and self._words[value] == "none" and self._words[value - 1] == "there's":
             return True
         if self._tokens[value].boundary >= 1 and self._subject[self._value_end[value] : self._value_end[value] + 1] == [
@@ -1583,6 +1598,7 @@ _OTHER_TALK = (["a"], ["an"], ["and"], ["well"], ["i"])
 _LEADING_ON = frozenset("and but yet still so well however actually fact indeed here though".split())
 """What may stand before the words in which the talk returns to the patient."""
 _IT_HAS = (["it", "has"], ["they", "have"], ["it", "is"], ["they", "are"], ["it's", "gone"])
+_I_MAKE_IT = (["i", "make", "it"], ["i", "make", "that"])
 _HE_MANAGED = tuple([who, did] for who in ("he", "she") for did in ("managed", "manages", "gets", "got", "reaches"))
 _IMAGINING = (["imagine"], ["suppose"], ["supposing"], ["picture"])
 _WOULD_BE = (["would"], ["could"], ["should"], ["might"], ["may"])
