@@ -1124,8 +1124,11 @@ class _Work:
             old.repeats += 1
             return
         if old.value == draft.value and old.reason == draft.reason:
-            old.spans += draft.spans
-            old.repeats += 1
+            if draft.copied is not None:
+                old.spans[:0] = draft.spans  # "the left is the same" adds nothing to what is known of the left
+            else:
+                old.spans += draft.spans
+                old.repeats += 1
             old.roots += [root for root in draft.roots if root not in old.roots]
             old.muscle = old.muscle or draft.muscle
             if not (old.flags and not draft.flags) or old.inferred:
