@@ -596,12 +596,12 @@ class _Work:
         )
 
     def _goes_on_with(self, manoeuvre: str | None) -> bool:
-        """Whether the last result was of another movement or reflex of the same limb."""
+        """Whether the last result was of another movement or reflex, of this limb or the other one."""
         last = self._last
         if manoeuvre is None or not last or last[-1].manoeuvre == manoeuvre:
             return False
         one, other = self._manoeuvres[manoeuvre], self._manoeuvres[last[-1].manoeuvre]
-        return one.section == other.section in ("power", "reflexes") and one.region == other.region
+        return one.section == other.section in ("power", "reflexes")
 
     def _was_of_each(self) -> bool:
         """ "Heel walking impaired on the left, normal on the right": of one test both sides were told, in turn."""

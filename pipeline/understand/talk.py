@@ -647,7 +647,8 @@ class _Reader:
             at += 2
         elif self._words[at] in ("it's", "they're"):
             at += 1
-        if self._value[at] and self._words[self._value_end[at] : self._value_end[at] + 1] == ["throughout"]:
+        led = at > 0 and self._heading[at - 1]  # "students write power | five throughout"
+        if not led and self._value[at] and self._words[self._value_end[at] : self._value_end[at] + 1] == ["throughout"]:
             return True  # "you'll have to trust me, | full power throughout"
         return self._grade_at(at, end) is not None and is_told_of_a_side(self._words, self._value_end[at])
 

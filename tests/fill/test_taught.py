@@ -81,6 +81,11 @@ left hip flexion not tested, nor hip extension. quads four => left hip_flexion !
 left hip flexion not tested. no wasting nor fasciculation in the left leg => left hip_flexion !not_done;
  left wasting@leg absent; left fasciculation@leg absent
 gait the physios will do tomorrow => midline gait !deferred
+finger abduction three on the right and two on the left. hip flexion four => right finger_abduction 3;
+ left finger_abduction 2; unsaid hip_flexion 4
+left leg and you'll have to take my word for it full power throughout => left leg_core normal
+light touch on the right L5 absent S1 reduced and pinprick gives the same right L5 absent S1 reduced =>
+ right light_touch@L5 absent; right light_touch@S1 reduced; right pinprick@L5 absent; right pinprick@S1 reduced
 left grip one of you can do later => left grip !deferred
 left knee jerk two plus, the registrar will see her later => left knee_jerk 2+
 """)
