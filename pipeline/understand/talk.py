@@ -438,8 +438,8 @@ class _Reader:
         spoiled = aside and not (self.returns(start, end) or (turning and self._begins_statement(start, end)))
         pending: int | None = None
         announced = self._announced_until(start)
-        unreal = next((at for at in range(announced, end) if self._unreal[at]), announced)
-        if start < announced < unreal and not (spoiled or any(self._value[announced:unreal])):
+        unreal = next((at for at in range(announced, end) if self._marks_unreal(at)), end)
+        if start < announced <= unreal < end and not (spoiled or any(self._value[announced:unreal])):
             cuts.append(announced)
             spoiled = True
         for at in range(announced if spoiled and len(cuts) > 1 else start, end):
@@ -595,8 +595,10 @@ class _Reader:
 
     def _announced_until(self, start: int) -> int:
         """ "Left leg | and you must trust me", "reflexes | a brisk one would be odd": the end of what is named."""
-        if self._side[start] and not _LIMBS.isdisjoint(self._words[start : start + 3]):
-            end = start + 1
+        first = start + 2 * (self._words[start : start + 2] in (["on", "the"], ["in", "the"]))
+        limb = first > start or not _LIMBS.isdisjoint(self._words[start : start + 3])
+        if limb and any(self._side[first : first + 1]):
+            end = first + 1
             while end < len(self._words) and self._side[end]:
                 end += 1
             return end if self._words[end : end + 1] in _OTHER_TALK else start
@@ -662,7 +664,8 @@ class _Reader:
         if self._words[so] != "so" or value >= end or not self._value[value] or self._words[value] in _EVERYDAY_VALUES:
             return False
         after = self._value_end[value]
-        return after >= end or self._tokens[after].boundary >= 0.3 or self._subject[after] or self._side[after]
+        ends = after >= end or self._tokens[after].boundary >= 0.3 or self._unreal[after]
+        return ends or self._subject[after] or self._side[after]
 
     def _tells_of_some(self, value: int, at: int) -> bool:
         """ "Absent on both sides, some healthy people have one": no result, but how many."""
@@ -829,8 +832,8 @@ class _Reader:
             return True
         if self._words[at] in ("impression", "diagnosis", "conclusion"):
             return True
-        if self._tells_after(at) or self._words[at + 1 : at + 2] == ["not"]:
-            return False
+        if self._tells_after(at) or (self._words[at + 1 : at + 2] == ["not"] and self._words[at] != "textbook"):
+            return False  # "that might not matter", but "textbook, not a flicker"
         return self._unreal[at]
 
     def _begins_statement(self, at: int, end: int) -> bool:
@@ -1595,7 +1598,7 @@ def _is_past(word: str) -> bool:
     return word.endswith("ed") and len(word) > len("used") and word not in _NO_PAST
 
 
-_OTHER_TALK = (["a"], ["an"], ["and"], ["well"], ["i"])
+_OTHER_TALK = (["a"], ["an"], ["and"], ["well"], ["i"], ["i'd"], ["you'd"])
 _LEADING_ON = frozenset("and but yet still so well however actually fact indeed here though".split())
 """What may stand before the words in which the talk returns to the patient."""
 _IT_HAS = (["it", "has"], ["they", "have"], ["it", "is"], ["they", "are"], ["it's", "gone"])

@@ -62,6 +62,11 @@ everybody says the vibration goes and it has absent at both great toes => right 
  left vibration@great_toe absent
 right hoffmann i thought the thumb would jump but it stayed still so absent => right hoffmann_sign absent
 left shoulder abduction i'd expect four but no five => left shoulder_abduction 5
+knee jerk two plus on the right. on the left you'd struggle to see it but it's one plus => right knee_jerk 2+;
+ left knee_jerk 1+
+knee jerk brisk on the right. on the left i'd say reduced => right knee_jerk brisk; left knee_jerk reduced
+fasciculation in the right leg. in the left i'd have sworn but there's none => right fasciculation@leg present;
+ left fasciculation@leg absent
 i looked at it before you came and the left leg has normal tone => left tone@leg normal
 the grip you'd think would go first it's four on the right and five on the left => right grip 4; left grip 5
 """)
