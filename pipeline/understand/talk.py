@@ -61,7 +61,6 @@ _POLITE_IF = (
 _TOLD = frozenset("say call put grade give rate score make describe record agree add note".split())
 _UNREAL = ("modal", "general", "history", "hypothetical", "other_person", "plan")
 """Kinds of cues for what is no result of this patient now."""
-_RESUME = frozenset("here now okay ok right so next today his her this in on left right both there the".split())
 _LEAD_INS = frozenset(
     """and now then okay ok right so just please sir madam love first next well good lovely great can you
         could would want i'd like to again let's uh um er alright""".split()
@@ -630,6 +629,10 @@ class _Reader:
             return False
         if self._words[at : at + 2] == ["but", "no"]:
             return any(self._graded_value[at + 2 : min(at + 3, end)])  # "I'd expect four, but no, five"
+        if not strictly and self._words[first : first + 3] in _I_MAKE_IT:
+            return any(
+                self._graded_value[first + 3 : min(first + 4, end)]
+            )  # "the nerve supplies it, and I make it five"
         if first > at and not strictly and self._is_so(first, end):
             return True  # "you'd hardly get any, and there's none"
         if not turned:

@@ -64,6 +64,7 @@ right hoffmann i thought the thumb would jump but it stayed still so absent => r
 left shoulder abduction i'd expect four but no five => left shoulder_abduction 5
 knee jerk two plus on the right. on the left you'd struggle to see it but it's one plus => right knee_jerk 2+;
  left knee_jerk 1+
+left deltoid. most people call that four. i make it three => left shoulder_abduction 3
 knee jerk brisk on the right. on the left i'd say reduced => right knee_jerk brisk; left knee_jerk reduced
 fasciculation in the right leg. in the left i'd have sworn but there's none => right fasciculation@leg present;
  left fasciculation@leg absent
