@@ -122,8 +122,17 @@ class Judge:
         return accepted
 
     def rows(self, drafts: list[Draft], tokens: list[Token], words: list[Word], judged: list[Judged]) -> list[Row]:
-        """One row for each draft, in the same order."""
-        return [self.row(draft, tokens, words, one) for draft, one in zip(drafts, judged, strict=True)]
+        """One row for each draft, in the same order; of "the left is the same" none is surer than what it repeats."""
+        sure = {
+            (draft.key, draft.value): self._model.probability(one.features)
+            for draft, one in zip(drafts, judged, strict=True)
+        }
+        rows = []
+        for draft, one in zip(drafts, judged, strict=True):
+            first = draft.copied or draft
+            certain = min(sure[draft.key, draft.value], sure.get((first.key, first.value), 1.0))
+            rows.append(self.row(draft, tokens, words, one, certain))
+        return rows
 
     def judge(
         self,
@@ -185,9 +194,8 @@ class Judge:
             "prompt_only": sum("prompt_only" in word.flags for word in said) / max(1, len(said)),
         }
 
-    def row(self, draft: Draft, tokens: list[Token], words: list[Word], judged: Judged) -> Row:
+    def row(self, draft: Draft, tokens: list[Token], words: list[Word], judged: Judged, confidence: float) -> Row:
         """The row of a judged draft."""
-        confidence = self._model.probability(judged.features)
         flags = set(draft.flags)
         reversed_ = any(
             item.match is not None

@@ -66,7 +66,7 @@ def corrected(items: list[Item], tokens: list[Token]) -> list[Item]:
         if item.kind is not ItemKind.REPAIR and not denial:
             at += 1
             continue
-        changed = _mend_at(items, at, tokens)
+        changed = _brought_out(items, at, tokens) or _mend_at(items, at, tokens)
         if changed is None:
             del items[at]
         else:
@@ -82,6 +82,22 @@ def _is_other_side(items: list[Item]) -> bool:
         return False
     joined = all(one.end == two.start for one, two in itertools.pairwise(items))
     return joined and items[2].ids[0] == OPPOSITE.get(items[0].ids[0])
+
+
+def _brought_out(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | None:
+    """ "Ankle jerk absent, no wait, grip your hands and pull, one plus": what brings a reflex out is no test."""
+    named = next((item for item in reversed(items[max(0, at - 3) : at]) if item.kind is ItemKind.SUBJECT), None)
+    if named is None or not named.ids[0].endswith("_jerk") or items[at - 1].kind is not ItemKind.VALUE:
+        return None
+    found = next((k for k in range(at + 1, min(at + 5, len(items))) if items[k].kind is ItemKind.VALUE), None)
+    if found is None or items[found].start - items[at].end > _TOLD_WITHIN:
+        return None
+    asked = items[at + 1 : found]
+    ordered = bool(asked) and (
+        asked[0].kind is ItemKind.COMMAND or tokens[asked[0].end].text in ("your", "my")
+    )  # "squeeze my hand", "grip your hands"
+    seen = "reflex" in items[found].values or (items[found].grade or "").endswith("+")
+    return [*items[: at - 1], *items[found:]] if ordered and seen else None
 
 
 def _is_graded(items: list[Item]) -> bool:

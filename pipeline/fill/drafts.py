@@ -39,6 +39,7 @@ class Draft:
     roots_first: bool = False
     value_flags: tuple[str, ...] = ()
     features: dict[str, float] = field(default_factory=dict)
+    copied: Draft | None = None
 
     @property
     def key(self) -> tuple[str, str, str | None]:
@@ -68,6 +69,7 @@ def copy_of(draft: Draft, **changes: object) -> Draft:
         "roots": [],
         "spans": list(draft.spans),
         "items": list(draft.items),
+        "copied": draft,
         **changes,
     }
     return Draft(**values)

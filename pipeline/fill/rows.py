@@ -423,6 +423,10 @@ class _Work:
         ):
             group = f"group:{state.section}" if f"group:{state.section}" in GROUPS else "group:power"
             if group and self._values.read(group, said)[0] is not None:
+                if state.section is None and self._tokens[said.start - 1].text == "they're":
+                    said.flags += (
+                        "manoeuvre_unsaid",
+                    )  # "they'd be brisk in the cord, but they're two plus throughout"
                 return [(one, None) for one in self._expand(group, frame)], []
         if state.grouped and frame.of(ItemKind.REGION) and f"group:{state.section}" in GROUPS:
             # "Two plus in the arms, absent in the legs"
@@ -595,12 +599,12 @@ class _Work:
         )
 
     def _goes_on_with(self, manoeuvre: str | None) -> bool:
-        """Whether the last result was of another movement or reflex of the same limb."""
+        """Whether the last result was of another movement or reflex, of this limb or the other one."""
         last = self._last
         if manoeuvre is None or not last or last[-1].manoeuvre == manoeuvre:
             return False
         one, other = self._manoeuvres[manoeuvre], self._manoeuvres[last[-1].manoeuvre]
-        return one.section == other.section in ("power", "reflexes") and one.region == other.region
+        return one.section == other.section in ("power", "reflexes")
 
     def _was_of_each(self) -> bool:
         """ "Heel walking impaired on the left, normal on the right": of one test both sides were told, in turn."""
@@ -1151,8 +1155,11 @@ class _Work:
             old.repeats += 1
             return
         if old.value == draft.value and old.reason == draft.reason:
-            old.spans += draft.spans
-            old.repeats += 1
+            if draft.copied is not None:
+                old.spans[:0] = draft.spans  # "the left is the same" adds nothing to what is known of the left
+            else:
+                old.spans += draft.spans
+                old.repeats += 1
             old.roots += [root for root in draft.roots if root not in old.roots]
             old.muscle = old.muscle or draft.muscle
             if not (old.flags and not draft.flags) or old.inferred:

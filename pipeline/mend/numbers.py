@@ -49,7 +49,7 @@ _UNITS = frozenset(
         sessions pillows stairs flights old weekly daily hourly litres inches feet cm mm centimetres hertz
         hz volts pounds stitches of's sticks crutches ago quick different sorts kinds types thirds quarters
         yards children hundred thousand million point kids operations falls attacks episodes questions
-        examples""".split()
+        examples breath sentence""".split()
 )
 _OF_A_SIDE = frozenset("left right side sides bilaterally".split())
 _NOT_BEFORE = frozenset(
@@ -258,7 +258,7 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
     before = tokens[start - 1].text if start and tokens[start].boundary < 1 else ""
     if before in _POINTING and tokens[start].boundary >= COMMA:
         before = ""  # "strike that, two"
-    if before == "no" and start > 1 and tokens[start - 2].text in _GRADES | _PLUS | _MINUS | _OF_A_SIDE:
+    if before == "no" and start > 1 and tokens[start - 2].text in _GRADES | _PLUS | _MINUS | _OF_A_SIDE | {"but"}:
         before = ""  # "four, no, five", "four on the left, no, five" is a correction, "bed no five" is not
     if before in ("that", "this") and start > 1 and tokens[start - 2].text in TELLING | OVERCOMING:
         before = ""  # "make that four", "I'd call that four", "I can break that, four"

@@ -897,6 +897,8 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
             continue  # "likewise reduced at S1": no other place is
         if item.kind is ItemKind.SIDE and _is_likened_to(item, kept[-2:], words):
             continue
+        if item.same and _is_told_anew(item, items[at + 1 : at + 4]):
+            continue
         if item.kind is ItemKind.VALUE and item.same and not _NO_RESULT.isdisjoint(words[item.end : item.end + 1]):
             continue  # "at the same levels", "for the same reason"
         if item.kind is ItemKind.VALUE and item.same and words[item.start] in ("as", "likewise", "same"):
@@ -923,6 +925,13 @@ _LIKENING = (
     *(["same", "as", *rest] for rest in ([], ["the"], ["on", "the"])),
     *(["identical", "to", *rest] for rest in ([], ["the"])),
 )
+
+
+def _is_told_anew(item: Item, following: list[Item]) -> bool:
+    """ "Pinprick gives the same, right L5 absent": what is the same is told once more, place by place."""
+    kinds = [other.kind for other in following]
+    told = kinds == [ItemKind.SIDE, ItemKind.PLACE, ItemKind.VALUE] and following[1].is_level
+    return told and following[0].start == item.end and not following[0].linked
 
 
 def _is_stated_next(item: Item, following: list[Item]) -> bool:

@@ -48,7 +48,7 @@ _SOFT_AFTER_OPENER = {
 
 _TAGS = tuple([verb, who] for verb in "did didn't have haven't".split() for who in ("i", "we"))
 _AFTER_A_TAG = frozenset("so and but then".split())
-_TO_SUPPOSED = 4
+_TOFOUND = 4
 """Most tokens from "if" to the heading that it supposes something of."""
 _HEARERS = frozenset("you anyone anybody".split())
 _BY_DEFAULT = ["unless", "i", "say"]
@@ -59,6 +59,8 @@ _SOUGHT = frozenset("if how what whether you your that this the it for at".split
 _SUMMING = frozenset("summarise summarize summary recap conclude conclusion".split())
 _TO_SUM = frozenset("like want going need able asked have me try just here this".split())
 _SEEING = frozenset("see find note notice saw found noted noticed".split())
+FOUND = frozenset("found seen felt heard".split())
+"""What one might have done in "had I found one brisk"."""
 _SPEAKERS = frozenset("i i'd i'll i've we we'd we'll".split())
 
 
@@ -119,7 +121,7 @@ def _ends_a_tag(tokens: list[Token], at: int) -> bool:
 
 def _is_supposed(tokens: list[Token], at: int) -> bool:
     """Whether a heading is what an "if" supposes: "if the leg reflexes were lost"."""
-    before = tokens[max(0, at - _TO_SUPPOSED) : at]
+    before = tokens[max(0, at - _TOFOUND) : at]
     return any(token.text == "if" for token in before) and all(
         token.boundary < COMMA or token.text == "if" for token in before
     )
@@ -177,6 +179,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
                 raised = max(raised, CLAUSE)  # "normal at both knees, is your toe up or down"
         elif token.text == "that" and following == "one" and tokens[at + 2 : at + 3] and tokens[at + 2].text == "is":
             raised = max(raised, CLAUSE)  # "kick out, oh, that one is strong"
+        elif token.text == "that" and following == "one's":
+            raised = max(raised, CLAUSE)  # "big toe up, that one's slow in everybody"
         elif token.text in _INVERTED:
             if at + 1 < len(tokens) and tokens[at + 1].text in _ASKED and before not in _BIND | {"me", "way"}:
                 raised = max(raised, CLAUSE)
@@ -207,6 +211,10 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             and _tells(tokens, at, told)
         ):
             pass  # "hip flexion I make that four"
+        elif token.text == "had" and following == "i" and tokens[at + 2 : at + 3] and tokens[at + 2].text in FOUND:
+            raised = max(raised, CLAUSE)  # "had I found one brisk"
+        elif token.text == "i" and before == "had" and following in FOUND:
+            pass
         elif token.text in _OPENERS and before not in _BIND:
             raised = max(raised, _SOFT_AFTER_OPENER.get(token.text, CLAUSE))
         elif (
@@ -310,7 +318,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, CLAUSE)
         token.boundary = raised
     for start, end in reactions:
-        if start in sides and end in told and start - 1 not in inside and tokens[start].boundary < COMMA:
+        if start in sides and end in told and start - 1 not in inside and tokens[start].boundary <= COMMA:
             continue  # "on the right fine, normal"
         if start > 0 and start not in inside:
             tokens[start].boundary = max(tokens[start].boundary, CLAUSE)

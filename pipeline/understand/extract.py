@@ -84,7 +84,15 @@ _TOES = frozenset("toe toes".split())
 _OF_A_JOINT = frozenset("rotation abduction adduction flexion extension".split())
 _ENDINGS = ("flexion", "flexors", "duction", "version")
 _TESTS = ("manoeuvre", "muscle")
-_ITS = frozenset("it's it his hers her one ones".split())
+_ITS = frozenset("it's it his hers her one ones managed manages".split())
+
+_NO_RESULTS = (Kind.TEACHING, Kind.PLAN, Kind.ASIDE)
+
+
+def _named_first(named: list[Match], cover: Cover, clause: Clause) -> bool:
+    """Whether a test is named before the first grade: not so in "hers is three plus, and the ankle jerk absent"."""
+    grade = next((number.start for number in cover.numbers if number.start >= clause.start), clause.end)
+    return bool(named) and named[0].start < grade
 
 
 class Extractor:
@@ -228,19 +236,25 @@ class Extractor:
         out: list[Item] = []
         spoken: Match | None = None
         starts = [match.start for match in cover.matches]
+        grades = {number.start for number in cover.numbers}
+        talked_until = {clause.end for clause in clauses if clause.kind in _NO_RESULTS}
         for clause in clauses:
             within = cover.matches[bisect_left(starts, clause.start) : bisect_left(starts, clause.end)]
             named = [
                 match for match in within if any(m.section is None and m.kind in _TESTS for m in match.term.meanings)
             ]
-            if clause.kind in (Kind.TEACHING, Kind.PLAN, Kind.ASIDE):
-                sure = [match for match in named if not match.mended]
+            if clause.kind in _NO_RESULTS:
+                sure = [match for match in named if not match.mended] or named
                 spoken = sure[-1] if sure else spoken
                 continue
             if clause.kind is not Kind.RESULT or not (within or clause.end - clause.start > 1):
                 continue
             opens = words[clause.start : min(clause.start + 4, clause.end)]
-            if spoken is not None and not named and not _ITS.isdisjoint(opens):
+            # "You'd expect it to go, and it has, zero on both sides"
+            graded = not named and clause.start in grades and clause.start in talked_until
+            if spoken is not None and (
+                graded or (not _ITS.isdisjoint(opens) and not _named_first(named, cover, clause))
+            ):
                 items = self._from_match(spoken, words, plain, tokens, Kind.RESULT)
                 out += [
                     replace(item, start=clause.start, end=clause.start, flags=("manoeuvre_unsaid",))

@@ -7,9 +7,8 @@ import itertools
 from pipeline.mend.numbers import CALLING, OVERCOMING, Number
 from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import BE, GRADING
-from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.items import WHERE, Item, ItemKind
-from pipeline.understand.sides import is_sided
+from pipeline.understand.sides import is_sided, is_told_of_a_side
 from pipeline.understand.words import IMPERATIVES, REMARK_WITHIN, is_remark
 
 COPULAS = frozenset("is are was were 's be been looks seems feels remains felt at about".split())
@@ -27,8 +26,9 @@ _NEARLY_SAID = 0.08
 """Distance up to which a word is as good as the sign that it sounds like."""
 _LIKE_TENS = range(13, 20)
 """Degrees that may have been tens: "sixteen" for "sixty"."""
-_OTHER_ANGLE = 16
-"""Most tokens from the degrees of one side to the angle of the other, with a remark between them."""
+_OTHER_ANGLE = 24
+"""Most tokens from the test or the degrees of one side to an angle, with a remark between them."""
+_ANGLED = frozenset("degrees raise raising".split())
 _REACHING = frozenset("to gets goes comes reaches lifts gives manages only about just up is at".split())
 _DEFINING = (["against"], ["movement"], ["active"], ["no"], ["gravity"], ["a"], ["when"])
 _HAS = frozenset("has have had with shows gives".split())
@@ -46,13 +46,13 @@ _SAME_WAY = tuple(
 _EFFORTS = frozenset("kick push pull squeeze grip press lift effort try".split())
 _MANAGED = tuple([word] for word in "strong good nice lovely great weak poor feeble fair decent solid firm big".split())
 _TOLD_OF = frozenset("for in is so that's".split())
-_PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"])
+_PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"], ["but", "no"])
 _BROKEN = tuple([verb, what] for verb in OVERCOMING for what in ("it", "that", "him", "her", "them"))
 _NOT_GRADED = tuple([word, "grade"] for word in "couldn't can't cannot not didn't".split())
 _THINKING = frozenset("thinks says reckons thought said reckoned".split())
 _OWNING = (["your"], ["my"], ["these"], ["those"])
 _NUMBERED = tuple([word] for word in "item box question step line row field page".split())
-_OF_THEM = (["of", "us"], ["of", "them"], ["of", "those"], ["of", "these"], ["of", "your"])
+_OF_THEM = (["of", "us"], ["of", "them"], ["of", "those"], ["of", "these"], ["of", "your"], ["of", "you"])
 
 
 def graded(
@@ -87,7 +87,7 @@ def graded(
     near = near or (before > 1 and words[before - 1] in ("no", "sorry") and before - 1 in ends)
     near = near or words[max(0, number.start - 2) : number.start] in _PUTTING + _BROKEN
     near = near or (number.unit == "grade" and _is_put_right(number.start, words, ends))
-    near = near or (number.unit == "count" and _goes_on_in_degrees(number, words))
+    near = near or (number.unit == "count" and goes_on_in_degrees(number, words))
     near = near or (number.end in names and words[number.start - 1] in _HAS)  # "she has three wrist extension"
     near = near or (number.end in names and not CALLING.isdisjoint(words[max(0, number.start - 3) : number.start]))
     near = near or (number.unit == "grade" and _is_of_an_effort(words, tokens, number, starts))
@@ -239,14 +239,16 @@ def _is_put_right(at: int, words: list[str], ends: set[int]) -> bool:
     return graded and is_remark(words[no + 1 : at])
 
 
-def _goes_on_in_degrees(number: Number, words: list[str]) -> bool:
-    """ "Seventy degrees on the left but only thirty five on the right", "the left reaches forty"."""
-    said = "degrees" in words[max(0, number.start - _OTHER_ANGLE) : number.start]
+def goes_on_in_degrees(number: Number, words: list[str]) -> bool:
+    """ "Seventy degrees on the left but only thirty five on the right", "straight leg raise never tight, ninety on both
+    sides", "the left reaches forty".
+    """
+    said = not _ANGLED.isdisjoint(words[max(0, number.start - _OTHER_ANGLE) : number.start])
     at = number.start
     while at > 0 and words[at - 1] in _REACHING:
         at -= 1
     led = at < number.start and words[at - 1] in ("left", "right")
-    return said and (led or words[number.end : number.end + 3] in OF_A_SIDE)
+    return said and (led or is_told_of_a_side(words, number.end))
 
 
 def _is_of_an_effort(words: list[str], tokens: list[Token], number: Number, starts: set[int]) -> bool:

@@ -39,7 +39,12 @@ _HAVING = frozenset("i we have i've we've had".split())
 
 
 def _promises(words: list[str], at: int) -> bool:
-    return words[at] in _I_SHALL or words[at : at + 2] in _I_WILL
+    """ "I'll do it later", "the registrar will do it later", "one of you can do it later"."""
+    if words[at] in _I_SHALL or words[at : at + 2] in _I_WILL:
+        return True
+    others = at + 2 if words[at] in ("the", "my", "our") else at + 3 if words[at : at + 2] == ["one", "of"] else at + 1
+    who = others > at + 1 or words[at] in ("someone", "somebody")
+    return who and words[others : others + 1] in (["will"], ["can"])
 
 
 def _turns_to_another(start: int, end: int, words: list[str], tokens: list[Token]) -> bool:
@@ -94,6 +99,8 @@ def omissions(
     reasons = [(start, end, kind) for kind in _REASONS for start, end in cues.get(kind, ())]
     reasons = sorted(reasons + [(at, at + 2, "unable") for at in range(len(words) - 1) if _gives_up(at, words, tokens)])
     reasons = [reason for reason in reasons if not _so_untested(reason, found, words, tokens, scales)]
+    causes = _painful_and_so(found, reasons, words)
+    found[:] = [item for item in found if not (item.kind is ItemKind.VALUE and item.start in causes)]
     subjects = [item for item in found if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING) and not item.section_only]
     subjects.sort(key=lambda item: item.start)
     starts = [item.start for item in subjects]
@@ -236,6 +243,17 @@ def _explains(at: int, found: list[Item], tokens: list[Token]) -> bool:
             return last is not None and last.kind is ItemKind.OMISSION
         at = last.start
     return False
+
+
+def _painful_and_so(found: list[Item], reasons: list[tuple[int, int, str]], words: list[str]) -> set[int]:
+    """ "It's too painful, so not tested": where a pain stands that is why something was left out, and no result."""
+    left_out = {item.start for item in found if item.kind is ItemKind.OMISSION}
+    return {
+        at
+        for start, end, kind in reasons
+        if kind == "pain" and words[end : end + 1] == ["so"] and end + 1 in left_out
+        for at in range(start, end)
+    }
 
 
 def _ends_of_results(found: list[Item]) -> set[int]:

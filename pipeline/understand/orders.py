@@ -6,7 +6,7 @@ import itertools
 from bisect import bisect_left
 
 from pipeline.lexicon.model import Lexicon, Manoeuvre
-from pipeline.mend.tokens import COMMA, Token, in_one_sentence
+from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import BE
 from pipeline.understand.commands import CommandFinder
 from pipeline.understand.items import WHERE, Item, ItemKind, held
@@ -268,10 +268,13 @@ def without_letting_go(found: list[Item], words: list[str]) -> list[Item]:
 def reactions(words: list[str], tokens: list[Token], cues: Cues, kind_at: list[Kind], found: list[Item]) -> list[Item]:
     values = {(item.start): item for item in found if item.kind is ItemKind.VALUE}
     taken = {at for item in found for at in range(item.start, item.end)}
+    sides = {item.end for item in found if item.kind is ItemKind.SIDE}
     out = []
     for start, end in cues.get("reaction", ()):
         if kind_at[start] not in (Kind.RESULT, Kind.INSTRUCTION):
             continue
+        if start in sides and end in values and tokens[end].boundary < SENTENCE_END:
+            continue  # "and on the left, lovely, normal"
         if not BE.isdisjoint(words[start - 1 : start]) and tokens[start].boundary < 0.5:
             continue  # "power is fine": a result
         within = next((values[at] for at in range(start, end) if at in values), None)  # the "good" of "very good"

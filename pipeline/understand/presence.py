@@ -33,6 +33,8 @@ _THERE_IS = {
 }
 _SURE_NAME = 0.6
 """Probability of a mended name from which the name alone, with a place, is a finding."""
+_ANEW = 0.9
+"""The least break before "that's wasting": what was said before it does not look for it."""
 _SOUGHT = frozenset(
     """no nil any not without nor neither or if for see check checking looking look expect find notice never isn't
         don't can't""".split()
@@ -347,10 +349,11 @@ class Presence:
             return False
         before = bisect_right(ended, item.start, key=lambda k: k.end)
         last = ended[before - 1] if before else None
-        opening = max(item.start - 4, last.end if last else 0)
+        opening = max(item.start - 4, last.end if last else 0, 0)
+        opening = max((at for at in range(opening, item.start) if tokens[at].boundary >= _ANEW), default=opening)
         if (
             last is not None and (_is_listed(last, item, tokens) or "neither" in words[last.start : last.end])
-        ) or not _SOUGHT.isdisjoint(words[max(0, opening) : item.start]):
+        ) or not _SOUGHT.isdisjoint(words[opening : item.start]):
             return False
         at, placed = item.end, False
         for following in in_order[bisect_left(in_order, item.end, key=_start) :]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from bisect import bisect_left
 from collections import defaultdict
 from dataclasses import replace
@@ -23,7 +24,8 @@ _RESULT_REACH = 3
 _NOUN = 4.5
 """Zipf frequency up to which a word that was not read is the name of some thing."""
 _SWAYS = frozenset("sways swaying sway wobbles wobbling wobbly unsteady".split())
-_TOLD = frozenset("negative positive".split())
+_ROMBERG = frozenset("negative positive".split())
+_TOLD = (ItemKind.VALUE, ItemKind.OMISSION, ItemKind.NEGATION)
 _ALSO_NOT = tuple([word] for word in "can could was were is are did do have will would".split())
 _FEELS_NOTHING = (["can't", "feel"], ["cannot", "feel"])
 _THERE = (["in"], ["on"])
@@ -137,17 +139,17 @@ def so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Ite
 
 
 def nor_those(found: list[Item], words: list[str]) -> list[Item]:
-    """ "Could not be tested, nor could the left ankle jerk": the tests after it were left out like those before."""
+    """ "Could not be tested, nor could the left ankle jerk", "not done, nor tandem gait": the tests after it were left
+    out like those before.
+    """
     out: list[Item] = []
-    for item in found:
-        if (
-            item.kind is ItemKind.NEGATION
-            and words[item.start] in ("nor", "neither")
-            and words[item.end : item.end + 1] in _ALSO_NOT
-        ):
-            last = next((other for other in reversed(out) if other.kind in (ItemKind.VALUE, ItemKind.OMISSION)), None)
-            if last is not None and last.kind is ItemKind.OMISSION:
-                item = replace(last, start=item.start, end=item.end + 1)
+    for item, following in itertools.zip_longest(found, found[1:]):
+        if item.kind is ItemKind.NEGATION and words[item.start] in ("nor", "neither"):
+            also = words[item.end : item.end + 1] in _ALSO_NOT
+            named = following is not None and following.kind is ItemKind.SUBJECT and following.start == item.end
+            last = next((other for other in reversed(out) if other.kind in _TOLD), None)
+            if last is not None and last.kind is ItemKind.OMISSION and (also or (named and words[item.start] == "nor")):
+                item = replace(last, start=item.start, end=item.end + also, forward=True)
         out.append(item)
     return out
 
@@ -185,7 +187,7 @@ def said_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[
     def is_of_romberg(item: Item) -> bool:
         """ "Romberg negative, he sways just as much with them open": what was seen, after what it means."""
         return words[item.start] in _SWAYS and any(
-            words[other.start] in _TOLD
+            words[other.start] in _ROMBERG
             and other.end <= item.start
             and in_one_sentence(tokens, other.end, item.start + 1)
             for other in found

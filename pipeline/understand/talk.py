@@ -10,8 +10,9 @@ from pipeline.mend.context import FUNCTION
 from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
 from pipeline.mend.words import BE, GRADING, REPORTING
-from pipeline.understand.clauses import CLAUSE, is_pondering
+from pipeline.understand.clauses import CLAUSE, FOUND, is_pondering
 from pipeline.understand.cues import OF_A_SIDE
+from pipeline.understand.grades import goes_on_in_degrees
 from pipeline.understand.sides import is_told_of_a_side
 from pipeline.understand.words import HAPPENED, IMPERATIVES, is_left_out
 
@@ -39,6 +40,8 @@ Cues = dict[str, list[tuple[int, int]]]
 _LIMBS = frozenset("arm arms leg legs limb limbs".split())
 _ADDRESSED = frozenset("you me us him her them".split())
 _ADDRESSING = frozenset("your you me what which who where how why".split())
+_INVERTED_BEHIND = frozenset("it the he she this that there you his her both either any".split())
+"""What follows "were" or "had" where it supposes something."""
 _OPENING = frozenset("if unless suppose supposing imagine whenever had should were when".split())
 _POLITE_IF = (
     "if you could",
@@ -58,7 +61,6 @@ _POLITE_IF = (
 _TOLD = frozenset("say call put grade give rate score make describe record agree add note".split())
 _UNREAL = ("modal", "general", "history", "hypothetical", "other_person", "plan")
 """Kinds of cues for what is no result of this patient now."""
-_RESUME = frozenset("here now okay ok right so next today his her this in on left right both there the".split())
 _LEAD_INS = frozenset(
     """and now then okay ok right so just please sir madam love first next well good lovely great can you
         could would want i'd like to again let's uh um er alright""".split()
@@ -127,7 +129,11 @@ class TalkTeller:
                     kind is Kind.RESULT
                     and bare_if
                     and boundary < BLOCK_END
-                    and not (reader.starts_anew(first, last, strictly=True) or comes_true(tokens, first, last))
+                    and not (
+                        (reader.starts_anew(first, last, strictly=True) and not reader.imagines(told[-1].start, first))
+                        or comes_true(tokens, first, last)
+                        or reader.returns(first, last, strictly=True)
+                    )
                 ) or (
                     kind is Kind.RESULT
                     and hypothesis
@@ -136,6 +142,9 @@ class TalkTeller:
                         reader.starts_anew(first, last)
                         or reader.resumes(told[-1].start, first)
                         or comes_true(tokens, first, last)
+                        or reader.returns(first, last)
+                        or reader.concludes(first, last)
+                        or reader.grades_a_side(first, last)
                         or reader.leaves_that_out(first, last)
                     )
                 ):
@@ -143,8 +152,15 @@ class TalkTeller:
                 elif (
                     kind is Kind.RESULT
                     and other
-                    and boundary < SENTENCE_END
-                    and not (reader.starts_anew(first, last) or reader.corrects(first) or reader.updates(first))
+                    and boundary < BLOCK_END
+                    and not (
+                        reader.starts_anew(first, last)
+                        or reader.corrects(first)
+                        or reader.updates(first)
+                        or reader.returns(first, last)
+                        or reader.denies(first)
+                        or reader.concludes(first, last)
+                    )
                 ):
                     kind = Kind.ASIDE
                 if (
@@ -203,6 +219,7 @@ class _Reader:
             span
             for span in self._cues.get("modal", [])
             if self._words[span[1] : span[1] + 1] != ["not"]
+            and self._words[max(0, span[0] - 2) : span[0]] != ["one", "of"]  # "one of you will do it after lunch"
             and not self._had_happened(*span)
             and not self._wishes(span[1])
             and not (span[0] and self._words[span[0] - 1] == "no" and self._words[span[0]].endswith("'d"))
@@ -227,7 +244,15 @@ class _Reader:
             and self._words[span[1] : span[1] + 1] not in _HANDS
             and not self._sees_it_move(span[1], cover)
         ]
-        self._cues["other_person"] = sorted([*others, *written])  # "dear colleague", "with her mother", "mum's hand"
+        voices = [
+            (at, at + 2)
+            for at, word in enumerate(self._words[:-2])
+            if word in _HEARERS and not _VOICED.isdisjoint(self._words[at + 1 : at + 6])
+        ]  # "someone at the back says zero"
+        self._voices = {start for start, _ in voices}
+        self._cues["other_person"] = sorted(
+            [*others, *written, *voices]
+        )  # "dear colleague", "with her mother", "mum's hand"
         self._cues["general"] = sorted([*self._cues.get("general", []), *self._at_an_age()])
         for unreal in ("modal", "general"):
             self._cues[unreal] = [span for span in self._cues.get(unreal, []) if not self._is_as_expected(span[0])]
@@ -244,6 +269,11 @@ class _Reader:
         ]
         self._cues["history"] = [
             span for span in self._cues.get("history", []) if not (self._moves_back(*span) or self._is_todays(*span))
+        ]
+        self._cues["plan"] = [
+            span
+            for span in self._cues.get("plan", [])
+            if self._words[span[0]] != "book" or self._words[max(0, span[0] - 1)] not in _THE_BOOK
         ]
         pondered = {at for at in range(len(tokens)) if is_pondering(tokens, at)}
         self._cues = {
@@ -263,6 +293,7 @@ class _Reader:
         self._heading = [False] * size
         self._side = [False] * size
         self._site = [False] * size
+        self._saddle: set[int] = set()  # no side stands before it: "normal on the left, perianal absent"
         self._omission = [False] * size
         for match in cover.matches:
             for meaning in match.term.meanings:
@@ -282,6 +313,8 @@ class _Reader:
                     self._side[match.start : match.end] = [True] * (match.end - match.start)
                 elif meaning.kind == "site":
                     self._site[match.start] = True
+                    if meaning.id == "S4-5":
+                        self._saddle.add(match.start)
                 elif meaning.kind == "not_done":
                     self._omission[match.start] = True
                 elif meaning.kind == "remove":
@@ -290,13 +323,16 @@ class _Reader:
             if self._subject[at] and self._words[at - 1] in ("no", "without", "nor", "any"):
                 self._value[at] = True
                 self._value_end[at] = self._subject_end[at]
-        subject_ends = set(self._subject_end)
+        self._named = {end: at for at, end in enumerate(self._subject_end) if end}
         for number in cover.numbers:
-            named = number.start in subject_ends and is_told_of_a_side(self._words, number.end)
+            named = number.start in self._named and is_told_of_a_side(self._words, number.end)
             if number.unit in ("grade", "degrees", "beats") and (named or not number.homophone):  # "elbow flexion for"
                 self._value[number.start] = True
                 self._value_end[number.start] = number.end
                 self._graded_value[number.start] = True
+            elif number.unit == "count" and number.value >= 10 and goes_on_in_degrees(number, self._words):
+                self._value[number.start] = self._graded_value[number.start] = True
+                self._value_end[number.start] = number.end
 
         self._values = [at for at, is_value in enumerate(self._value) if is_value]
         self._cue_at = {kind: _positions(spans, size) for kind, spans in self._cues.items()}
@@ -313,13 +349,14 @@ class _Reader:
         for at in pondered:
             self._naming[at : at + 3] = [True] * 3
         for at in range(size):
-            if self._subject[at] and self._words[at] in IMPERATIVES:  # "grip all five"
+            if self._subject[at] and self._words[at] in IMPERATIVES:  # "grip all five", "grip would be weak"
                 after = self._subject_end[at]
                 while after < size and (
                     self._words[after] in ("is", "are", "all", "both") or self._side[after] or self._rooted[after]
                 ):
                     after += 1
-                self._naming[at] = self._naming[at] or (after < size and self._value[after])
+                would = self._words[after : after + 1] in _WOULD_BE
+                self._naming[at] = self._naming[at] or would or (after < size and self._value[after])
 
     def _tells_what_was_found(self, start: int, end: int) -> bool:
         """ "I could see no wasting": the examiner tells what was found, and nothing that might be."""
@@ -460,9 +497,15 @@ class _Reader:
         `aside`: an aside or teaching is under way where the clause begins.
         """
         cuts = [start]
-        spoiled = aside
+        turning = aside and any(self._unreal[start:end])  # a result, and then other talk again
+        spoiled = aside and not (self.returns(start, end) or (turning and self._begins_statement(start, end)))
         pending: int | None = None
-        for at in range(start, end):
+        announced = self._announced_until(start)
+        unreal = next((at for at in range(announced, end) if self._marks_unreal(at)), end)
+        if start < announced <= unreal < end and not (spoiled or any(self._value[announced:unreal])):
+            cuts.append(announced)
+            spoiled = True
+        for at in range(announced if spoiled and len(cuts) > 1 else start, end):
             word = self._words[at]
             boundary = self._tokens[at].boundary
             stated = self._values[bisect_left(self._values, cuts[-1]) : bisect_left(self._values, at)]
@@ -485,9 +528,21 @@ class _Reader:
                 begun = self._points_back(stated) or self._own_beginning(stated[-1], cuts[-1])
                 if spoiled and begun is not None and begun > cuts[-1]:
                     cuts.append(begun)
-            elif spoiled and at > cuts[-1] and self._has("history", cuts[-1], at) and self.updates(at):
+            elif (
+                spoiled
+                and at > cuts[-1]
+                and (
+                    self.returns(at, end)
+                    or (aside and self.concludes(at, end))
+                    or (aside and self._words[at : at + 2] in _HE_MANAGED and self.grades_a_side(at, end))
+                    or ((aside or self._has("history", cuts[-1], at)) and self.updates(at))
+                )
+            ):
                 cuts.append(at)
                 spoiled = False
+            elif not spoiled and at in self._voices and any(self._subject[cuts[-1] : at]) and not stated:
+                cuts.append(at - (self._words[at - 1] in ("a", "the", "one")))
+                spoiled = True
             elif not spoiled and self._turns_away(at) and self._has_left_out(cuts[-1], at):
                 cuts.append(max(self._begins_with(at), cuts[-1] + 1))
                 spoiled = True
@@ -500,6 +555,11 @@ class _Reader:
                     cuts.append(begun - 1 if self._value_end[begun - 1] == begun else begun)
                 spoiled = True
             elif self._marks_unreal(at):
+                announced = self._announced_until(cuts[-1])
+                if not spoiled and cuts[-1] < announced < at and self._tokens[at].boundary < 0.3:
+                    cuts.append(announced)
+                    spoiled = True
+                    continue
                 defines = word == "means" and len(stated) > 1 and self._value_end[stated[-1]] == at
                 if stated == [cuts[-1] + 1] and not spoiled and self._words[cuts[-1]] in ("a", "an", "any"):
                     pass  # "a brisk jerk can be normal"
@@ -593,7 +653,7 @@ class _Reader:
                 or (at > cuts[-1] and self._is_recorded(cuts[-1], at, end))
                 or (spoiled and at > cuts[-1] and self._turns_to_limb(at, end))
             ):
-                cuts.append(at)
+                cuts.append(self._head_of_list(at, cuts[-1]))
                 spoiled = False
             elif at > cuts[-1] and self._tells_of_a_finding(at):
                 cuts.append(max(self._led_by_side(at), cuts[-1]))
@@ -605,6 +665,84 @@ class _Reader:
         """ "Which | is four", "which | I said was down": of the test before, and nothing is asked."""
         said = self._words[at : at + 2]
         return not _SAID_OF_IT.isdisjoint(said[:1]) or (said[:1] == ["i"] and said[1:] in _I_REPORTED)
+
+    def _announced_until(self, start: int) -> int:
+        """ "Left leg | and you must trust me", "reflexes | a brisk one would be odd": the end of what is named."""
+        first = start + 2 * (self._words[start : start + 2] in (["on", "the"], ["in", "the"]))
+        limb = first > start or not _LIMBS.isdisjoint(self._words[start : start + 3])
+        if limb and any(self._side[first : first + 1]):
+            end = first + 1
+            while end < len(self._words) and self._side[end]:
+                end += 1
+            return end if self._words[end : end + 1] in _OTHER_TALK else start
+        end = self._subject_end[start] or start + self._heading[start]
+        return end if self._words[end : end + 1] in (["a"], ["an"]) and not self._heading[end + 1] else start
+
+    def _head_of_list(self, at: int, start: int) -> int:
+        """ "Before anybody guesses | biceps, supinator and triceps jerks are absent": the first name, not the last."""
+        if not self._subject[at] or self._words[at - 1] != "and":
+            return at
+        head, before = at, self._named.get(at - 1, start)
+        while before > start and self._words[before - 1] not in _GOVERNORS:
+            head, before = before, self._named.get(before, start)
+        return head
+
+    def returns(self, at: int, end: int, *, strictly: bool = False) -> bool:
+        """ "Most lose it, | but hers is two plus", "you'd expect that to go, | and in him it's four"."""
+        first = at
+        while first < end - 1 and self._words[first] in _LEADING_ON:
+            first += 1
+        turned = not _TURNING.isdisjoint(self._words[at:first])
+        if self._words[first : first + 2] in _IN_THIS_ONE:
+            first, turned = first + 2, True
+        elif turned and self._words[first] in _THIS_ONE_DID and self._words[first + 1 : first + 2] in _DID_NOT:
+            return True  # "but his didn't, and it's five"
+        elif self._words[first : first + 1] in _OF_THIS_ONE:
+            first, turned = first + 1, True
+        if at and self._words[at - 1] in _LEADING_ON:
+            return False
+        if self._words[at : at + 2] == ["but", "no"]:
+            return any(self._graded_value[at + 2 : min(at + 3, end)])  # "I'd expect four, but no, five"
+        if not strictly and self._words[first : first + 3] in _I_MAKE_IT:
+            return any(
+                self._graded_value[first + 3 : min(first + 4, end)]
+            )  # "the nerve supplies it, and I make it five"
+        if first > at and not strictly and self._is_so(first, end):
+            return True  # "you'd hardly get any, and there's none"
+        if not turned:
+            return False
+        return self._words[first : first + 1] in _IT_IS and any(self._value[first + 1 : min(first + 4, end)])
+
+    def _is_so(self, at: int, end: int) -> bool:
+        """ "They tend to go, | and they've gone, absent on both sides", "you'd get none, | and there's none"."""
+        if self._words[at : at + 2] == ["there's", "none"]:
+            return True
+        said = self._words[at : at + 2] in _IT_HAS or self._words[at : at + 1] == ["they've"]
+        return said and any(self._value[at + 2 : min(at + 4, end)])
+
+    def grades_a_side(self, at: int, end: int) -> bool:
+        """ "Everyone says they vanish, | zero on both sides", "you'd think not, | he managed ninety on the left"."""
+        if self._words[at : at + 2] in _HE_MANAGED:
+            at += 2
+        elif self._words[at] in ("it's", "they're"):
+            at += 1
+        led = at > 0 and self._heading[at - 1]  # "students write power | five throughout"
+        if not led and self._value[at] and self._words[self._value_end[at] : self._value_end[at] + 1] == ["throughout"]:
+            return True  # "you'll have to trust me, | full power throughout"
+        return self._grade_at(at, end) is not None and is_told_of_a_side(self._words, self._value_end[at])
+
+    def denies(self, at: int) -> bool:
+        """ "Somebody says it's gone; | it isn't, it's one plus"."""
+        return self._words[at : at + 2] in (["it", "isn't"], ["they", "aren't"])
+
+    def concludes(self, so: int, end: int) -> bool:
+        """ "Somebody says zero, it isn't, | so two", "it won't stop, | so sustained": a result after "so"."""
+        value = so + 1
+        if self._words[so] != "so" or value >= end or not self._value[value] or self._words[value] in _EVERYDAY_VALUES:
+            return False
+        after = self._value_end[value]
+        ends = after >= end or self._tokens[after].boundary >= 0.3 or self._unreal[after]
+        return ends or self._subject[after] or self._side[after]
 
     def _tells_of_some(self, value: int, at: int) -> bool:
         """ "Absent on both sides, some healthy people have one": no result, but how many."""
@@ -697,7 +835,11 @@ class _Reader:
             or self._words[close] in _BETWEEN
             or self._words[close] in ("to", "and", "through", "down", "throughout")
             or self._words[close] in _LIMBS
-            or (self._site[close] and (self._side[close - 1] or self._words[close - 1] in ("at", "the", "both")))
+            or (
+                self._site[close]
+                and close not in self._saddle
+                and (self._side[close - 1] or self._words[close - 1] in ("at", "the", "both"))
+            )
             or self._rooted[close]
         ):
             close += 1
@@ -709,6 +851,13 @@ class _Reader:
             return True
         if value > start and self._subject[value] and self._words[value - 1] == "no":
             return True  # "no wasting in either leg"
+        if value > start and self._rooted[value - 1] and not self._graded_value[value]:
+            return True  # "S3 reduced"
+        end = self._value_end[value]
+        if self._words[end : end + 3] in OF_A_SIDE and self._words[max(start, value - 3) : value] in OF_A_SIDE:
+            return True  # "reduced on the right, normal on the left"
+        if value > start and self._words[value] == "none" and self._words[value - 1] == "there's":
+            return True
         if self._tokens[value].boundary >= 1 and self._subject[self._value_end[value] : self._value_end[value] + 1] == [
             True
         ]:
@@ -770,8 +919,8 @@ class _Reader:
             return True
         if self._words[at] in ("impression", "diagnosis", "conclusion"):
             return True
-        if self._tells_after(at) or self._words[at + 1 : at + 2] == ["not"]:
-            return False
+        if self._tells_after(at) or (self._words[at + 1 : at + 2] == ["not"] and self._words[at] != "textbook"):
+            return False  # "that might not matter", but "textbook, not a flicker"
         return self._unreal[at]
 
     def _begins_statement(self, at: int, end: int) -> bool:
@@ -781,12 +930,13 @@ class _Reader:
                 return True
             if self._subject[at] and self._closes(at, end):
                 return True
-        if self._asked_about(at):
+        if self._asked_about(at) or self._is_said_by_people(at):
             return False
-        if self._is_supposed(at):
+        if self._is_supposed(at) or (self._words[at - 1] == "not" and self._words[at] in ("in", "on", "at")):
             return False
         if self._words[at - 1] in _GOVERNORS and not (
             self._points_at(at - 1)
+            or (self._words[at - 1] == "and" and self._tells_of_a_limb(at))
             or (self._words[at - 1] in _ADDRESSED and self._side[at])
             or (self._words[at - 1] == "no" and self._tokens[at].boundary >= COMMA)
             or self._words[max(0, at - 2) : at] == ["you", "are"]  # "how high up you are | inversion four"
@@ -813,7 +963,9 @@ class _Reader:
         if (
             first > at
             and self._side[first - 1]
-            and self._words[first] in ("is", "are", "it's")
+            and (
+                self._words[first] in ("is", "are", "it's") or (self._words[first] == "has" and not self._side[at - 1])
+            )
             and (
                 self._value[first + 1 : first + 2] == [True]
                 or self._subject[first + 1 : first + 2] == [True]  # "neither leg is wasted"
@@ -824,8 +976,9 @@ class _Reader:
         if self._contrasts(at, end):
             return True
         called = self._words[at - 1] in _CALLED or self._words[max(0, at - 2) : at] in _TOOLS
-        if first == at and self._value[at] and self._words[at] not in _EVERYDAY_VALUES:
-            after = self._value_end[at]
+        after = self._value_end[at]
+        full = self._words[after : after + 1] == ["throughout"]  # "full strength throughout"
+        if first == at and self._value[at] and (full or self._words[at] not in _EVERYDAY_VALUES):
             asked = called and not _CALLING_OUT.isdisjoint(self._words[max(0, at - _SOON) : at])
             rooted = asked and any(self._rooted[after : after + 2])  # "say when you feel it | intact from L2 to S1"
             return rooted or self._words[after : after + 1] in (["there"], ["here"], ["throughout"])
@@ -867,6 +1020,22 @@ class _Reader:
             and (self._words[after] in ("is", "are", "'s") or self._value[after])
             and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end)))
         )
+
+    def _is_said_by_people(self, at: int) -> bool:
+        """ "People say | the reflexes are lost", "they'll tell you | the toe was up"."""
+        said = at - (self._words[at - 1] in ("you", "that"))
+        if self._words[said - 1] not in _SAYING:
+            return False
+        return not _ANYONE.isdisjoint(self._words[max(0, said - 4) : said - 1])
+
+    def _tells_of_a_limb(self, at: int) -> bool:
+        """ "I did it before you came, and | the left arm has full power"."""
+        at += self._words[at] in ("the", "his", "her")
+        end = at
+        while any(self._side[end : end + 1]):
+            end += 1
+        has = end > at and self._words[end : end + 1] in (["is"], ["are"], ["has"])
+        return has and any(self._value[end + 1 : end + 2])
 
     def _is_placed(self, value: int) -> bool:
         """ "Reduced at L5", "absent at the great toe": a finding with its place, and no everyday word."""
@@ -953,7 +1122,11 @@ class _Reader:
         return True
 
     def _tells_of_a_finding(self, at: int) -> bool:
-        """ "There is wasting": a statement of its own, whatever stood before it."""
+        """ "There is wasting", "that's wasting in the right arm": a statement of its own, whatever stood before it."""
+        if self._words[at] == "that's" and self._subject[at + 1 : at + 2] == [True]:
+            named = self._subject_end[at + 1]
+            sided = self._words[named : named + 1] in (["in"], ["on"]) and any(self._side[named + 1 : named + 3])
+            return sided and not self._is_consequence(at)
         return (
             self._words[at] == "there"
             and self._words[at + 1 : at + 2] in (["is"], ["are"])
@@ -1160,11 +1333,23 @@ class _Reader:
             "reads",
         )
 
+    def imagines(self, start: int, at: int) -> bool:
+        """ "Take a man with a cord lesion, | his plantars are up": said of one who is not there."""
+        opened = self._words[start : start + 1] in _IMAGINING or self._takes_a_case(start)
+        return opened and self._words[at] in ("his", "her", "he", "she", "the")
+
+    def _takes_a_case(self, at: int) -> bool:
+        taken = self._words[at : at + 2] in (["take", "a"], ["take", "an"])
+        return taken and not (_PERSON | {"patient", "case"}).isdisjoint(self._words[at + 2 : at + 4])
+
     def opens_hypothesis(self, start: int, end: int) -> bool:
-        return any(
-            self._words[k] in ("if", "unless", "suppose", "supposing", "imagine", "whenever", "when")
-            for k in range(start, min(start + 4, end))
-        ) and not self._has("modal", start, end)
+        return self._takes_a_case(start) or (
+            any(
+                self._words[k] in ("if", "unless", "suppose", "supposing", "imagine", "whenever", "when")
+                for k in range(start, min(start + 4, end))
+            )
+            and not self._has("modal", start, end)
+        )
 
     def leaves_that_out(self, start: int, end: int) -> bool:
         """ "I'll do that when the nurse is back, | so that's deferred": said of the test that was named before."""
@@ -1176,12 +1361,15 @@ class _Reader:
         return False
 
     def tells_of_people(self, start: int, end: int) -> bool:
-        """ "In a healthy adult", "in babies": people in general, not this patient."""
+        """ "In a healthy adult", "in babies", "after a stroke": people in general, not this patient."""
         first = start + (self._words[start] in ("and", "but", "now", "so"))
-        if self._words[first : first + 1] != ["in"]:
+        led = self._words[first : first + 1]
+        if led != ["in"] and not (led in _AFTER and self._words[first + 1 : first + 2] in (["a"], ["an"])):
             return False
         said = self._words[first + 1 : min(first + 6, end)]
-        people = next((at for at, word in enumerate(said) if word in _PEOPLE), None)
+        if said[:2] in _THE_OLD and _PERSON.isdisjoint(said[2:3]):
+            return True
+        people = next((at for at, word in enumerate(said) if word in _PEOPLE | _CONDITIONS), None)
         return people is not None and _THIS_ONE.isdisjoint(said[:people])
 
     def _tells_of_a_kind(self, words: list[str]) -> bool:
@@ -1194,7 +1382,9 @@ class _Reader:
         """ "In a healthy adult the toe goes down", and not "two beats in a healthy person would be nothing"."""
         if not self.tells_of_people(at, len(self._words)):
             return False
-        people = next(k for k in range(at, len(self._words)) if self._words[k] in _PEOPLE)
+        people = next((k for k in range(at, len(self._words)) if self._words[k] in _PEOPLE | _CONDITIONS), at + 1)
+        if self._words[at + 1 : at + 3] in _THE_OLD:
+            people = at + 2
         return self._words[people + 1 : people + 2] in (["the"], ["a"], ["an"], ["it"], ["they"], ["you"])
 
     def tells_its_consequence(self, start: int, end: int) -> bool:
@@ -1227,6 +1417,7 @@ class _Reader:
             (
                 words[asks] in _QUESTION_LEADS
                 and not self._is_relative(start + asks)
+                and not (words[asks] in BE and self._value[start + asks + 1 : start + asks + 2] == [True])
                 and not (words[asks] == "do" and words[asks + 2 : asks + 3] in (["now"], ["again"], ["once"]))
                 and not (words[asks] == "which" and self._names_alone(start) and self._leaves_out(start, end))
                 and not (words[asks] == "where" and not _WHERE_IT_IS.isdisjoint(words[asks + 1 : asks + 2]))
@@ -1238,6 +1429,8 @@ class _Reader:
             ):
                 return Kind.INSTRUCTION
             return Kind.QUESTION
+        if self._takes_a_case(start):
+            return Kind.TEACHING
         if self._has("other_person", start, end):
             return Kind.ASIDE
         if self._has("history", start, end) and not (
@@ -1315,9 +1508,14 @@ class _Reader:
 
     def _names_alone(self, start: int) -> bool:
         """A name without a result stands right before: "tandem gait, I wouldn't dare, not done"."""
-        return self._tokens[start].boundary < SENTENCE_END and any(
-            self._subject[at] and self._subject_end[at] == start for at in range(max(0, start - 6), start)
-        )
+        named = start
+        while (
+            named
+            and self._tokens[named].boundary < SENTENCE_END
+            and (self._side[named - 1] or self._rooted[named - 1] or self._words[named - 1] in ("on", "at", "the"))
+        ):
+            named -= 1  # "hip extension on the right, she'd have to roll over, not done"
+        return self._tokens[named].boundary < SENTENCE_END and named in self._named
 
     def _leaves_out_first(self, start: int, end: int) -> bool:
         """ "Grip not tested, that hand's in a cast from last month": what was left out, and then why."""
@@ -1392,8 +1590,10 @@ class _Reader:
                 and _BEFORE_SUPPOSING.issuperset(words[:k])
                 and words[k + 1 : k + 3] != ["the", "same"]
                 and words[k + 1 : k + 2]
-                and words[k + 1]
-                in ("it", "the", "he", "she", "this", "that", "there", "you", "his", "her", "both", "either", "any")
+                and (
+                    words[k + 1] in _INVERTED_BEHIND
+                    or (words[k + 1] == "i" and not FOUND.isdisjoint(words[k + 2 : k + 3]))
+                )
             ):
                 return True
         return (
@@ -1423,13 +1623,17 @@ class _Reader:
         if self._words[at] not in ("i'll", "we'll") or self._words[at + 1 : at + 2] not in _CALLING:
             return False
         named = self._words[at + 2 : at + 3] in (["it"], ["that"], ["this"])
-        return any(self._value[at + 3 : at + 5]) if named else any(self._graded_value[at + 2 : at + 4])
+        return (
+            any(self._value[at + 3 : at + 5] + self._rooted[at + 3 : at + 4])
+            if named
+            else any(self._graded_value[at + 2 : at + 4])
+        )
 
     def _tells_after(self, at: int) -> bool:
         """ "Would call it", "would have to call it"."""
         after = at + 1 + 2 * (self._words[at + 1 : at + 3] == ["have", "to"])
-        if self._words[after + 1 : after + 2] == ["everything"]:
-            return False  # "or you'll call everything weak"
+        if self._words[after + 1 : after + 2] in (["everything"], ["me"], ["you"]):
+            return False  # "or you'll call everything weak", "it would make me think of the cerebellum"
         return not _TOLD.isdisjoint(self._words[after : after + 2])
 
     def _stated(self, start: int, end: int) -> bool:
@@ -1496,6 +1700,15 @@ _PEOPLE = frozenset(
     """adult adults people person persons folk folks man men woman women child children baby babies infant infants
         newborn newborns teenager teenagers athlete athletes diabetics smokers drinkers anyone someone""".split()
 )
+_CONDITIONS = frozenset(
+    """lesion lesions stroke strokes neuropathy neuropathies polyneuropathy palsy myopathy disease radiculopathy
+        myelopathy injury diabetes parkinson parkinsonism ms syringomyelia hemiplegia""".split()
+)
+_PERSON = _PEOPLE | {"lady", "gentleman", "chap"}
+_THE_OLD = (["the", "elderly"], ["the", "old"], ["the", "young"])
+_AFTER = (["after"], ["with"], ["following"])
+_SAYING = frozenset("say says tell tells write think claim believe".split())
+_ANYONE = frozenset("people students they they'll you'll everyone everybody textbooks books some many most".split())
 _SOME = frozenset("some most many".split())
 _THIS_ONE = frozenset("this that our my his her the both such is are was".split())
 _BEFORE_SUPPOSING = frozenset("and but so now even well or then because".split())
@@ -1558,6 +1771,20 @@ def _is_past(word: str) -> bool:
     return word.endswith("ed") and len(word) > len("used") and word not in _NO_PAST
 
 
+_OTHER_TALK = (["a"], ["an"], ["and"], ["well"], ["i"], ["i'd"], ["you'd"])
+_LEADING_ON = frozenset("and but yet still so well however actually fact indeed here though".split())
+"""What may stand before the words in which the talk returns to the patient."""
+_IT_HAS = (["it", "has"], ["they", "have"], ["it", "is"], ["they", "are"], ["it's", "gone"])
+_I_MAKE_IT = (["i", "make", "it"], ["i", "make", "that"])
+_HE_MANAGED = tuple([who, did] for who in ("he", "she") for did in ("managed", "manages", "gets", "got", "reaches"))
+_IMAGINING = (["imagine"], ["suppose"], ["supposing"], ["picture"])
+_WOULD_BE = (["would"], ["could"], ["should"], ["might"], ["may"])
+_TURNING = _LEADING_ON - {"and", "so", "still", "though"}
+_IN_THIS_ONE = [[small, who] for small in ("in", "with", "for") for who in ("him", "her", "fact")]
+_OF_THIS_ONE = (["his"], ["hers"])
+_THIS_ONE_DID = frozenset("he she his hers".split())
+_DID_NOT = (["didn't"], ["doesn't"], ["hasn't"], ["isn't"], ["aren't"], ["wasn't"], ["weren't"])
+_IT_IS = (["it's"], ["they're"], ["is"], ["are"])
 _IS_OR_NOT = (["is"], ["are"], ["isn't"], ["aren't"])
 _FINDING = (["see"], ["find"], ["feel"], ["detect"], ["elicit"], ["get"], ["hear"])
 _BE_FOUND = (["be", "obtained"], ["be", "elicited"])
@@ -1573,6 +1800,11 @@ _PAST = frozenset("past over after beyond above by in".split())
 _AGES = frozenset("forty fifty sixty seventy eighty ninety sixties seventies eighties nineties".split())
 _USUAL = frozenset("normal common usual fine expected ordinary allowed nothing acceptable physiological".split())
 _MOVED = (["twitch"], ["movement"], ["contraction"], ["beat"], ["couple"], ["few"], ["response"], ["catch"])
+_THE_BOOK = frozenset("the a every any your her his in".split())
+"""What stands before a book that is read, and not before "book a scan"."""
+_HEARERS = frozenset("someone somebody student trainee registrar resident intern houseman junior colleague".split())
+"""Who may say of a test what the examiner does not."""
+_VOICED = frozenset("says said told reckons thinks thought guesses guessed shouts voted votes".split())
 _HANDS = (["hand"], ["hands"], ["finger"], ["fingers"], ["fist"], ["thumb"])
 _PRAISE = _EVERYDAY_VALUES - {"full", "strong"}
 """What is said to a patient for the trying, also where nothing was found."""
