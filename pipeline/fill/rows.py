@@ -809,6 +809,8 @@ class _Work:
             return None
         placed = [place for item in frame.of(ItemKind.PLACE) for place in item.ids]
         last = self._trail[-1][2]
+        if not named and (other_limb := self._repeat_elsewhere(frame, last)):
+            return other_limb
         if placed and not (sides or named) and last and all(draft.site for draft in last):
             return [  # "and likewise at L4"
                 copy_of(draft, site=place, spans=[*draft.spans, (frame.start, frame.end)])
@@ -870,6 +872,24 @@ class _Work:
                 if not any(again.key == other.key for other in out):
                     out.append(again)
         return out
+
+    def _repeat_elsewhere(self, frame: Frame, last: list[Draft]) -> list[Draft]:
+        """ "Arms, five throughout. Legs, the same": what was said of one whole limb is said of another."""
+        section = self._manoeuvres[last[0].manoeuvre].section if last else ""
+        limbs = {self._manoeuvres[draft.manoeuvre].region for draft in last}
+        regions = set(self._frame_regions(frame))
+        whole = len({draft.manoeuvre for draft in last}) > _SINGLE and len({draft.value for draft in last}) == 1
+        if not (whole and regions and f"group:{section}" in GROUPS) or regions & limbs:
+            return []
+        said = [item.ids[0] for item in frame.of(ItemKind.SIDE)][-1:]
+        sides = set(said) & set(_BOTH) or {draft.side for draft in last}
+        spans = [*last[0].spans, (frame.start, frame.end)]
+        return [
+            copy_of(last[0], manoeuvre=one, side=side, spans=spans, side_source="said")
+            for one in self._expand(f"group:{section}", frame)
+            for side in _BOTH
+            if side in sides
+        ]
 
     def _meant(self, subject: str, frame: Frame) -> set[str]:
         """The test named, or those of the group named: "power in the left leg is the same"."""

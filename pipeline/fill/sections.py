@@ -161,11 +161,13 @@ class Sections:
         return False
 
     def _is_a_jerk(self, items: list[Item], index: int, tokens: list[Token]) -> bool:
-        """ "Patellar two plus", "Achilles absent on the left": a tendon with a result, whatever was tested before."""
+        """ "Patellar two plus", "knees brisk": a tendon, or a joint with what only jerks are, whatever came before."""
         item = items[index]
         if not item.sites and _is_left_out(items, index, tokens):
             return True
-        if item.sites or any(self._values.scale(one) != "reflex" for one in item.ids):
+        own = items[index + 1] if index + 1 < len(items) else None
+        brisk = own is not None and set(own.values) == {"reflex"} and own.start <= item.end + 1
+        if (item.sites and not brisk) or any(self._values.scale(one) != "reflex" for one in item.ids):
             return False
         aside = (ItemKind.SUBJECT, ItemKind.SIDE)
         value = next((nxt for nxt in items[index + 1 : index + 6] if nxt.kind not in aside), None)

@@ -25,6 +25,7 @@ from pipeline.understand.repeats import (
     fine_there,
     is_too,
     named_once,
+    neither_there,
     nor_those,
     said_once,
     so_are,
@@ -53,6 +54,7 @@ _LIMBS = {
     **dict.fromkeys(("arm", "arms", "hand", "hands", "forearms", "upper"), "upper_limb"),
 }
 _SIDES = {"side_left": "left", "side_right": "right", "side_both": "both", "side_other": "other", "side_that": "that"}
+_LIMBS_NEXT = (["legs"], ["arms"])
 _STRUCTURE = {
     "repair": ItemKind.REPAIR,
     "remove": ItemKind.REMOVE,
@@ -74,6 +76,8 @@ _TOES = frozenset("toe toes".split())
 _OF_A_JOINT = frozenset("rotation abduction adduction flexion extension".split())
 _ENDINGS = ("flexion", "flexors", "duction", "version")
 _TESTS = ("manoeuvre", "muscle")
+_NAMED_AFTER_A_TOOL = ("manoeuvre", "muscle", "site", "side_left", "side_right", "side_both")
+_ONES_TOOL = frozenset("the a my his her your this that with of tendon reflex cold".split())
 _ITS = frozenset("it's it his hers her one ones".split())
 
 
@@ -97,6 +101,9 @@ class Extractor:
         for clause in clauses:
             kind_at += [clause.kind] * (clause.end - clause.start)
         supposed = _supposed_of(clauses, tokens)
+        named = {
+            match.start for match in cover.matches if any(m.kind in _NAMED_AFTER_A_TOOL for m in match.term.meanings)
+        }
         plain = list(words)
         for match in cover.matches:
             if match.mended:  # what was heard there is no everyday word
@@ -105,11 +112,18 @@ class Extractor:
         for match in cover.matches:
             if _is_of_a_movement(match, words) or _is_no_complaint(match, words) or _is_remark(match, words):
                 continue
+            if match.term.text == "hammer" and not _heads(match.start, words, named):
+                continue
             if _is_to_be_stopped(match, words) or _is_mine(match, words) or _is_joint_of(match, words, cover.matches):
                 continue
             told = any(meaning.kind in ("manoeuvre", "muscle", *_SIDES) for meaning in match.term.meanings)
             kind = Kind.RESULT if match.start in supposed and told else kind_at[match.start]
             found += self._from_match(match, words, plain, tokens, kind)
+        found += [
+            Item(ItemKind.SUBJECT, at, at + 1, ("vibration",))
+            for at, word in enumerate(words)
+            if word == "fork" and kind_at[at] is Kind.RESULT and _heads(at, words, named)
+        ]
         found += self._spoken_of(cover, clauses, words, plain, tokens)
         found = self._with_shared_ending(self._at_each_joint(found, words), words)
         found += [
@@ -142,8 +156,10 @@ class Extractor:
         counted = counted_aloud(cover.numbers) | self._presence.nil_before(words, found)
         for number in cover.numbers:
             if kind_at[number.start] is Kind.RESULT:
-                if number.unit == "grade" and not number.homophone and is_sided(number.end, words, tokens, sides):
-                    item_ends.add(number.start)  # "hold them there three on the right"
+                if number.unit == "grade" and not number.homophone and number.start not in item_ends:
+                    sided = is_sided(number.end, words, tokens, sides)  # "hold them there three on the right"
+                    if sided or self._orders.is_short(words, number.start):
+                        item_ends.add(number.start)
                 item = graded(
                     number,
                     words,
@@ -158,7 +174,7 @@ class Extractor:
                 if item:
                     found.append(item)
                     item_ends.add(item.end)
-        found = self._presence.denied(found, words, tokens)
+        found = self._presence.answered(self._presence.denied(found, words, tokens), words, tokens, kind_at)
         found = self._without_accompaniment(without_echoes(found, words), words, tokens)
         found = [item for item in found if not is_too(item, found, words, tokens)]
         found = without_reasons(said_once(found, words, tokens), words, tokens)
@@ -205,7 +221,8 @@ class Extractor:
         found = self._drop_everyday(found, words, tokens, full)
         omissions(found, words, tokens, cues, kind_at, self._scales)
         found.sort(key=lambda item: (item.start, item.end))
-        found = without_stories(same_for(nor_those(found, words), words), words, tokens)
+        found = neither_there(nor_those(found, words), words, self._scales)
+        found = without_stories(same_for(found, words), words, tokens)
         return told_last(found, words, tokens, self._scales)
 
     def _spoken_of(
@@ -386,7 +403,9 @@ class Extractor:
                     continue  # "normal at both of those on the left": of the levels just named
                 ended = match.end >= len(tokens) or tokens[match.end].boundary >= SENTENCE_END
                 ended = ended and words[match.start - 1] in _IN  # "no wasting in either"; but "none in it either"
-                if match.term.text == "either" and not (ended or is_joint(words[match.end : match.end + 1])):
+                after = words[match.end : match.end + 1]
+                ended = ended or after in _LIMBS_NEXT  # "no wasting either, legs likewise"
+                if match.term.text == "either" and not (ended or is_joint(after)):
                     continue  # "either way"
                 if meaning.kind == "side_left" and match.term.text == "left" and not is_side_left(match, plain):
                     continue
@@ -694,6 +713,11 @@ def _linked(words: list[str], start: int) -> bool:
         ):
             return False
     return False
+
+
+def _heads(tool: int, words: list[str], named: set[int]) -> bool:
+    """ "Hammer, biceps two", "fork, great toes normal": a test is done with it; not so "my hammer", "hammer toes"."""
+    return tool + 1 in named and words[tool - 1] not in _ONES_TOOL and words[tool + 1] not in _TOES
 
 
 def _is_no_complaint(match: Match, words: list[str]) -> bool:

@@ -155,6 +155,7 @@ def graded(
         and following < len(words)
         and tokens[following].boundary < 0.5
         and following not in starts
+        and words[following] not in _WRITTEN  # "one, three": a side each
         and words[following]
         not in ("on", "in", "both", "and", "with", "throughout", "at", "bilaterally", "too", "here", "barely", "hardly")
         and not _is_of_a_name(words, following, names)

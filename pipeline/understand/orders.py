@@ -7,7 +7,7 @@ from bisect import bisect_left
 
 from pipeline.lexicon.model import Lexicon, Manoeuvre
 from pipeline.mend.tokens import COMMA, Token, in_one_sentence
-from pipeline.mend.words import BE
+from pipeline.mend.words import BE, WHERETO
 from pipeline.understand.commands import CommandFinder
 from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.talk import Clause, Cues, Kind
@@ -129,13 +129,25 @@ class Orders:
                 else:
                     at += 1
         ending = {item.end: item for item in found}
+        starting = {item.start: item for item in found if item.kind is ItemKind.SUBJECT}
         graded = {item.start for item in found if item.grade is not None}
-        out = [item for item in out if not self._tells_how(item, ending, graded, tokens)]
+        out = [item for item in out if not self._tells_how(item, starting, ending, graded, tokens)]
         return out + self._named_commands(clauses, found, out) + self._named_alone(found, out)
 
-    def _tells_how(self, command: Item, ending: dict[int, Item], graded: set[int], tokens: list[Token]) -> bool:
-        """ "Hip abduction, push out against me, five": how the test that was just named is done."""
-        named = next((ending[at] for at in range(command.start, command.start - 3, -1) if at in ending), None)
+    def is_short(self, words: list[str], end: int) -> bool:
+        """ "Wrists back, three", "big toe up, four": two or three words that end at a token ask for a movement."""
+        if words[end - 1] not in WHERETO:
+            return False
+        said = (words[max(0, end - size) : end] for size in (2, 3))
+        return any(self._commands.find(part) is not None for part in said)
+
+    def _tells_how(
+        self, command: Item, starting: dict[int, Item], ending: dict[int, Item], graded: set[int], tokens: list[Token]
+    ) -> bool:
+        """ "Hip abduction, push out against me, five", "adductors, squeeze, four": how the test just named is done."""
+        named = starting.get(command.start) or next(
+            (ending[at] for at in range(command.start, command.start - 3, -1) if at in ending), None
+        )
         return (
             named is not None
             and named.kind is ItemKind.SUBJECT
@@ -144,7 +156,7 @@ class Orders:
             and self._manoeuvres[named.ids[0]].section == "power"
             and named.ids != command.ids
             and not graded.isdisjoint((command.end, command.end + 1))
-            and in_one_sentence(tokens, named.end, command.start + 1)
+            and in_one_sentence(tokens, named.end, max(named.end, command.start) + 1)
         )
 
     @staticmethod

@@ -21,6 +21,9 @@ _RESULT_REACH = 3
 _NOUN = 4.5
 """Zipf frequency up to which a word that was not read is the name of some thing."""
 _ALSO_NOT = tuple([word] for word in "can could was were is are did do have will would".split())
+_THOSE = (["those"], ["these"], ["them"])
+_NOR_WITHIN = 6
+"""Most tokens from "neither" to its "nor"."""
 _FEELS_NOTHING = (["can't", "feel"], ["cannot", "feel"])
 _DETERMINERS = (["the"], ["his"], ["her"], ["that"])
 _COMPARED = frozenset("weak weaker worse poor normal abnormal".split())
@@ -132,6 +135,39 @@ def nor_those(found: list[Item], words: list[str]) -> list[Item]:
                 item = replace(last, start=item.start, end=item.end + 1)
         out.append(item)
     return out
+
+
+def neither_there(found: list[Item], words: list[str], scales: dict[str, str]) -> list[Item]:
+    """ "Left arm, neither", "the other leg none of those": what was looked for last is absent there, too."""
+    out: list[Item] = []
+    for item in found:
+        side = out[-1] if out else None
+        said = words[item.start : item.start + 3]
+        pointing = said[:2] == ["none", "of"] and said[2:] in _THOSE
+        if (
+            (pointing or (item.kind is ItemKind.NEGATION and said[:1] == ["neither"]))
+            and side is not None
+            and side.kind is ItemKind.SIDE
+            and side.end == item.start
+            and "nor" not in words[item.end : item.end + _NOR_WITHIN]
+        ):
+            looked_for = _looked_for(out, scales)
+            if len(looked_for) == 2 or (pointing and looked_for):
+                absent = {"presence": "absent", "clonus": "absent"}
+                item = Item(ItemKind.VALUE, item.start, item.start + 1, values=absent, of_last=len(looked_for))
+        out.append(item)
+    return out
+
+
+def _looked_for(items: list[Item], scales: dict[str, str]) -> set[str]:
+    """The last tests in a row of what is there or not."""
+    found: set[str] = set()
+    for item in reversed(items):
+        if item.kind is ItemKind.SUBJECT:
+            if scales.get(item.ids[0]) != "presence":
+                break
+            found.add(item.ids[0])
+    return found
 
 
 def is_too(item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:

@@ -1,0 +1,74 @@
+"""How examiners speak with both hands busy: one word where others say a sentence, and the rest is carried over.
+
+The talks are invented; how they are read is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.understand.talks import table, told
+
+ANSWERED = table("""
+Right leg. Wasting, yes. Fasciculation, no. => right wasting@leg present; right fasciculation@leg absent
+left arm wasting no fasciculation no tone normal => left wasting@arm absent; left fasciculation@arm absent;
+ left tone@arm normal
+right leg wasting yes distally fasciculation none => right wasting@leg present; right fasciculation@leg absent
+left arm fasciculation yes biceps only wasting no abnormal posture no => left fasciculation@arm present;
+ left wasting@arm absent; left abnormal_posture@arm absent
+Right ankle clonus, no. Left ankle clonus, yes. => right ankle_clonus absent; left ankle_clonus present
+right leg wasting no fasciculation no other side neither => right wasting@leg absent; right fasciculation@leg absent;
+ left wasting@leg absent; left fasciculation@leg absent
+left arm wasting yes fasciculation yes right arm none of those => left wasting@arm present;
+ left fasciculation@arm present; right wasting@arm absent; right fasciculation@arm absent
+right arm no wasting no fasciculation posture abnormal => right wasting@arm absent; right fasciculation@arm absent;
+ right abnormal_posture@arm present
+Both legs. No wasting, no fasciculation, no. => right wasting@leg absent; left wasting@leg absent;
+ right fasciculation@leg absent; left fasciculation@leg absent
+left leg neither wasting nor fasciculation => left wasting@leg absent; left fasciculation@leg absent
+legs no wasting either arms no fasciculation => right wasting@leg absent; left wasting@leg absent;
+ right fasciculation@arm absent; left fasciculation@arm absent
+""")
+TOOLS = table("""
+right arm power biceps four. hammer biceps one right triceps two => right elbow_flexion 4; right biceps_jerk 1+;
+ right triceps_jerk 2+
+Hammer. Left knee two plus, right knee absent, ankles one plus both. => left knee_jerk 2+; right knee_jerk 0;
+ left ankle_jerk 1+; right ankle_jerk 1+
+fork left great toe absent right great toe normal => left vibration@great_toe absent; right vibration@great_toe normal
+right arm power triceps three. Where's my hammer. Biceps five. => right elbow_extension 3; right elbow_flexion 5
+Hammer toes on both feet. Right big toe four. => right great_toe_extension 4
+The fork is cold, sorry. Left big toe five. => left great_toe_extension 5
+knees brisk ankles brisk both sides => left knee_jerk brisk; right knee_jerk brisk; left ankle_jerk brisk;
+ right ankle_jerk brisk
+""")
+ORDERS = table("""
+left leg knee straight four knee bent three plus sole in five sole out two => left knee_extension 4;
+ left knee_flexion 3+; left ankle_inversion 5; left ankle_eversion 2
+power right then left shoulders out four five wrists back three four fingers straight two three =>
+ right shoulder_abduction 4; left shoulder_abduction 5; right wrist_extension 3; left wrist_extension 4;
+ right finger_extension 2; left finger_extension 3
+right leg hip flexion five feet up four feet down five => right hip_flexion 5; right ankle_dorsiflexion 4;
+ right ankle_plantarflexion 5
+left then right in pairs. big toes up one three => left great_toe_extension 1; right great_toe_extension 3
+right leg adductors squeeze four glutes push down three => right hip_adduction 4; right hip_extension 3
+left arm thumb up three fingers apart two => left thumb_abduction 3; left finger_abduction 2
+Foot up one more time. Right dorsiflexion two. => right ankle_dorsiflexion 2
+Lift the leg with the knee straight. Right hip flexion four. => right hip_flexion 4
+""")
+PAIRS = table("""
+power right left deltoid four three biceps five four => right shoulder_abduction 4; left shoulder_abduction 3;
+ right elbow_flexion 5; left elbow_flexion 4
+Reflexes, left, right. Knees two, one. => left knee_jerk 2+; right knee_jerk 1+
+Power right. Left hip flexion four. Left knee extension five. => left hip_flexion 4; left knee_extension 5
+Right grip five. Left, right arm now. Deltoid three. => right grip 5; right shoulder_abduction 3
+""")
+THE_SAME = table("""
+Power. Legs, four throughout. Arms, the same. => both leg_core 4; both arm_core 4
+right arm power five throughout right leg the same => right arm_core 5; right leg_core 5
+Right leg power five throughout. Left leg the same. => both leg_core 5
+""")
+
+
+@pytest.mark.parametrize(("statement", "expected"), [*ANSWERED, *TOOLS, *ORDERS, *PAIRS, *THE_SAME])
+def test_what_is_left_unsaid_is_carried_over(statement: str, expected: set[str]) -> None:
+    assert told(statement) == expected
