@@ -65,9 +65,10 @@ class Sections:
                     if item.sites and ((section == "sensation" and joint) or placed):
                         item.kind = ItemKind.PLACE
                         item.ids = item.sites
-                    elif meant or self._is_a_jerk(items, index, tokens):
+                    elif meant or self._is_a_jerk(items, index, tokens) or self._has_a_root(items, index):
                         item.ids, item.section_only = tuple(meant) or item.ids, False
-                        section = section if meant else "reflexes"
+                        section = self._manoeuvres[item.ids[0]].section
+                        modality = item.ids[0] if section == "sensation" else modality
                     elif not self._claimed(items, index):
                         if not item.sites:
                             continue
@@ -140,11 +141,15 @@ class Sections:
         value = next((item for item in items[index + 1 : index + 3] if item.kind is not ItemKind.SIDE), None)
         return sections >= {"power", "reflexes"} and value is not None and value.grade in OF_REFLEXES
 
+    def _has_a_root(self, items: list[Item], index: int) -> bool:
+        """ "Touch, left L4 normal": what is felt, with a root right after it."""
+        if not any(self._manoeuvres[one].sites == "dermatome" for one in items[index].ids):
+            return False
+        near = (nxt for nxt in items[index + 1 : index + 4] if nxt.start - items[index].end <= _TO_A_ROOT)
+        return any(nxt.kind is ItemKind.PLACE and any(map(ROOT.match, nxt.ids)) for nxt in near)
+
     def _claimed(self, items: list[Item], index: int) -> bool:
-        """A value right after the word, or a root, fits what the word would mean in its own section."""
-        if any(self._manoeuvres[one].sites == "dermatome" for one in items[index].ids):
-            near = (nxt for nxt in items[index + 1 : index + 4] if nxt.start - items[index].end <= _TO_A_ROOT)
-            return any(nxt.kind is ItemKind.PLACE and any(map(ROOT.match, nxt.ids)) for nxt in near)
+        """A value right after the word fits what the word would mean in its own section."""
         for nxt in items[index + 1 : index + 4]:
             if nxt.kind is ItemKind.VALUE:
                 return (

@@ -171,7 +171,7 @@ class Mender:
         return {
             at + 2
             for at, (verb, small, thing) in enumerate(zip(tokens, tokens[1:], tokens[2:], strict=False))
-            if small.text in ("the", "your") and verb.text in ordered and thing.text in ordered
+            if small.text in ("the", "your", "my") and verb.text in ordered and thing.text in ordered
         }
 
     def _with_likely(self, cover: Cover, tokens: list[Token]) -> Cover:

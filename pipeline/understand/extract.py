@@ -10,7 +10,7 @@ from typing import Any
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.matches import Cover, Match
 from pipeline.mend.terms import Term, is_side
-from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.arrange import arranged, same_for, without_stories
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.findings import FindingNames
@@ -475,7 +475,7 @@ class Extractor:
         if (
             subjects
             and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.QUESTION)
-            and not (kind is not Kind.RESULT and section_only)
+            and (kind is Kind.RESULT or not section_only or self._is_felt_next(subjects, match, tokens))
         ):
             if section_only and _is_held(words, match.start):
                 return out  # "pulling on the finger"
@@ -552,6 +552,15 @@ class Extractor:
         elif nerve and kind is Kind.RESULT and not subjects:
             out.append(Item(ItemKind.PLACE, match.start, match.end, (), nerve=nerve, **common))
         return out
+
+    def _is_felt_next(self, subjects: list[str], match: Match, tokens: list[Token]) -> bool:
+        """ "Pin. Right L4 normal": what is felt, as a sentence of its own, is no order."""
+        alone = tokens[match.start].boundary >= CLAUSE_MARK and match.end < len(tokens)
+        return (
+            alone
+            and tokens[match.end].boundary >= COMMA
+            and any(self._manoeuvres[one].sites == "dermatome" for one in subjects)
+        )
 
     def _drop_everyday(self, items: list[Item], words: list[str], tokens: list[Token], full: set[int]) -> list[Item]:
         """Everyday words ("down", "some") are findings only where they stand at a subject that they fit."""

@@ -67,8 +67,26 @@ Power. Legs, four throughout. Arms, the same. => both leg_core 4; both arm_core 
 right arm power five throughout right leg the same => right arm_core 5; right leg_core 5
 Right leg power five throughout. Left leg the same. => both leg_core 5
 """)
+FELT = table("""
+Light touch, left L2 normal, L3 normal. Pin. Left L2 normal, L3 reduced. => left light_touch@L2 normal;
+ left light_touch@L3 normal; left pinprick@L2 normal; left pinprick@L3 reduced
+Left knee jerk two. Touch, right C6 normal, C7 reduced. => left knee_jerk 2+; right light_touch@C6 normal;
+ right light_touch@C7 reduced
+straight leg raise left fifty right seventy touch left L3 normal L4 reduced L5 normal =>
+ left straight_leg_raise 50 degrees; right straight_leg_raise 70 degrees;
+ left light_touch@L3 normal; left light_touch@L4 reduced; left light_touch@L5 normal
+Touch my finger, then your nose. Left finger nose impaired. => left finger_nose impaired
+Squeeze. Good. Left grip four. => left grip 4; unsaid grip normal ~
+""")
+PUT_RIGHT = table("""
+right arm biceps four triceps three. left arm the same. no, left triceps four => right elbow_flexion 4;
+ right elbow_extension 3; left elbow_flexion 4; left elbow_extension 4
+Left hip flexion five, quads four. Right side likewise, sorry, right quads three. => left hip_flexion 5;
+ left knee_extension 4; right hip_flexion 5; right knee_extension 3
+Right deltoid four, sorry, left deltoid four. => left shoulder_abduction 4
+""")
 
 
-@pytest.mark.parametrize(("statement", "expected"), [*ANSWERED, *TOOLS, *ORDERS, *PAIRS, *THE_SAME])
+@pytest.mark.parametrize(("statement", "expected"), [*ANSWERED, *TOOLS, *ORDERS, *PAIRS, *THE_SAME, *FELT, *PUT_RIGHT])
 def test_what_is_left_unsaid_is_carried_over(statement: str, expected: set[str]) -> None:
     assert told(statement) == expected
