@@ -16,6 +16,8 @@ OF_REFLEXES = ("1+", "2+", "3+")
 SMALL_TALK = 5.0
 """Zipf frequency of words that name nothing ("the", "also", "there")."""
 _LED_TO_A_PLACE = frozenset("at over behind above below of".split())
+_TURNING = (["now"], ["then"], ["next"])
+"""What leads to the next heading, and joins no finding to it: "left normal, now power"."""
 _LEAVING = frozenset("i i've i'd i'll we we've we'll is are was were has to be been".split())
 _TO_A_ROOT = 5
 """Most tokens from "cold" to the root at which it was felt: then it is a test."""
@@ -193,7 +195,8 @@ class Sections:
         heading = items[index]
         before = items[index - 1] if index else None
         if before is not None and before.kind is ItemKind.VALUE and before.grade is None and not before.reaction:
-            adjacent = heading.start - before.end <= 1 and tokens[heading.start].boundary < 1.5
+            between = [token.text for token in tokens[before.end : heading.start]]
+            adjacent = len(between) <= 1 and between not in _TURNING and tokens[heading.start].boundary < 1.5
             owned = (
                 index > 1
                 and items[index - 2].kind in (ItemKind.SUBJECT, ItemKind.NEGATION)

@@ -74,7 +74,7 @@ class Unread:
             and self._tokens[at + 1].boundary < 0.5
             and word.isalpha()
             and not word.endswith("ly")
-            and word not in (_MOVES if named else WHERETO)
+            and word not in (_MOVES if named or self._tokens[at - 1].text in _BODY else WHERETO)
             and frequency(word) < _NOUN
         )
 

@@ -487,6 +487,9 @@ def _of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> li
             at, number = _past_fillers(words, tokens, at + (words[at : at + 1] in (["all"], ["both"]))), counted
         elif words[at : at + 1] == ["both"]:
             at, number = _past_fillers(words, tokens, at + 1), 2
+        elif words[at : at + 1] == ["same"] and words[at + 1 : at + 2]:  # "right, same four all normal"
+            number = _COUNTED.get(words[at + 1], 0)
+            at = _past_fillers(words, tokens, at + 2 + (words[at + 2 : at + 3] == ["all"]))
         elif words[at : at + 1] == ["all"]:
             number = _COUNTED.get(words[at + 1] if at + 1 < len(words) else "", 0)
             at = _past_fillers(words, tokens, at + 2)

@@ -54,6 +54,8 @@ _LIMBS = {
     **dict.fromkeys(("arm", "arms", "hand", "hands", "forearms", "upper"), "upper_limb"),
 }
 _SIDES = {"side_left": "left", "side_right": "right", "side_both": "both", "side_other": "other", "side_that": "that"}
+_BEING = (["hang"], ["go"], ["stay"], ["hanging"], ["staying"])
+"""What leads to how the limb is to be: "hang loose"."""
 _LIMBS_NEXT = (["legs"], ["arms"])
 _STRUCTURE = {
     "repair": ItemKind.REPAIR,
@@ -113,6 +115,8 @@ class Extractor:
             if _is_of_a_movement(match, words) or _is_no_complaint(match, words) or _is_remark(match, words):
                 continue
             if match.term.text == "hammer" and not _heads(match.start, words, named):
+                continue
+            if _is_watched(match, words):
                 continue
             if _is_to_be_stopped(match, words) or _is_mine(match, words) or _is_joint_of(match, words, cover.matches):
                 continue
@@ -431,7 +435,9 @@ class Extractor:
                 out.append(
                     Item(ItemKind.REGION, match.start, match.end, (meaning.kind.removeprefix("region_"),), **common)
                 )
-            elif meaning.kind.startswith(("section_", "group_")) and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN):
+            elif meaning.kind.startswith(("section_", "group_")) and (
+                kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN) or match.term.text == "hammer"
+            ):
                 heading.append(meaning.kind)
             elif match.term.text == "sorry" and words[match.end : match.end + 1] in _APOLOGIES:
                 continue
@@ -506,6 +512,7 @@ class Extractor:
             and not (match.term.text == "nothing" and words[match.start - 1 : match.start] in _OWNING)
             and not (match.term.text == "some" and words[match.end : match.end + 1] in _OTHERS)
             and not _is_asked_of_patient(match.end, words)
+            and not ("tone" in values and words[match.start - 1 : match.start] in _BEING)
             and not (words[match.end : match.end + 1] == ["one"] and words[match.start - 2 : match.start] in _YOU)
             and not (
                 words[match.end : match.end + 1] == ["to"] and words[match.end + 1 : match.end + 2] in _AFTER_NORMAL_TO
@@ -737,6 +744,14 @@ def _is_no_complaint(match: Match, words: list[str]) -> bool:
     return match.term.text == "weakness" and denied
 
 
+def _is_watched(match: Match, words: list[str]) -> bool:
+    """ "Watch the quads, not the foot": where a jerk is seen, no test."""
+    at = match.start
+    while at > 0 and words[at - 1] in ("the", "his", "her", "your"):
+        at -= 1
+    return at < match.start and words[at - 1] in ("watch", "watching")
+
+
 def _is_of_much(match: Match, words: list[str]) -> bool:
     """ "A lot of this can't be done", "most of it was not tested": of the examination, not of the last test."""
     before = words[max(0, match.start - 5) : match.start]
@@ -757,7 +772,9 @@ def _is_remark(match: Match, words: list[str]) -> bool:
 
 
 def _is_asked_of_patient(at: int, words: list[str]) -> bool:
-    """ "Loose for me", "floppy again for me": how the limb is to be."""
+    """ "Loose for me", "floppy again for me", "floppy please": how the limb is to be."""
+    if words[at : at + 1] == ["please"]:
+        return True
     at += words[at : at + 1] in _ONCE_MORE
     return words[at : at + 2] == ["for", "me"]
 

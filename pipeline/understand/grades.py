@@ -37,6 +37,7 @@ _AFTER_GRADE = frozenset(
 )
 _NEVER_BEFORE_ON = frozenset("for to fore fife".split())
 _SOME_TESTS = (["two"], ["three"], ["four"], ["five"])
+_OF_SOME = tuple([word] for word in "on are in all normal intact fine absent".split())
 _SAME_WAY = tuple(
     [word]
     for word in """game games drill drills way routine list order idea reason story stretch ones muscles movements
@@ -258,7 +259,7 @@ def _grade_may_end(words: list[str], tokens: list[Token], at: int, starts: set[i
 
 def is_of_named_things(words: list[str], at: int) -> bool:
     """ "The same muscles", "the same three on the left"."""
-    counted = words[at : at + 1] in _SOME_TESTS and words[at + 1 : at + 2] in (["on"], ["are"], ["in"])
+    counted = words[at : at + 1] in _SOME_TESTS and words[at + 1 : at + 2] in _OF_SOME
     return counted or words[at : at + 1] in _SAME_WAY
 
 

@@ -51,6 +51,14 @@ class Orders:
             or (item.kind is ItemKind.PLACE and item.weak)  # "knee up, L2, three"
         }
         cuts |= {item.end for item in found if item.kind is ItemKind.OMISSION}  # "not done | stand up"
+        tests = [item for item in found if item.kind is ItemKind.SUBJECT]
+        denials = {item.end for item in found if item.kind is ItemKind.NEGATION}
+        denied = {item.end for item in tests if item.start in denials}
+        cuts |= {at for at in denied if sides.keys().isdisjoint(range(at, at + 3))}  # "no wasting | knee up"
+        toned = {item.end for item in tests if item.ids[0] == "tone"}
+        cuts |= {
+            item.end for item in found if item.kind is ItemKind.VALUE and item.start in toned
+        }  # "normal | knee up"
         regions = self._regions(found)
         perianal = self._perianal(found)
         named = {

@@ -42,7 +42,8 @@ _BROUGHT_OUT = frozenset("felt present seen there obtained elicited".split())
 """What "no" denies where it stands after the name: "no ankle jerk is present"."""
 _THEY_ARE = frozenset("is are it's they're both all not still just".split())
 _TO_A_PLACE = frozenset(
-    "in of over on at both the his her and around affecting through throughout between back front side inside".split()
+    """in of over on at both the his her and around affecting through throughout between back front side inside small
+        muscle muscles""".split()
 )
 _IN = frozenset("in on at of".split())
 _FOUND_REACH = 10

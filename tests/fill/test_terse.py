@@ -78,6 +78,24 @@ straight leg raise left fifty right seventy touch left L3 normal L4 reduced L5 n
 Touch my finger, then your nose. Left finger nose impaired. => left finger_nose impaired
 Squeeze. Good. Left grip four. => left grip 4; unsaid grip normal ~
 """)
+IN_PASSING = table("""
+Left biceps jerk one. Which root is that. Five. Hammer, left triceps two. => left biceps_jerk 1+; left triceps_jerk 2+
+right knee jerk two watch the quads not the foot left knee jerk one => right knee_jerk 2+; left knee_jerk 1+
+light touch right L4 reduced L5 absent left, same two all normal => right light_touch@L4 reduced;
+ right light_touch@L5 absent; left light_touch@L4 normal; left light_touch@L5 normal
+right biceps four triceps three left the same two are five => right elbow_flexion 4; right elbow_extension 3;
+ left elbow_flexion 5; left elbow_extension 5
+legs tone left increased right normal now power right arm deltoid four => left tone@leg increased;
+ right tone@leg normal; right shoulder_abduction 4
+tone legs normal both arms no wasting either => left tone@leg normal; right tone@leg normal; left wasting@arm absent;
+ right wasting@arm absent
+right arm go floppy tone normal => right tone@arm normal
+left leg floppy please tone increased => left tone@leg increased
+left arm tone floppy => left tone@arm reduced
+right leg no fasciculation knee up good => right fasciculation@leg absent; right hip_flexion normal ~
+left leg tone normal knee up good => left tone@leg normal; left hip_flexion normal ~
+right leg big toe up four toes curl three => right great_toe_extension 4; right toe_flexion 3
+""")
 PUT_RIGHT = table("""
 right arm biceps four triceps three. left arm the same. no, left triceps four => right elbow_flexion 4;
  right elbow_extension 3; left elbow_flexion 4; left elbow_extension 4
@@ -87,6 +105,8 @@ Right deltoid four, sorry, left deltoid four. => left shoulder_abduction 4
 """)
 
 
-@pytest.mark.parametrize(("statement", "expected"), [*ANSWERED, *TOOLS, *ORDERS, *PAIRS, *THE_SAME, *FELT, *PUT_RIGHT])
+@pytest.mark.parametrize(
+    ("statement", "expected"), [*ANSWERED, *TOOLS, *ORDERS, *PAIRS, *THE_SAME, *FELT, *IN_PASSING, *PUT_RIGHT]
+)
 def test_what_is_left_unsaid_is_carried_over(statement: str, expected: set[str]) -> None:
     assert told(statement) == expected
