@@ -645,6 +645,7 @@ class Weigher:
         limbs = (item for item in post if item.kind is ItemKind.REGION or item.start in self._regions)
         cost += sum(self._names_again(item, said, subjects) for item in limbs)
         cost += 0.8 * sum(item.end in self._headings for item in regions)  # "increased. Upper limb power."
+        cost += sum(item.end in self._same_starts for item in regions)  # "no tremor either | legs likewise"
         return cost + elsewhere
 
     def _cuts_a_list(self, first: int) -> bool:

@@ -66,6 +66,13 @@ THE_SAME = table("""
 Power. Legs, four throughout. Arms, the same. => both leg_core 4; both arm_core 4
 right arm power five throughout right leg the same => right arm_core 5; right leg_core 5
 Right leg power five throughout. Left leg the same. => both leg_core 5
+legs no wasting no fasciculation either arms likewise => right wasting@leg absent; left wasting@leg absent;
+ right fasciculation@leg absent; left fasciculation@leg absent; right wasting@arm absent; left wasting@arm absent;
+ right fasciculation@arm absent; left fasciculation@arm absent
+left arm tone increased left leg the same => left tone@arm increased; left tone@leg increased
+Right leg no fasciculation. Left leg the same. Arms, tone normal. => right fasciculation@leg absent;
+ left fasciculation@leg absent; right tone@arm normal; left tone@arm normal
+wasting of the small muscles of both hands => right wasting@arm present; left wasting@arm present
 """)
 FELT = table("""
 Light touch, left L2 normal, L3 normal. Pin. Left L2 normal, L3 reduced. => left light_touch@L2 normal;
