@@ -628,7 +628,7 @@ class Weigher:
         elsewhere = sum(
             led is not None
             and not set(item.limbs) <= set(led.limbs)
-            and (item.kind is ItemKind.REGION or led.end == said.start)
+            and (item.kind is ItemKind.REGION or (led.end == said.start and not said.forward))
             for item in post
         )
         if not others:
