@@ -321,12 +321,12 @@ def _counts_things(number: Number, words: list[str]) -> bool:
 
 
 def _is_somebody(number: Number, words: list[str]) -> bool:
-    """ "Tom, you're the normal one": said of a person or a limb, no grade."""
+    """ "Tom, you're the normal one", "two plus, a normal one": said of a person, a limb or a test, no grade."""
     before = words[max(0, number.start - 2) : number.start]
     return (
         words[number.start : number.end] == ["one"]
         and before[-1:] != ["the"]
-        and before[:1] in (["the"], ["your"])
+        and before[:1] in (["the"], ["your"], ["a"])
         and before[-1] in _OF_ONE
     )
 

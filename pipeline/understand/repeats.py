@@ -25,6 +25,7 @@ _THOSE = (["those"], ["these"], ["them"])
 _NOR_WITHIN = 6
 """Most tokens from "neither" to its "nor"."""
 _FEELS_NOTHING = (["can't", "feel"], ["cannot", "feel"])
+_GENERALLY = tuple([word] for word in "never always would is isn't goes does doesn't means won't can can't".split())
 _DETERMINERS = (["the"], ["his"], ["her"], ["that"])
 _COMPARED = frozenset("weak weaker worse poor normal abnormal".split())
 _LIMBS = tuple([word] for word in "one ones side leg arm hand foot limb of".split())
@@ -267,6 +268,11 @@ def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> 
             and in_one_sentence(tokens, thing, at + 1)
         )
 
+    def is_of_a_kind(item: Item) -> bool:
+        """ "A normal one never does that"."""
+        led = words[max(0, item.start - 1) : item.end + 1] == ["a", "normal", "one"]
+        return led and words[item.end + 1 : item.end + 2] in _GENERALLY
+
     def is_of_a_noun(item: Item) -> bool:
         after = item.end
         return (
@@ -284,7 +290,7 @@ def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> 
         for item in found
         if item.kind is not ItemKind.VALUE
         or item.grade is not None
-        or not (is_concluded(item) or is_of_a_noun(item) or is_of_a_limb(item))
+        or not (is_concluded(item) or is_of_a_noun(item) or is_of_a_limb(item) or is_of_a_kind(item))
     ]
 
 

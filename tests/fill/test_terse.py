@@ -101,6 +101,9 @@ left leg floppy please tone increased => left tone@leg increased
 left arm tone floppy => left tone@arm reduced
 right leg no fasciculation knee up good => right fasciculation@leg absent; right hip_flexion normal ~
 left leg tone normal knee up good => left tone@leg normal; left hip_flexion normal ~
+right knee jerk two plus, a normal one, left absent => right knee_jerk 2+; left knee_jerk 0
+left biceps jerk brisk a normal one doesn't do that => left biceps_jerk brisk
+Left ankle jerk absent. That's a normal one on the right. => left ankle_jerk 0; right ankle_jerk normal
 right leg big toe up four toes curl three => right great_toe_extension 4; right toe_flexion 3
 """)
 PUT_RIGHT = table("""
