@@ -219,6 +219,8 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
             if new.ids == items[back].ids and subject_after.start > new.end + 1:
                 _doubt(items[back:at])
             return None
+        if restated and any(item.same for item in items[back + 1 : at]) and subject_after is not None:
+            return _excepted(items, at, follow)  # "left the same, sorry, left grip four": the other tests stay
         if restated and items[back].ids == ("both",) and new.ids[0] in OPPOSITE and subject_after is None:
             return _excepted(items, at, follow)  # "both flexor, sorry, the left is extensor": the right stays
         if restated:

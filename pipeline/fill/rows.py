@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass, field, replace
 
@@ -816,6 +817,8 @@ class _Work:
             return None
         placed = [place for item in frame.of(ItemKind.PLACE) for place in item.ids]
         last = self._trail[-1][2]
+        if not named and (other_limb := self._repeat_elsewhere(frame, last)):
+            return other_limb
         if placed and not (sides or named) and last and all(draft.site for draft in last):
             return [  # "and likewise at L4"
                 copy_of(draft, site=place, spans=[*draft.spans, (frame.start, frame.end)])
@@ -884,6 +887,42 @@ class _Work:
         """Whether a result may be one of the limbs named."""
         region = _REGIONS.get(draft.site or "", self._manoeuvres[draft.manoeuvre].region)
         return region in limbs or region not in _LIMB_REGIONS
+
+    def _repeat_elsewhere(self, frame: Frame, last: list[Draft]) -> list[Draft]:
+        """ "Arms, five throughout. Legs, the same": what was said of one whole limb is said of another.
+
+        So is what was looked for in it ("arms, no wasting, no fasciculation. Legs, likewise").
+        """
+        section = self._manoeuvres[last[0].manoeuvre].section if last else ""
+        regions = set(self._frame_regions(frame))
+        said = [item.ids[0] for item in frame.of(ItemKind.SIDE)][-1:]
+        changes = {"spans": [*last[0].spans, (frame.start, frame.end)] if last else [], "side_source": "said"}
+        if len(regions) == 1 and last and last[0].site in LIMBS:
+            site = "leg" if regions == {"lower_limb"} else "arm"
+            listed = (drafts for _, _, drafts in reversed(self._trail))
+            run = list(itertools.takewhile(lambda drafts: self._is_listed_with(drafts, last[0]), listed))
+            return [
+                copy_of(draft, site=site, side=next(iter(set(said) & set(_BOTH)), draft.side), **changes)
+                for drafts in reversed(run)
+                for draft in drafts
+                if site != draft.site
+            ]
+        limbs = {self._manoeuvres[draft.manoeuvre].region for draft in last}
+        whole = len({draft.manoeuvre for draft in last}) > _SINGLE and len({draft.value for draft in last}) == 1
+        if not (whole and regions and f"group:{section}" in GROUPS) or regions & limbs:
+            return []
+        sides = set(said) & set(_BOTH) or {draft.side for draft in last}
+        return [
+            copy_of(last[0], manoeuvre=one, side=side, **changes)
+            for one in self._expand(f"group:{section}", frame)
+            for side in _BOTH
+            if side in sides
+        ]
+
+    def _is_listed_with(self, drafts: list[Draft], last: Draft) -> bool:
+        """The results are of the same limb, and of the same part of the examination, as another."""
+        section = self._manoeuvres[last.manoeuvre].section
+        return all(draft.site == last.site and self._manoeuvres[draft.manoeuvre].section == section for draft in drafts)
 
     def _meant(self, subject: str, frame: Frame) -> set[str]:
         """The test named, or those of the group named: "power in the left leg is the same"."""

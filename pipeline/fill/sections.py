@@ -16,6 +16,8 @@ OF_REFLEXES = ("1+", "2+", "3+")
 SMALL_TALK = 5.0
 """Zipf frequency of words that name nothing ("the", "also", "there")."""
 _LED_TO_A_PLACE = frozenset("at over behind above below of".split())
+_TURNING = (["now"], ["then"], ["next"])
+"""What leads to the next heading, and joins no finding to it: "left normal, now power"."""
 _LEAVING = frozenset("i i've i'd i'll we we've we'll is are was were has to be been".split())
 _TO_A_ROOT = 5
 """Most tokens from "cold" to the root at which it was felt: then it is a test."""
@@ -66,9 +68,10 @@ class Sections:
                     if item.sites and ((section == "sensation" and joint) or placed):
                         item.kind = ItemKind.PLACE
                         item.ids = item.sites
-                    elif meant or self._is_a_jerk(items, index, tokens):
+                    elif meant or self._is_a_jerk(items, index, tokens) or self._has_a_root(items, index):
                         item.ids, item.section_only = tuple(meant) or item.ids, False
-                        section = section if meant else "reflexes"
+                        section = self._manoeuvres[item.ids[0]].section
+                        modality = item.ids[0] if section == "sensation" else modality
                     elif not self._claimed(items, index):
                         if not item.sites:
                             continue
@@ -141,11 +144,15 @@ class Sections:
         value = next((item for item in items[index + 1 : index + 3] if item.kind is not ItemKind.SIDE), None)
         return sections >= {"power", "reflexes"} and value is not None and value.grade in OF_REFLEXES
 
+    def _has_a_root(self, items: list[Item], index: int) -> bool:
+        """ "Touch, left L4 normal": what is felt, with a root right after it."""
+        if not any(self._manoeuvres[one].sites == "dermatome" for one in items[index].ids):
+            return False
+        near = (nxt for nxt in items[index + 1 : index + 4] if nxt.start - items[index].end <= _TO_A_ROOT)
+        return any(nxt.kind is ItemKind.PLACE and any(map(ROOT.match, nxt.ids)) for nxt in near)
+
     def _claimed(self, items: list[Item], index: int) -> bool:
-        """A value right after the word, or a root, fits what the word would mean in its own section."""
-        if any(self._manoeuvres[one].sites == "dermatome" for one in items[index].ids):
-            near = (nxt for nxt in items[index + 1 : index + 4] if nxt.start - items[index].end <= _TO_A_ROOT)
-            return any(nxt.kind is ItemKind.PLACE and any(map(ROOT.match, nxt.ids)) for nxt in near)
+        """A value right after the word fits what the word would mean in its own section."""
         for nxt in items[index + 1 : index + 4]:
             if nxt.kind is ItemKind.VALUE:
                 return (
@@ -162,11 +169,13 @@ class Sections:
         return False
 
     def _is_a_jerk(self, items: list[Item], index: int, tokens: list[Token]) -> bool:
-        """ "Patellar two plus", "Achilles absent on the left": a tendon with a result, whatever was tested before."""
+        """ "Patellar two plus", "knees brisk": a tendon, or a joint with what only jerks are, whatever came before."""
         item = items[index]
         if not item.sites and _is_left_out(items, index, tokens):
             return True
-        if item.sites or any(self._values.scale(one) != "reflex" for one in item.ids):
+        own = items[index + 1] if index + 1 < len(items) else None
+        brisk = own is not None and set(own.values) == {"reflex"} and own.start <= item.end + 1
+        if (item.sites and not brisk) or any(self._values.scale(one) != "reflex" for one in item.ids):
             return False
         aside = (ItemKind.SUBJECT, ItemKind.SIDE)
         value = next((nxt for nxt in items[index + 1 : index + 6] if nxt.kind not in aside), None)
@@ -187,7 +196,8 @@ class Sections:
         heading = items[index]
         before = items[index - 1] if index else None
         if before is not None and before.kind is ItemKind.VALUE and before.grade is None and not before.reaction:
-            adjacent = heading.start - before.end <= 1 and tokens[heading.start].boundary < 1.5
+            between = [token.text for token in tokens[before.end : heading.start]]
+            adjacent = len(between) <= 1 and between not in _TURNING and tokens[heading.start].boundary < 1.5
             owned = (
                 index > 1
                 and items[index - 2].kind in (ItemKind.SUBJECT, ItemKind.NEGATION)

@@ -8,7 +8,7 @@ from pipeline.fill.drafts import OPPOSITE, ROOT
 from pipeline.fill.frame import Frame
 from pipeline.fill.sections import SMALL_TALK
 from pipeline.mend.tokens import COMMA, Token
-from pipeline.mend.words import BE, frequency
+from pipeline.mend.words import BE, WHERETO, frequency
 from pipeline.understand.clauses import is_pondering
 from pipeline.understand.items import Item, ItemKind, held
 from pipeline.understand.words import IMPERATIVES
@@ -18,7 +18,7 @@ _BODY = frozenset(
     """toe toes foot feet heel heels ankle ankles knee knees hip hips thigh thighs finger fingers thumb thumbs wrist
         wrists elbow elbows shoulder shoulders""".split()
 )
-_MOVES = IMPERATIVES | frozenset("up down out in back apart together".split())
+_MOVES = IMPERATIVES | WHERETO
 _POINTED = 6.2
 _POINTING = frozenset("it this that these those he she they there which what both one ones rest others other".split())
 _AMONG_PLACES = frozenset(
@@ -74,6 +74,7 @@ class Unread:
             and self._tokens[at + 1].boundary < 0.5
             and word.isalpha()
             and not word.endswith("ly")
+            and word not in (_MOVES if named or self._tokens[at - 1].text in _BODY else WHERETO)
             and frequency(word) < _NOUN
         )
 

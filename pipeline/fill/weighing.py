@@ -628,8 +628,16 @@ class Weigher:
     def _others(self, pre: list[Item], said: Item, post: list[Item], subjects: list[Item]) -> float:
         """Cost of what else stands after the value: other tests, orders, headings, limbs, "throughout"."""
         others = [item for item in post if item.kind not in (ItemKind.SIDE, ItemKind.PLACE)]
+        led = next((item for item in reversed(pre) if item.limbs), None)
+        # "In the left arm it's normal, and in the legs it is increased", "tone, arms normal, both legs"
+        elsewhere = sum(
+            led is not None
+            and not set(item.limbs) <= set(led.limbs)
+            and (item.kind is ItemKind.REGION or (led.end == said.start and not said.forward))
+            for item in post
+        )
         if not others:
-            return 0.0
+            return elsewhere
         named = [item for item in others if item.kind is ItemKind.SUBJECT and item not in subjects]
         cost = sum(0.15 if item.section_only else 0.7 for item in named)
         cost += 1.2 * sum(item.kind is ItemKind.COMMAND for item in others)
@@ -642,9 +650,8 @@ class Weigher:
         limbs = (item for item in post if item.kind is ItemKind.REGION or item.start in self._regions)
         cost += sum(self._names_again(item, said, subjects) for item in limbs)
         cost += 0.8 * sum(item.end in self._headings for item in regions)  # "increased. Upper limb power."
-        led = next((item.limbs for item in reversed(pre) if item.limbs), ())
-        # "In the left arm it's normal, and in the legs it is increased"
-        return cost + sum(bool(led) and not set(item.limbs) <= set(led) for item in regions)
+        cost += sum(item.end in self._same_starts for item in regions)  # "no tremor either | legs likewise"
+        return cost + elsewhere
 
     def _cuts_a_list(self, first: int) -> bool:
         """ "No wasting | or fasciculation in the right leg": what is denied together stays together."""

@@ -42,7 +42,7 @@ from pipeline.mend.swallowing import (
 )
 from pipeline.mend.terms import Meaning, Term, TermIndex, is_side
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token
-from pipeline.mend.words import BE, EVERYDAY, GRADING, REPORTING, frequency
+from pipeline.mend.words import BE, EVERYDAY, GRADING, REPORTING, WHERETO, frequency
 
 MAX_SPAN = 6
 _OF_THE_TRADE = 3.4
@@ -171,7 +171,7 @@ class Mender:
         return {
             at + 2
             for at, (verb, small, thing) in enumerate(zip(tokens, tokens[1:], tokens[2:], strict=False))
-            if small.text in ("the", "your") and verb.text in ordered and thing.text in ordered
+            if small.text in ("the", "your", "my") and verb.text in ordered and thing.text in ordered
         }
 
     def _with_likely(self, cover: Cover, tokens: list[Token]) -> Cover:
@@ -561,8 +561,11 @@ class Mender:
             return False  # "my hand, good", "walk on your heels"
         if len(span) > 1 and span[0] in _VERBS and span[1] in _OBJECTS:
             return False  # "extend the knee" is an instruction heard right
-        if len(span) == 2 and span[1] in _DIRECTIONS and self._index.is_part(span[0]):
-            return False  # "heel back" too
+        if len(span) == 2 and (
+            (span[1] in _DIRECTIONS and self._index.is_part(span[0]))
+            or (span[1] in WHERETO and span[0] in self._index.ordered)
+        ):
+            return False  # "heel back", "soles out" too
         return BE.isdisjoint(span[1:-1])
 
     def _ends_a_name(self, span: tuple[str, ...]) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from pipeline.mend.tokens import COMMA, Token
+from pipeline.mend.words import WHERETO
 
 _WORDS = {
     "zero": 0,
@@ -51,6 +52,8 @@ _UNITS = frozenset(
         yards children hundred thousand million point kids operations falls attacks episodes questions
         examples breath sentence""".split()
 )
+_MOVED = {"fingers": WHERETO, "feet": frozenset("up down in out".split())}
+"""What is counted, or told to move after a grade: "five fingers straight", "four feet up"."""
 _OF_A_SIDE = frozenset("left right side sides bilaterally".split())
 _NOT_BEFORE = frozenset(
     """stage bed room ward type bay number phase aged age category level vertebra this that other any which
@@ -265,7 +268,7 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
     if before == "first" and start > 1 and tokens[start - 2].text in CALLING | _TO_BEGIN_WITH:
         before = ""  # "power, grades first, five", "right side first, five throughout"
     if not (explicit or out_of or signed) and (
-        following in _UNITS
+        (following in _UNITS and text(end + 1) not in _MOVED.get(following, ()))
         or before in _NOT_BEFORE
         or (text(start) == "one" and (before in _NOT_BEFORE_ONE or following in ("side", "another", "by")))
         or (following, text(end + 1), text(end + 2)) == ("at", "a", "time")

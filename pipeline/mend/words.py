@@ -24,3 +24,5 @@ GRADING = frozenset(
         recorded given""".split()
 )
 """Verbs with which an examiner gives a grade: "grip I'm scoring four"."""
+WHERETO = frozenset("up down out in back apart together straight bent".split())
+"""Where a part of the body is to go: "wrists back", "heel in"."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import accumulate
 
 from pipeline.mend.numbers import ONES
-from pipeline.mend.tokens import BLOCK_END, Token
+from pipeline.mend.tokens import BLOCK_END, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind
 
 _WHOSE = r"(?:the |my |his |her |its )?"
@@ -22,9 +22,10 @@ _FORMS = [
         rf"first (?:(?:one|number|figure|grade|result|value|side) )?(?:is|being|will be)(?: always)? (?:for )?{_ONE}",
         rf"{_ONE}(?: always)?(?: is| goes| comes)?(?: always)? first\b",
         rf"(?:read|reading|call|calling|give|giving)(?: them| it| both)?(?: off| out)? {_ONE}(?: and)? {_OTHER}",
+        r"(?P<one>left|right)(?: and)? (?P<other>left|right)\b",
     )
 ]
-_OF_ONE_SIDE = _FORMS[3]
+_OF_ONE_SIDE, _BARE = _FORMS[3], _FORMS[-1]
 _PAIRS = re.compile(
     r"\b(?:two (?:numbers|figures|results|grades|values|sides)|pairs?|both sides|every|everything|each|any two"
     r"|figures|from (?:here|now) on)\b"
@@ -50,7 +51,7 @@ def in_announced_order(items: list[Item], words: list[str], tokens: list[Token])
     """ "All my findings go right then left": of two results in a row, each has its side by that order."""
     if not {"left", "right"}.intersection(words):
         return items
-    orders = _announced(items, words)
+    orders = _announced(items, words, tokens)
     if not orders:
         return items
     starts = [order.start for order in orders]
@@ -106,11 +107,12 @@ def _taken_for_a_root(place: Item, value: Item, words: list[str]) -> Item | None
     return replace(value, start=place.end, end=place.end + 1, grade=grade, weak=True, flags=())
 
 
-def _announced(items: list[Item], words: list[str]) -> list[Order]:
+def _announced(items: list[Item], words: list[str], tokens: list[Token]) -> list[Order]:
     """The orders announced, in turn."""
     text = " ".join(words)
     begins = [0, *accumulate(len(word) + 1 for word in words)]
     ends = {item.end for item in items if item.kind is ItemKind.VALUE}
+    headings = {item.end for item in items if item.kind is ItemKind.HEADING}
     found: dict[int, Order] = {}
     for form in _FORMS:
         for match in form.finditer(text):
@@ -123,8 +125,15 @@ def _announced(items: list[Item], words: list[str]) -> list[Order]:
                 or start in ends  # "four right then left five"
                 or (words[start - 1 : start] in _RESULT_BEFORE and words[start - 2 : start] not in _FROM_NOW)
                 or (form is _OF_ONE_SIDE and not _PAIRS.search(around))
+                or (form is _BARE and not _follow_a_heading(start, end, words, tokens, headings))
             ):
                 continue
             if not any(order.start < end and start < order.end for order in found.values()):
                 found[start] = Order(start, end, (first, second))
     return sorted(found.values(), key=lambda order: order.start)
+
+
+def _follow_a_heading(start: int, end: int, words: list[str], tokens: list[Token], headings: set[int]) -> bool:
+    """ "Power, right, left.", "reflexes again left, right.": two sides in one sentence right after a heading."""
+    headed = start in headings or (words[start - 1 : start] == ["again"] and start - 1 in headings)
+    return headed and in_one_sentence(tokens, start + 1, end)

@@ -238,6 +238,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
                 "never",
                 "in",  # "in March"
                 "eyes",  # "with the eyes open"
+                "toes",  # "toes curl"
                 "and",
                 "just",
                 "you",

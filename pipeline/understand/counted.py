@@ -16,7 +16,8 @@ _THEM = "(?:those|these|them)"
 _FILL = "(?:(?:was|they|they're|those|these|are|were|the|is|it|it's|as|before|again|now|also|just) )*"
 _ALL = (
     f"(?:both of {_THEM}|all (?:the )?(?:{_MANY})(?: of {_THEM})?|all of {_THEM}|(?:all|both) (?:those|these)"
-    f"|(?:every|each) one(?: of {_THEM})?|each of {_THEM}|{_THE_MANY} of {_THEM}|the (?:whole )?lot"
+    f"|(?:the )?same (?:{_MANY})(?: all)?|(?:every|each) one(?: of {_THEM})?|each of {_THEM}|{_THE_MANY} of {_THEM}"
+    "|the (?:whole )?lot"
     "|(?:they|these|those) (?:are|were) (?:all|both)|they're (?:all|both))"
 )
 _SIDE = "<side>"

@@ -10,7 +10,7 @@ from typing import Any
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.matches import Cover, Match
 from pipeline.mend.terms import Term, is_side
-from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.arrange import arranged, same_for, without_stories
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.findings import FindingNames, felt_sharp
@@ -33,6 +33,7 @@ from pipeline.understand.repeats import (
     fine_there,
     is_too,
     named_once,
+    neither_there,
     nor_those,
     said_once,
     so_are,
@@ -63,6 +64,9 @@ _LIMBS = {
     **dict.fromkeys(("arm", "arms", "hand", "hands", "forearms", "upper"), "upper_limb"),
 }
 _SIDES = {"side_left": "left", "side_right": "right", "side_both": "both", "side_other": "other", "side_that": "that"}
+_BEING = (["hang"], ["go"], ["stay"], ["hanging"], ["staying"])
+"""What leads to how the limb is to be: "hang loose"."""
+_LIMBS_NEXT = (["legs"], ["arms"])
 _STRUCTURE = {
     "repair": ItemKind.REPAIR,
     "remove": ItemKind.REMOVE,
@@ -84,6 +88,8 @@ _TOES = frozenset("toe toes".split())
 _OF_A_JOINT = frozenset("rotation abduction adduction flexion extension".split())
 _ENDINGS = ("flexion", "flexors", "duction", "version")
 _TESTS = ("manoeuvre", "muscle")
+_NAMED_AFTER_A_TOOL = ("manoeuvre", "muscle", "site", "side_left", "side_right", "side_both")
+_ONES_TOOL = frozenset("the a my his her your this that with of tendon reflex cold".split())
 _ITS = frozenset("it's it his hers her one ones managed manages".split())
 
 _NO_RESULTS = (Kind.TEACHING, Kind.PLAN, Kind.ASIDE)
@@ -115,6 +121,9 @@ class Extractor:
         for clause in clauses:
             kind_at += [clause.kind] * (clause.end - clause.start)
         supposed = _supposed_of(clauses, tokens)
+        named = {
+            match.start for match in cover.matches if any(m.kind in _NAMED_AFTER_A_TOOL for m in match.term.meanings)
+        }
         plain = list(words)
         for match in cover.matches:
             if match.mended:  # what was heard there is no everyday word
@@ -123,11 +132,20 @@ class Extractor:
         for match in cover.matches:
             if _is_of_a_movement(match, words) or _is_no_complaint(match, words) or _is_remark(match, words):
                 continue
+            if match.term.text == "hammer" and not _heads(match.start, words, named):
+                continue
+            if _is_watched(match, words):
+                continue
             if _is_to_be_stopped(match, words) or _is_mine(match, words) or _is_joint_of(match, words, cover.matches):
                 continue
             told = any(meaning.kind in ("manoeuvre", "muscle", *_SIDES) for meaning in match.term.meanings)
             kind = Kind.RESULT if match.start in supposed and told else kind_at[match.start]
             found += self._from_match(match, words, plain, tokens, kind)
+        found += [
+            Item(ItemKind.SUBJECT, at, at + 1, ("vibration",))
+            for at, word in enumerate(words)
+            if word == "fork" and kind_at[at] is Kind.RESULT and _heads(at, words, named)
+        ]
         found += self._spoken_of(cover, clauses, words, plain, tokens)
         found = self._with_shared_ending(self._at_each_joint(found, words), words)
         found += [
@@ -160,8 +178,10 @@ class Extractor:
         counted = counted_aloud(cover.numbers) | self._presence.nil_before(words, found)
         for number in cover.numbers:
             if kind_at[number.start] is Kind.RESULT:
-                if number.unit == "grade" and not number.homophone and is_sided(number.end, words, tokens, sides):
-                    item_ends.add(number.start)  # "hold them there three on the right"
+                if number.unit == "grade" and not number.homophone and number.start not in item_ends:
+                    sided = is_sided(number.end, words, tokens, sides)  # "hold them there three on the right"
+                    if sided or self._orders.is_short(words, number.start):
+                        item_ends.add(number.start)
                 item = graded(
                     number,
                     words,
@@ -176,7 +196,7 @@ class Extractor:
                 if item:
                     found.append(item)
                     item_ends.add(item.end)
-        found = self._presence.denied(found, words, tokens)
+        found = self._presence.answered(self._presence.denied(found, words, tokens), words, tokens, kind_at)
         found = self._without_accompaniment(without_echoes(found, words), words, tokens)
         found = [item for item in found if not is_too(item, found, words, tokens)]
         found = felt_sharp(found, words, tokens)
@@ -226,7 +246,8 @@ class Extractor:
         found = self._drop_everyday(found, words, tokens, full)
         omissions(found, words, tokens, cues, kind_at, self._scales)
         found.sort(key=lambda item: (item.start, item.end))
-        found = without_stories(same_for(nor_those(found, words), words), words, tokens)
+        found = neither_there(nor_those(found, words), words, self._scales)
+        found = without_stories(same_for(found, words), words, tokens)
         return told_last(found, words, tokens, self._scales)
 
     def _spoken_of(
@@ -413,7 +434,9 @@ class Extractor:
                     continue  # "normal at both of those on the left": of the levels just named
                 ended = match.end >= len(tokens) or tokens[match.end].boundary >= SENTENCE_END
                 ended = ended and words[match.start - 1] in _IN  # "no wasting in either"; but "none in it either"
-                if match.term.text == "either" and not (ended or is_joint(words[match.end : match.end + 1])):
+                after = words[match.end : match.end + 1]
+                ended = ended or after in _LIMBS_NEXT  # "no wasting either, legs likewise"
+                if match.term.text == "either" and not (ended or is_joint(after)):
                     continue  # "either way"
                 if meaning.kind == "side_left" and match.term.text == "left" and not is_side_left(match, plain):
                     continue
@@ -439,7 +462,9 @@ class Extractor:
                 out.append(
                     Item(ItemKind.REGION, match.start, match.end, (meaning.kind.removeprefix("region_"),), **common)
                 )
-            elif meaning.kind.startswith(("section_", "group_")) and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN):
+            elif meaning.kind.startswith(("section_", "group_")) and (
+                kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN) or match.term.text == "hammer"
+            ):
                 heading.append(meaning.kind)
             elif match.term.text == "sorry" and words[match.end : match.end + 1] in _APOLOGIES:
                 continue
@@ -485,7 +510,7 @@ class Extractor:
         if (
             subjects
             and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.QUESTION)
-            and not (kind is not Kind.RESULT and section_only)
+            and (kind is Kind.RESULT or not section_only or self._is_felt_next(subjects, match, tokens))
         ):
             if section_only and _is_held(words, match.start):
                 return out  # "pulling on the finger"
@@ -516,6 +541,7 @@ class Extractor:
             and not (match.term.text == "nothing" and words[match.start - 1 : match.start] in _OWNING)
             and not (match.term.text == "some" and words[match.end : match.end + 1] in _OTHERS)
             and not _is_asked_of_patient(match.end, words)
+            and not ("tone" in values and words[match.start - 1 : match.start] in _BEING)
             and not (words[match.end : match.end + 1] == ["one"] and words[match.start - 2 : match.start] in _YOU)
             and not (
                 words[match.end : match.end + 1] == ["to"] and words[match.end + 1 : match.end + 2] in _AFTER_NORMAL_TO
@@ -562,6 +588,15 @@ class Extractor:
         elif nerve and kind is Kind.RESULT and not subjects:
             out.append(Item(ItemKind.PLACE, match.start, match.end, (), nerve=nerve, **common))
         return out
+
+    def _is_felt_next(self, subjects: list[str], match: Match, tokens: list[Token]) -> bool:
+        """ "Pin. Right L4 normal": what is felt, as a sentence of its own, is no order."""
+        alone = tokens[match.start].boundary >= CLAUSE_MARK and match.end < len(tokens)
+        return (
+            alone
+            and tokens[match.end].boundary >= COMMA
+            and any(self._manoeuvres[one].sites == "dermatome" for one in subjects)
+        )
 
     def _drop_everyday(self, items: list[Item], words: list[str], tokens: list[Token], full: set[int]) -> list[Item]:
         """Everyday words ("down", "some") are findings only where they stand at a subject that they fit."""
@@ -739,12 +774,25 @@ def _linked(words: list[str], start: int) -> bool:
     return False
 
 
+def _heads(tool: int, words: list[str], named: set[int]) -> bool:
+    """ "Hammer, biceps two", "fork, great toes normal": a test is done with it; not so "my hammer", "hammer toes"."""
+    return tool + 1 in named and words[tool - 1] not in _ONES_TOOL and words[tool + 1] not in _TOES
+
+
 def _is_no_complaint(match: Match, words: list[str]) -> bool:
     """ "It's not weakness that bothers him", "weakness isn't the trouble": no result."""
     after = words[match.end : match.end + 3]
     denied = "not" in words[max(0, match.start - 2) : match.start]
     denied = denied or after[:2] == ["isn't", "the"] or after == ["is", "not", "the"]
     return match.term.text == "weakness" and denied
+
+
+def _is_watched(match: Match, words: list[str]) -> bool:
+    """ "Watch the quads, not the foot": where a jerk is seen, no test."""
+    at = match.start
+    while at > 0 and words[at - 1] in ("the", "his", "her", "your"):
+        at -= 1
+    return at < match.start and words[at - 1] in ("watch", "watching")
 
 
 def _is_of_much(match: Match, words: list[str]) -> bool:
@@ -769,7 +817,9 @@ def _is_remark(match: Match, words: list[str]) -> bool:
 
 
 def _is_asked_of_patient(at: int, words: list[str]) -> bool:
-    """ "Loose for me", "floppy again for me": how the limb is to be."""
+    """ "Loose for me", "floppy again for me", "floppy please": how the limb is to be."""
+    if words[at : at + 1] == ["please"]:
+        return True
     at += words[at : at + 1] in _ONCE_MORE
     return words[at : at + 2] == ["for", "me"]
 

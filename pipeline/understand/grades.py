@@ -38,6 +38,7 @@ _AFTER_GRADE = frozenset(
 )
 _NEVER_BEFORE_ON = frozenset("for to fore fife".split())
 _SOME_TESTS = (["two"], ["three"], ["four"], ["five"])
+_OF_SOME = tuple([word] for word in "on are in all normal intact fine absent".split())
 _SAME_WAY = tuple(
     [word]
     for word in """game games drill drills way routine list order idea reason story stretch ones muscles movements
@@ -159,6 +160,7 @@ def graded(
         and following < len(words)
         and tokens[following].boundary < 0.5
         and following not in starts
+        and words[following] not in _WRITTEN  # "one, three": a side each
         and words[following]
         not in ("on", "in", "both", "and", "with", "throughout", "at", "bilaterally", "too", "here", "barely", "hardly")
         and not _is_of_a_name(words, following, names)
@@ -270,7 +272,7 @@ def _grade_may_end(words: list[str], tokens: list[Token], at: int, starts: set[i
 
 def is_of_named_things(words: list[str], at: int) -> bool:
     """ "The same muscles", "the same three on the left"."""
-    counted = words[at : at + 1] in _SOME_TESTS and words[at + 1 : at + 2] in (["on"], ["are"], ["in"])
+    counted = words[at : at + 1] in _SOME_TESTS and words[at + 1 : at + 2] in _OF_SOME
     return counted or words[at : at + 1] in _SAME_WAY
 
 
@@ -335,12 +337,12 @@ def _counts_things(number: Number, words: list[str]) -> bool:
 
 
 def _is_somebody(number: Number, words: list[str]) -> bool:
-    """ "Tom, you're the normal one": said of a person or a limb, no grade."""
+    """ "Tom, you're the normal one", "two plus, a normal one": said of a person, a limb or a test, no grade."""
     before = words[max(0, number.start - 2) : number.start]
     return (
         words[number.start : number.end] == ["one"]
         and before[-1:] != ["the"]
-        and before[:1] in (["the"], ["your"])
+        and before[:1] in (["the"], ["your"], ["a"])
         and before[-1] in _OF_ONE
     )
 

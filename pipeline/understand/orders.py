@@ -7,7 +7,7 @@ from bisect import bisect_left
 
 from pipeline.lexicon.model import Lexicon, Manoeuvre
 from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
-from pipeline.mend.words import BE
+from pipeline.mend.words import BE, WHERETO
 from pipeline.understand.commands import CommandFinder
 from pipeline.understand.items import WHERE, Item, ItemKind, held
 from pipeline.understand.talk import Clause, Cues, Kind
@@ -63,6 +63,14 @@ class Orders:
         cuts |= {item.end for item in found if item.kind is ItemKind.OMISSION}  # "not done | stand up"
         felt = {item.start for item in found if "sensation" in item.values}
         cuts |= {item.start for item in found if item.is_level and item.end in felt}  # "on the pin | T8 normal"
+        tests = [item for item in found if item.kind is ItemKind.SUBJECT]
+        denials = {item.end for item in found if item.kind is ItemKind.NEGATION}
+        denied = {item.end for item in tests if item.start in denials}
+        cuts |= {at for at in denied if sides.keys().isdisjoint(range(at, at + 3))}  # "no wasting | knee up"
+        toned = {item.end for item in tests if item.ids[0] == "tone"}
+        cuts |= {
+            item.end for item in found if item.kind is ItemKind.VALUE and item.start in toned
+        }  # "normal | knee up"
         regions = self._regions(found)
         perianal = self._perianal(found)
         named = {
@@ -149,6 +157,13 @@ class Orders:
         out = [item for item in out if not self._tells_how(item, ending, told, tokens)]
         return out + self._named_commands(clauses, found, out) + self._named_alone(found, out)
 
+    def is_short(self, words: list[str], end: int) -> bool:
+        """ "Wrists back, three", "big toe up, four": two or three words that end at a token ask for a movement."""
+        if words[end - 1] not in WHERETO:
+            return False
+        said = (words[max(0, end - size) : end] for size in (2, 3))
+        return any(self._commands.find(part) is not None for part in said)
+
     def _tells_how(self, command: Item, ending: dict[int, Item], told: set[int], tokens: list[Token]) -> bool:
         """ "Hip abduction, push out against me, five", "clonus, right ankle, let it go, three beats": how the test that
         was just named is done.
@@ -164,7 +179,7 @@ class Orders:
             and named.ids[0] in self._manoeuvres
             and named.ids != command.ids
             and not told.isdisjoint((command.end, command.end + 1))
-            and in_one_sentence(tokens, named.end, command.start + 1)
+            and in_one_sentence(tokens, named.end, max(named.end, command.start) + 1)
         )
 
     @staticmethod

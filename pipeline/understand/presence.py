@@ -44,7 +44,8 @@ _BROUGHT_OUT = frozenset("felt present seen there obtained elicited".split())
 """What "no" denies where it stands after the name: "no ankle jerk is present"."""
 _THEY_ARE = frozenset("is are it's they're both all not still just".split())
 _TO_A_PLACE = frozenset(
-    "in of over on at both the his her and around affecting through throughout between back front side inside".split()
+    """in of over on at both the his her and around affecting through throughout between back front side inside small
+        muscle muscles""".split()
 )
 _IN = frozenset("in on at of".split())
 _FOUND_REACH = 10
@@ -64,6 +65,9 @@ _IS_NOT = (["is", "not"], ["are", "not"], ["was", "not"], ["were", "not"])
 _ADJECTIVE = ("ed", "ic")
 _TOO = (["as", "well"], ["too"], ["also"])
 _MOUTH = ["by", "mouth"]
+_ANSWERS = (["yes"], ["no"], ["none"], ["nil"])
+_ANSWERED_REACH = 5
+"""Most tokens from one answer to the next finding that is looked for, with a remark between."""
 _DENYING = frozenset("no nil any not without nor neither".split())
 _start = attrgetter("start")
 
@@ -73,7 +77,8 @@ class Presence:
 
     def __init__(self, manoeuvres: dict[str, Manoeuvre]) -> None:
         self._manoeuvres = manoeuvres
-        self._names = {name: one.id for one in manoeuvres.values() if one.scale == "presence" for name in one.names}
+        self._tests = {name: one.id for one in manoeuvres.values() for name in one.names}
+        self._names = {name: one for name, one in self._tests.items() if manoeuvres[one].scale == "presence"}
 
     def denied(self, found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
         """ "No tremor in either arm", "no tremor or other movement": there the word is a finding in itself, and not how
@@ -92,6 +97,59 @@ class Presence:
             out.append(Item(ItemKind.NEGATION, item.start, item.start + 1))
             out.append(Item(ItemKind.SUBJECT, item.start + 1, item.end, (self._names[said],), match=item.match))
         return out
+
+    def answered(self, found: list[Item], words: list[str], tokens: list[Token], kind_at: list[Kind]) -> list[Item]:
+        """ "Wasting, yes. Fasciculation, no.": a yes or no that stands behind each of the findings looked for."""
+        named = [k for k in found if k.kind is ItemKind.SUBJECT and self._is_there_or_not(k)]
+        asked = [k for k in named if words[k.end : k.end + 1] in _ANSWERS and kind_at[k.end] is Kind.RESULT]
+        if not asked:
+            return found
+        asked.sort(key=_start)
+        starts = {item.start: item for item in found}
+        behind: dict[int, bool | None] = {}  # by where the answer stands
+        last = -_ANSWERED_REACH
+        for item in asked:
+            belongs = self._stands_behind(item, starts, behind, words, tokens)
+            if belongs is None and item.start - last <= _ANSWERED_REACH:
+                belongs = True
+            behind[item.end] = belongs
+            last = item.end if belongs else last
+        for item in reversed(asked):  # what the last of a list shows holds for those before it
+            after = starts.get(item.end + 1)
+            if behind[item.end] is None and after is not None and behind.get(after.end):
+                behind[item.end] = True
+        answers = {at for at, belongs in behind.items() if belongs and words[at] in ("yes", "no")}
+        out = [item for item in found if item.start not in answers]
+        for at in answers:
+            value = "present" if words[at] == "yes" else "absent"
+            out.append(Item(ItemKind.VALUE, at, at + 1, values={"presence": value, "clonus": value}))
+            if at in starts:  # "fasciculation, no tone normal"
+                name = " ".join(words[at + 1 : starts[at].end])
+                out.append(Item(ItemKind.SUBJECT, at + 1, starts[at].end, (self._tests[name],)))
+        return out
+
+    def _stands_behind(
+        self, item: Item, starts: dict[int, Item], behind: dict[int, bool | None], words: list[str], tokens: list[Token]
+    ) -> bool | None:
+        """Whether the yes or no after a finding is its answer; None where a "no" may deny what follows as well."""
+        at = item.end
+        if words[item.start - 1] in _DENYING and behind.get(item.start - 1, False) is False:
+            return False
+        if words[at] in ("none", "nil"):
+            return True
+        if at in starts:  # "no tone" is a finding, and may have one of its own
+            after = starts.get(starts[at].end)
+            return after is not None and " ".join(words[at + 1 : after.start]) in self._tests and bool(after.values)
+        if words[at] == "yes" or at + 1 >= len(words) or tokens[at].boundary < tokens[at + 1].boundary:
+            return True
+        after = starts.get(at + 1)
+        if tokens[at].boundary > tokens[at + 1].boundary or after is None:
+            return False
+        following = starts.get(after.end)
+        if after.kind is not ItemKind.SUBJECT:
+            return None if following is not None and following.kind is ItemKind.SUBJECT else True
+        own = following is not None and following.kind is ItemKind.VALUE and words[after.end] not in _BROUGHT_OUT
+        return True if own else None
 
     def nil_before(self, words: list[str], found: list[Item]) -> set[int]:
         """Where "nil" denies what is named after it ("nil wasting, nil fasciculation") and tells of nothing before."""
@@ -237,6 +295,7 @@ class Presence:
         taken = {at for item in found for at in range(item.start, item.end)}
         self._there_too(words, tokens, found)
         out = self._there(words, tokens, kind_at, found)
+        denied = {item.end for item in found if item.kind is ItemKind.NEGATION}
         for item in found:
             if item.kind is not ItemKind.SUBJECT or not any(
                 self._manoeuvres[one].scale == "presence" for one in item.ids
@@ -249,6 +308,9 @@ class Presence:
                 continue
             if _is_denied_adjective(item, words):
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "absent"}, forward=True))
+                continue
+            if words[item.end - 1] == "abnormal" and item.start not in denied:
+                out.append(_present(item.start))  # "posture abnormal"
                 continue
             at = item.start
             while (

@@ -27,6 +27,9 @@ _SWAYS = frozenset("sways swaying sway wobbles wobbling wobbly unsteady".split()
 _ROMBERG = frozenset("negative positive".split())
 _TOLD = (ItemKind.VALUE, ItemKind.OMISSION, ItemKind.NEGATION)
 _ALSO_NOT = tuple([word] for word in "can could was were is are did do have will would".split())
+_THOSE = (["those"], ["these"], ["them"])
+_NOR_WITHIN = 6
+"""Most tokens from "neither" to its "nor"."""
 _FEELS_NOTHING = (["can't", "feel"], ["cannot", "feel"])
 _THERE = (["in"], ["on"])
 _GRADED = frozenset(("mrc", "reflex"))
@@ -38,6 +41,7 @@ _TOLD_WITHIN = 12
 """Most tokens from "I said" to the value that was said."""
 _ANEW_WITHIN = 16
 """Most tokens from that value to the one that takes its place."""
+_GENERALLY = tuple([word] for word in "never always would is isn't goes does doesn't means won't can can't".split())
 _DETERMINERS = (["the"], ["his"], ["her"], ["that"])
 _COMPARED = frozenset("weak weaker worse poor normal abnormal".split())
 _LIMBS = tuple([word] for word in "one ones side leg arm hand foot limb of".split())
@@ -152,6 +156,39 @@ def nor_those(found: list[Item], words: list[str]) -> list[Item]:
                 item = replace(last, start=item.start, end=item.end + also, forward=True)
         out.append(item)
     return out
+
+
+def neither_there(found: list[Item], words: list[str], scales: dict[str, str]) -> list[Item]:
+    """ "Left arm, neither", "the other leg none of those": what was looked for last is absent there, too."""
+    out: list[Item] = []
+    for item in found:
+        side = out[-1] if out else None
+        said = words[item.start : item.start + 3]
+        pointing = said[:2] == ["none", "of"] and said[2:] in _THOSE
+        if (
+            (pointing or (item.kind is ItemKind.NEGATION and said[:1] == ["neither"]))
+            and side is not None
+            and side.kind is ItemKind.SIDE
+            and side.end == item.start
+            and "nor" not in words[item.end : item.end + _NOR_WITHIN]
+        ):
+            looked_for = _looked_for(out, scales)
+            if len(looked_for) == 2 or (pointing and looked_for):
+                absent = {"presence": "absent", "clonus": "absent"}
+                item = Item(ItemKind.VALUE, item.start, item.start + 1, values=absent, of_last=len(looked_for))
+        out.append(item)
+    return out
+
+
+def _looked_for(items: list[Item], scales: dict[str, str]) -> set[str]:
+    """The last tests in a row of what is there or not."""
+    found: set[str] = set()
+    for item in reversed(items):
+        if item.kind is ItemKind.SUBJECT:
+            if scales.get(item.ids[0]) != "presence":
+                break
+            found.add(item.ids[0])
+    return found
 
 
 def is_too(item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
@@ -348,6 +385,11 @@ def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> 
             and in_one_sentence(tokens, thing, at + 1)
         )
 
+    def is_of_a_kind(item: Item) -> bool:
+        """ "A normal one never does that"."""
+        led = words[max(0, item.start - 1) : item.end + 1] == ["a", "normal", "one"]
+        return led and words[item.end + 1 : item.end + 2] in _GENERALLY
+
     def is_of_a_noun(item: Item) -> bool:
         after = item.end
         return (
@@ -365,7 +407,7 @@ def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> 
         for item in found
         if item.kind is not ItemKind.VALUE
         or item.grade is not None
-        or not (is_concluded(item) or is_of_a_noun(item) or is_of_a_limb(item))
+        or not (is_concluded(item) or is_of_a_noun(item) or is_of_a_limb(item) or is_of_a_kind(item))
     ]
 
 

@@ -1408,6 +1408,7 @@ class _Reader:
             0,
         )
         lead = next((k for k, word in enumerate(words) if word not in _LEAD_INS), len(words) - 1)
+        orders = lead < len(words) and words[lead] in IMPERATIVES and not self._naming[start + lead]
         of_patient = words[asks : asks + 2] in (["is", "your"], ["are", "your"])  # "is your toe up or down"
         asked = of_patient or (self._tokens[start].asked and not self._asks_after(start, end))
         subject, value = any(self._subject[start:end]), any(self._value[start:end])
@@ -1459,7 +1460,7 @@ class _Reader:
         if words[:2] == ["a", "normal"] and subject and any(word in ("is", "are", "goes", "means") for word in words):
             return Kind.TEACHING  # "a normal straight leg raise is eighty degrees"
         if self._has("modal", start, end) and not omission and not self._reported(start, end):
-            return Kind.INSTRUCTION if self._to_patient(text, words, lead) else Kind.TEACHING
+            return Kind.INSTRUCTION if self._to_patient(text, words, orders) else Kind.TEACHING
         if self._has("general", start, end) and not (omission or self._explains_a_name(start, end)):
             return Kind.TEACHING
         if (
@@ -1468,18 +1469,17 @@ class _Reader:
             and not (subject and self._has("deferred", start, end))
             and not (self._stated(start, end) or self._reported(start, end))
         ):
-            return Kind.INSTRUCTION if self._to_patient(text, words, lead) else Kind.PLAN
+            return Kind.INSTRUCTION if self._to_patient(text, words, orders) else Kind.PLAN
         if self._has("impression", start, end) and not (subject and value) and not self._gives_grades(start, end):
             return Kind.PLAN
         ordered = (
-            lead < len(words)
-            and words[lead] in IMPERATIVES
+            orders
             and not self._stated(start, end)
             and not any(self._graded_value[start:end])
             and sum(self._value[start:end]) < 2
         )
         if (
-            self._to_patient(text, words, lead)
+            self._to_patient(text, words, orders)
             and (ordered or not (self._graded(start, end) or self._stated(start, end)))
             and not omission
         ):
@@ -1655,8 +1655,8 @@ class _Reader:
     def _graded(self, start: int, end: int) -> bool:
         return any(self._value[k] and self._words[k] not in _EVERYDAY_VALUES for k in range(start, end))
 
-    def _to_patient(self, text: str, words: list[str], lead: int) -> bool:
-        if lead < len(words) and words[lead] in IMPERATIVES:
+    def _to_patient(self, text: str, words: list[str], orders: bool) -> bool:
+        if orders:
             return True
         if words[0] in _OF_PATIENTS and "your" not in words:
             return False  # "she'd let go of my hand"
