@@ -24,7 +24,8 @@ _SIDE = "<side>"
 _SIDE = "<side>"
 _ON = "(?:(?:on|in|over|and) )?(?:(?:the|his|her) )?"
 _WITH_SIDE = re.compile(
-    rf"(?:^|\s)({_SIDE} {_FILL}{_ALL} {_FILL}|{_ALL} {_ON}{_SIDE} {_FILL}|{_THE_MANY} on (?:the )?{_SIDE} {_FILL})$"
+    rf"(?:^|\s)({_SIDE} {_FILL}{_ALL} {_FILL}|{_ALL} {_ON}{_SIDE} {_FILL}"
+    rf"|{_THE_MANY} on (?:the )?{_SIDE} {_FILL}(?:(?:all|both) )?)$"
 )
 """What leads to a result, with the side in it: "on the left every one of them was", "the three on the left are"."""
 _BARE = re.compile(rf"(?:^|\s)({_SIDE} {_FILL}(?P<all>both|all) {_FILL})$")
@@ -50,6 +51,7 @@ def of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> lis
     named = {one.start for one in items if one.kind in _NAMING and not one.section_only}
     graded = {one.end for one in items if one.kind in _NAMING}
     values = {one.start for one in items if one.kind is ItemKind.VALUE}
+    whole = {one.start for one in items if one.kind is ItemKind.THROUGHOUT}  # "right arm all four"
     dropped: set[int] = set()
     for value in items:
         if value.kind is not ItemKind.VALUE or value.reaction or id(value) in dropped:
@@ -60,6 +62,8 @@ def of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> lis
         before = _Words(words, tokens, sides, named, first, value.start, backwards=True)
         after = _Words(words, tokens, sides, named, value.end, last)
         span, said = _said_of(before, after, counts=value.end in values)
+        if not whole.isdisjoint(range(*span)):
+            continue
         if said and not (span[0] in graded or words[span[0] - 1] in BE):  # "elbow flexion and extension are all five"
             value.of_last = 0 if value.same else _number(said)
             for at in range(*span):

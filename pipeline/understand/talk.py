@@ -676,7 +676,11 @@ class _Reader:
                 end += 1
             return end if self._words[end : end + 1] in _OTHER_TALK else start
         end = self._subject_end[start] or start + self._heading[start]
-        return end if self._words[end : end + 1] in (["a"], ["an"]) and not self._heading[end + 1] else start
+        return (
+            end
+            if self._words[end : end + 1] in (["a"], ["an"]) and self._heading[end + 1 : end + 2] != [True]
+            else start
+        )
 
     def _head_of_list(self, at: int, start: int) -> int:
         """ "Before anybody guesses | biceps, supinator and triceps jerks are absent": the first name, not the last."""
@@ -726,6 +730,8 @@ class _Reader:
             at += 2
         elif self._words[at] in ("it's", "they're"):
             at += 1
+        if at >= end:
+            return False
         led = at > 0 and self._heading[at - 1]  # "students write power | five throughout"
         if not led and self._value[at] and self._words[self._value_end[at] : self._value_end[at] + 1] == ["throughout"]:
             return True  # "you'll have to trust me, | full power throughout"
