@@ -62,9 +62,8 @@ def of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> lis
         before = _Words(words, tokens, sides, named, first, value.start, backwards=True)
         after = _Words(words, tokens, sides, named, value.end, last)
         span, said = _said_of(before, after, counts=value.end in values)
-        if not whole.isdisjoint(range(*span)):
-            continue
-        if said and not (span[0] in graded or words[span[0] - 1] in BE):  # "elbow flexion and extension are all five"
+        told = span[0] in graded or words[span[0] - 1] in BE  # "elbow flexion and extension are all five"
+        if said and not told and value.start - 1 not in whole:
             value.of_last = 0 if value.same else _number(said)
             for at in range(*span):
                 if at in sides and not value.same:

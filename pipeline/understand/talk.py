@@ -168,7 +168,7 @@ class TalkTeller:
                     and told
                     and told[-1].kind is Kind.ASIDE
                     and boundary < BLOCK_END
-                    and (reader.reports(told[-1].start, told[-1].end) or reader.quotes(first))
+                    and (reader.reports(told[-1].start, told[-1].end) or reader.quotes(first) or reader.hangs_on(first))
                 ):
                     kind = Kind.ASIDE
                 if kind is Kind.RESULT and told and reader.answers(told[-1], first, last):
@@ -1293,6 +1293,10 @@ class _Reader:
             return False
         end = self._value_end[value]
         return self._words[at] != "it's" or not _NOW.isdisjoint(self._words[at + 1 : end + 2])
+
+    def hangs_on(self, start: int) -> bool:
+        """ "I saw a man with | power of two": a small word joins it to what was told of somebody else."""
+        return self._words[start - 1] in ("with", "without", "of", "had", "having")
 
     def quotes(self, start: int) -> bool:
         """ "The hospital's chart | reads reflexes three plus"."""

@@ -31,6 +31,10 @@ Tone in the left leg increased. Left hip flexion four, left knee flexion three. 
 """)
 
 OF_ITS_OWN = table("""
+left biceps jerk one plus left triceps jerk one plus left supinator jerk absent as for the right arm all three are two
+    plus
+    => left biceps_jerk 1+, triceps_jerk 1+, brachioradialis_jerk 0;
+       right biceps_jerk 2+, triceps_jerk 2+, brachioradialis_jerk 2+
 left arm: wrist extension, finger extension and grip are all four the right arm is in a sling
     => left wrist_extension 4, finger_extension 4, grip 4
 left knee extension four ankle jerks both two plus on the left knee flexion five

@@ -220,6 +220,8 @@ light touch at L5 normal on the left sharp reduced at L5 on the left => left lig
 """)
 
 OF_PEOPLE = table("""
+I saw a man last year with power of two in the left leg | left hip flexion five => left hip_flexion 5
+we had a woman in clinic with absent ankle jerks on both sides | right knee jerk two plus => right knee_jerk 2+
 biceps jerks two plus on both sides | a brisk jerk can be quite normal in the young
     => right biceps_jerk 2+; left biceps_jerk 2+
 Power isn't his complaint, it's full throughout in the left leg. => left leg_core normal
