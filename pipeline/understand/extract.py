@@ -55,7 +55,8 @@ from pipeline.understand.sides import (
     turns,
     without_degrees,
 )
-from pipeline.understand.talk import Clause, Cues, Kind, comes_true
+from pipeline.understand.talk import Clause, Kind, comes_true
+from pipeline.understand.telling import Cues
 from pipeline.understand.told_last import told_last
 from pipeline.understand.words import is_left_out
 

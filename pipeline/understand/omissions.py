@@ -6,7 +6,8 @@ from bisect import bisect_left, bisect_right
 
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.items import WHERE, Item, ItemKind, held
-from pipeline.understand.talk import Cues, Kind
+from pipeline.understand.talk import Kind
+from pipeline.understand.telling import Cues
 
 _REASONS = ("pain", "declined", "deferred", "unable")
 _REASON_REACH = 18

@@ -10,7 +10,8 @@ from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import BE, WHERETO
 from pipeline.understand.commands import CommandFinder
 from pipeline.understand.items import WHERE, Item, ItemKind, held
-from pipeline.understand.talk import Clause, Cues, Kind
+from pipeline.understand.talk import Clause, Kind
+from pipeline.understand.telling import Cues
 from pipeline.understand.words import IMPERATIVES
 
 _EXAMINING = frozenset(
