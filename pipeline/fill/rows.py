@@ -2,92 +2,54 @@
 
 from __future__ import annotations
 
-import itertools
 import math
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 
 from pipeline.fill.corrections import corrected, other_sides
-from pipeline.fill.drafts import OPPOSITE, ROOT, Draft, Loose, copy_of, last_of, refines, root_order
+from pipeline.fill.drafts import OPPOSITE, ROOT, Draft, Loose, copy_of, refines
 from pipeline.fill.frame import Frame, places_by_side
 from pipeline.fill.frames import EXCEPTED, build
-from pipeline.fill.sections import LIMBS, OF_REFLEXES, Sections, names_limb
+from pipeline.fill.reading import BOTH, LIMB_REGIONS, Reading
+from pipeline.fill.scope import Known
+from pipeline.fill.sections import OF_REFLEXES, Sections
 from pipeline.fill.unread import Unread
-from pipeline.fill.values import GROUPS, Values
-from pipeline.fill.weighing import POWER_WORDS
 from pipeline.lexicon.model import Lexicon
-from pipeline.mend.matches import Match
 from pipeline.mend.tokens import BLOCK_END, Token, in_one_sentence
-from pipeline.understand.items import ALL_OF_THEM, Item, ItemKind
+from pipeline.understand.items import Item, ItemKind
 
-_BOTH = ("right", "left")
-_OF_POWER = ("4-", "4", "4+", "5-", "5")
-_STATING = frozenset("is are was were has had shows 's".split())
-_WALKS = frozenset({"heel_walk", "toe_walk", "tandem_gait"})
-"""Tests of gait that an instruction may ask for by itself."""
-_COMES_FROM = tuple([said, whose] for said in ("that's", "it's") for whose in ("the", "his", "her"))
-_WALKED_ON = frozenset("heel toe toes foot side one".split())
-_DOUBTFUL = 0.75
-_RIVALLED = 0.02
-_JOINED_WITHIN = 5
-"""Most tokens from the first limb to the second in "the left arm and the left leg"."""
-_SINGLE = 2
-"""Most rows of one test, one for each side."""
 _SAID_WITH = 4
 """Most tokens from a side to the test or place that it was said with."""
-
-
-@dataclass(slots=True)
-class _State:
-    side: str | None = None  # left, right, both
-    side_source: str = "unsaid"
-    side_mention: int = -1
-    side_section: str | None = None
-    limb: str | None = None  # the side that a heading announced ("left leg.")
-    apart: str | None = None  # a result on the other side since then: "aside", or "doubt" where it may have changed
-    doubtful: bool = False
-    section: str | None = None
-    modality: str | None = None
-    subjects: list[str] = field(default_factory=list)
-    grouped: bool = False
-    regions: tuple[str, ...] = ()
-    limb_at: int | None = None  # where a limb was named last
+_WITHOUT_JOINT = frozenset("flexion extension abduction adduction flexors extensors abductors adductors".split())
+_NOT_OF_ALL = LIMB_REGIONS | {"trunk"}
+_LEADING_TO_LIMBS = frozenset("in of on at from over for throughout across and or nor".split())
 
 
 class Filler:
     """Fills rows from the items of one talk."""
 
     def __init__(self, lexicon: Lexicon) -> None:
-        self._values = Values(lexicon)
-        self._manoeuvres = self._values.manoeuvres
-        self.moved = {muscle.id: muscle.manoeuvre for muscle in lexicon.muscles}
-        self._roots = {one.id: {supply.root for supply in one.roots} for one in lexicon.manoeuvres}
-        self._roots |= {one.id: {supply.root for supply in one.roots} for one in lexicon.muscles}
-        self._core = {
-            section: [m for m in lexicon.manoeuvres if m.core and m.section == section]
-            for section in ("power", "reflexes")
-        }
+        self._known = Known.of(lexicon)
 
     def fill(self, items: list[Item], tokens: list[Token]) -> tuple[list[Draft], list[Loose]]:
         """Drafts in order of first mention, and what could not be placed."""
-        work = _Work(self, tokens)
-        items = other_sides(corrected(Sections(self._values).settled(items, tokens), tokens))
+        work = _Work(self._known, tokens)
+        items = other_sides(corrected(Sections(self._known.values).settled(items, tokens), tokens))
         for part in build(items, tokens, self._fits, self._supplies):
             work.take(part)
         return work.finish()
 
     def _supplies(self, subject: Item, place: Item) -> bool:
         said = {one for one in place.ids if ROOT.match(one)}
-        known = self._roots.get(subject.muscle or "") or {
-            root for one in subject.ids for root in self._roots.get(one, ())
-        }
+        roots = self._known.roots
+        known = roots.get(subject.muscle or "") or {root for one in subject.ids for root in roots.get(one, ())}
         return not (said and known) or not said.isdisjoint(known)
 
     def _fits(self, subject: Item, value: Item) -> bool:
+        manoeuvres = self._known.values.manoeuvres
         if value.kind is ItemKind.PLACE:
             kinds = ("dermatome",) if value.is_level else ("joint",) if value.ids else ("dermatome", "joint")
             return any(
-                s == "group:sensation" or (s in self._manoeuvres and self._manoeuvres[s].sites in kinds)
-                for s in subject.ids
+                s == "group:sensation" or (s in manoeuvres and manoeuvres[s].sites in kinds) for s in subject.ids
             )
         if value.kind is ItemKind.OMISSION or value.same:
             return True
@@ -95,44 +57,11 @@ class Filler:
             return subject.kind is ItemKind.COMMAND
         if value.reaction and subject.kind is ItemKind.COMMAND:
             return True
-        return any(self._values.read(s, value)[0] is not None for s in subject.ids)
+        return any(self._known.values.read(s, value)[0] is not None for s in subject.ids)
 
 
-class _Work:
-    """The state of filling one talk."""
-
-    def __init__(self, filler: Filler, tokens: list[Token]) -> None:
-        self._filler = filler
-        self._values = filler._values
-        self._manoeuvres = filler._manoeuvres
-        self._tokens = tokens
-        self._state = _State()
-        self._drafts: dict[tuple[str, str, str | None], Draft] = {}
-        self._loose: list[Loose] = []
-        self._history: list[tuple[int, list[Draft], list[Draft | None]]] = []
-        self._frame_no = 0
-        self._trail: list[tuple[int, int, list[Draft]]] = []  # (frame number, side mention, drafts)
-        self._command: Item | None = None
-        self._named: dict[str, Item] = {}
-        self._side_frame = 0
-        self._carried: tuple[str | None, str] = (None, "unsaid")
-        self._ended = 0
-        self._headed_at = len(tokens)  # where the last heading was said
-        self._contrasted = False
-        self._joints: list[str | None] = []  # named before what was felt there
-        self._pin_at = next(
-            (i for i, t in enumerate(tokens) if t.text in ("pin", "pinprick", "neurotip", "sharp")), None
-        )
-        self._touch_at = next(
-            (
-                i
-                for i, t in enumerate(tokens)
-                if t.text in ("touch", "cotton", "fingertip", "brush", "wisp") and tokens[i - 1].text != "a"
-            ),
-            None,
-        )
-
-    # -- taking frames ------------------------------------------------------------------------------------------------
+class _Work(Reading):
+    """Takes frame after frame, and keeps what each says."""
 
     def take(self, part: Frame | Item) -> None:
         if isinstance(part, Item):
@@ -179,415 +108,13 @@ class _Work:
                 del self._drafts[draft.key]
         self._loose.append(Loose(item.start, item.end, "excepted from a result, and no result of its own was said"))
 
-    @property
-    def _last(self) -> list[Draft]:
-        """The rows of the last result; none before the first."""
-        return self._trail[-1][2] if self._trail else []
-
-    def _doubted(self, manoeuvre: str) -> Item | None:
-        """The word that named a test, where it may have been another one: the doubt goes on with the test."""
-        named = self._named.get(manoeuvre)
-        if named is None:
-            return None
-        heard = named.match
-        doubtful = heard is not None and (heard.probability < _DOUBTFUL or self._may_be_opposite(heard, manoeuvre))
-        return named if doubtful or "manoeuvre_unsaid" in named.flags else None
-
-    def _may_be_opposite(self, heard: Match, manoeuvre: str) -> bool:
-        """ "Hip a duck shun three right, four left": both rows may be of the other movement."""
-        opposite = self._manoeuvres[manoeuvre].opposite
-        rivals = heard.rival.meanings if heard.rival is not None and heard.rival_probability > _RIVALLED else ()
-        return opposite is not None and any(meaning.id == opposite for meaning in rivals)
-
     def _is_of_all(self, side: Item) -> bool:
         """ "All on the left", "both on the left"."""
         return any(token.text in ("all", "both") for token in self._tokens[max(0, side.start - 3) : side.start])
 
-    def _note(self, item: Item, *, quiet: bool = False) -> None:
-        """What an item changes for all that follows."""
-        state = self._state
-        if item.kind is ItemKind.HEADING:
-            self._headed_at = item.start
-            if state.side_mention == item.start - 1 and state.side_section == state.section:
-                state.side_section = item.ids[0]  # "left power"
-            state.section = item.ids[0]
-            if state.section != "sensation":
-                state.modality = None
-        elif item.kind is ItemKind.REGION:
-            self._turn_to(item)
-            if self._tokens[item.end - 1].text.endswith("s") and not quiet and state.side_source == "unsaid":
-                state.side, state.side_source = "both", "heading"
-        elif item.kind is ItemKind.SIDE:
-            side = item.ids[0]
-            if side == "other":
-                return
-            if item.sites:
-                self._turn_to(item)
-            state.side, state.side_source, state.side_mention = side, "said", item.start
-            # "The right leg" is under examination whatever is tested of it
-            state.side_section = None if item.sites and side in OPPOSITE else state.section
-            state.doubtful = "side_uncertain" in item.flags and not item.sites
-            if self._stands_alone(item):
-                state.limb, state.apart = side if side in OPPOSITE else None, None
-        elif item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND) and not item.section_only:
-            here = (
-                one for one in item.ids if one in self._manoeuvres and self._manoeuvres[one].region in state.regions
-            )
-            first = next(here, item.ids[0])
-            state.section = GROUPS.get(first) or self._manoeuvres[first].section
-            if state.section == "sensation" and first in self._manoeuvres:
-                state.modality = first
-            if item.kind is ItemKind.SUBJECT:
-                state.subjects = [one for one in item.ids[:1] if one in self._manoeuvres]
-                state.grouped = False
-            if (
-                first in self._manoeuvres
-                and self._manoeuvres[first].region in ("lower_limb", "upper_limb")
-                and state.regions != ("lower_limb", "upper_limb")
-            ):
-                state.regions = (self._manoeuvres[first].region,)
-
-    def _turn_to(self, limb: Item) -> None:
-        """The limb that was named is under examination, and the one it is joined to ("in the arm and the leg")."""
-        state = self._state
-        near = state.limb_at is not None and 0 < limb.start - state.limb_at <= _JOINED_WITHIN
-        joined = near and self._is_joined(limb) and in_one_sentence(self._tokens, state.limb_at or 0, limb.end)
-        state.regions = tuple(dict.fromkeys((*state.regions, *limb.limbs))) if joined else limb.limbs
-        state.limb_at = limb.start
-
-    def _is_object(self, side: Item) -> bool:
-        """ "He's sparing the left side": the side of a verb."""
-        after = self._tokens[side.end].text if side.end < len(self._tokens) else ""
-        return not side.linked and self._tokens[side.start - 1].text == "the" and after not in _STATING
-
-    def _explains(self, side: Item) -> bool:
-        """ "Toe walking is impaired, that's the left calf for you": why, perhaps not where."""
-        led = [token.text for token in self._tokens[max(0, side.start - 2) : side.start]] in _COMES_FROM
-        return led and _WALKED_ON.isdisjoint(token.text for token in self._tokens[side.start : side.end + 1])
-
     def _is_explained(self, frame: Frame, draft: Draft) -> bool:
         as_said = draft.side == "midline" and self._manoeuvres[draft.manoeuvre].sides == "as_said"
         return as_said and any(map(self._explains, frame.of(ItemKind.SIDE)))
-
-    def _stands_alone(self, side: Item) -> bool:
-        """A side that is a sentence of its own announces the limb that is examined."""
-        before = side.start - (side.start > 0 and self._tokens[side.start - 1].text in ("the", "his", "her", "now"))
-        after = side.end + (side.end < len(self._tokens) and self._tokens[side.end].text in ("now", "first", "next"))
-        opens = self._tokens[before].boundary >= 1.5
-        return opens and (after >= len(self._tokens) or self._tokens[after].boundary >= 1)
-
-    def _back_to_limb(self, frame: Frame) -> None:
-        """After "left leg ... none on the right either" a new test without a side is on the left again."""
-        state = self._state
-        if any(item.kind is ItemKind.COMMAND for item in frame.subjects):
-            state.apart = None
-        if frame.excepted:
-            return  # "the same on the left, except the peronei, four"
-        if state.apart and state.limb and frame.subjects and not frame.of(ItemKind.SIDE):
-            state.side, state.doubtful, state.apart = state.limb, state.apart == "doubt", None
-
-    # -- reading one frame --------------------------------------------------------------------------------------------
-
-    def _read(self, frame: Frame) -> list[Draft] | None:
-        said = frame.value
-        if said.same:
-            return self._repeat(frame)
-        if said.of_last and (counted := self._counted(frame)):
-            return counted
-        subjects, items = self._subjects(frame)
-        if (
-            said.reaction
-            and not any(item.kind is ItemKind.SUBJECT for item in items)
-            and not (said.values and subjects and not any(i.kind is ItemKind.COMMAND for i in items))
-        ):
-            commands = [item for item in frame.subjects if item.kind is ItemKind.COMMAND]
-            if commands:
-                self._command = commands[-1]
-                return self._infer(frame, commands[-1])
-            if (
-                frame.of(ItemKind.SIDE)
-                and self._command is not None
-                and self._trail
-                and self._trail[-1][2][-1].inferred
-            ):
-                return self._infer(frame, self._command)
-            return None
-        if said.reaction and not said.values and not subjects and (named := self._just_named(frame)) is not None:
-            return self._infer(frame, named)
-        if not subjects and _goes_up_or_down(said):
-            said.flags += ("manoeuvre_unsaid",)  # "those are down going": nothing but the toes does that
-            subjects = [("plantar_response", None)]
-        if not subjects:
-            if (
-                said.kind is ItemKind.VALUE
-                and said.grade is not None
-                and (not said.weak or frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE))
-            ) or (
-                said.kind is ItemKind.VALUE
-                and said.values
-                and not said.weak
-                and (frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE))
-            ):
-                self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for this result"))
-            elif said.kind is ItemKind.OMISSION and frame.of(ItemKind.SIDE) and self._names_place(frame):
-                self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for what was not examined"))
-            return None
-        if (
-            not items
-            and subjects
-            and self._manoeuvres[subjects[0][0]].sites in ("dermatome", "joint")
-            and said.kind is ItemKind.VALUE
-            and not frame.of(ItemKind.PLACE)
-            and not frame.of(ItemKind.SIDE)
-        ):
-            return None
-        if not items and self._elaborates(frame, [one for one, _ in subjects]):
-            return None
-        if not items and Unread(self._tokens, self._ended).noun_of(frame):
-            self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for this result"))
-            return None
-        placed = self._manoeuvres[subjects[0][0]].sites in ("dermatome", "joint")
-        if placed and frame.of(ItemKind.REST) and not frame.of(ItemKind.PLACE):
-            self._loose.append(Loose(frame.start, frame.end, "which places are the rest was not said"))
-            return None
-        drafts: list[Draft] = []
-        for subject, item in subjects:
-            drafts += self._drafts_for(frame, subject, item)
-        if placed and frame.of(ItemKind.REST):  # "reduced at L5, otherwise intact L2 to S1"
-            drafts = [draft for draft in drafts if draft.key not in self._drafts]
-        firm = not said.weak or any(0 <= said.start - item.end <= 1 for item in frame.subjects)
-        if not drafts and said.kind is ItemKind.VALUE and not said.reaction and firm:
-            self._loose.append(Loose(frame.start, frame.end, "the result does not fit the manoeuvre named with it"))
-        return drafts
-
-    @staticmethod
-    def _names_place(frame: Frame) -> bool:
-        return any(item.is_place for item in frame.pre)
-
-    def _just_named(self, frame: Frame) -> Item | None:
-        """The test right before a reaction: "hip flexion good"."""
-        named = [item for item in frame.subjects if item.kind is ItemKind.SUBJECT and not item.section_only]
-        if len(named) != 1 or not 0 <= frame.value.start - named[0].end <= 1:
-            return None
-        return named[0] if self._tokens[frame.value.start].boundary < 1.2 else None
-
-    def _elaborates(self, frame: Frame, subjects: list[str]) -> bool:
-        """ "Reduced at L5, she says it's fuzzy": more words on a result that was just given, not a result of its
-        own.
-        """
-        if "again" in [token.text for token in self._tokens[max(0, frame.start - 4) : frame.start]]:
-            return False
-        if frame.value.grade is not None or frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE):
-            return False
-        last = self._last
-        if frame.value.kind is ItemKind.OMISSION:
-            return bool(last) and last[-1].reason is not None and {draft.manoeuvre for draft in last} == set(subjects)
-        return (
-            bool(last)
-            and {draft.manoeuvre for draft in last} == set(subjects)
-            and not last[-1].inferred
-            and (
-                last[-1].site is not None
-                or self._values.scale(subjects[0]) in ("gait", "coordination", "presence", "tone")
-            )
-        )
-
-    def _subjects(self, frame: Frame) -> tuple[list[tuple[str, Item | None]], list[Item]]:
-        """(manoeuvre, item that names it) for the frame; carried on from before where it names none."""
-        said, state = frame.value, self._state
-        named: list[tuple[str, Item | None]] = []
-        for item in frame.subjects:
-            choice = self._choose(item, said)
-            if choice is not None:
-                named += [(one, item) for one in self._expand(choice, frame)]
-        if named or (frame.subjects and any(not item.section_only for item in frame.subjects)):
-            if named:
-                for item in frame.subjects:
-                    self._note(item)
-                state.subjects = [one for one, _ in named]
-                state.grouped = any(item.ids[0] in GROUPS for item in frame.subjects)
-            return named, frame.subjects
-        if (
-            said.match is not None
-            and said.kind is ItemKind.VALUE
-            and set(said.match.term.words) & POWER_WORDS
-            and said.values.get("mrc") == "normal"
-            and not self._is_of_last_test(frame)
-        ):
-            return [(one, None) for one in self._expand("group:power", frame)], []
-        places = [p for item in frame.of(ItemKind.PLACE) for p in item.ids]
-        if frame.of(ItemKind.REST) or (
-            frame.of(ItemKind.THROUGHOUT)
-            and said.kind is ItemKind.VALUE
-            and not any(item.kind is ItemKind.PLACE and not LIMBS.issuperset(item.ids) for item in frame.post)
-            and (state.section in ("power", "reflexes", None) or said.grade in _OF_POWER)
-        ):
-            group = f"group:{state.section}" if f"group:{state.section}" in GROUPS else "group:power"
-            if group and self._values.read(group, said)[0] is not None:
-                if state.section is None and self._tokens[said.start - 1].text == "they're":
-                    said.flags += (
-                        "manoeuvre_unsaid",
-                    )  # "they'd be brisk in the cord, but they're two plus throughout"
-                return [(one, None) for one in self._expand(group, frame)], []
-        if state.grouped and frame.of(ItemKind.REGION) and f"group:{state.section}" in GROUPS:
-            # "Two plus in the arms, absent in the legs"
-            group = f"group:{state.section}"
-            if said.kind is ItemKind.OMISSION or self._values.read(group, said)[0] is not None:
-                return [(one, None) for one in self._expand(group, frame)], []
-        if self._led_by_reflex(frame) and any(
-            self._manoeuvres[one].section != "reflexes" for one in state.subjects if one in self._manoeuvres
-        ):
-            state.subjects = []  # "... jerks three plus": of a reflex whose name was not understood
-            return [], []
-        # "S3 absent, perianal absent", and not "numbness in the saddle", which she may have told of
-        listed = bool(self._last) and self._manoeuvres[self._last[-1].manoeuvre].sites == "dermatome"
-        rooted = any(ROOT.match(p) or (listed and p == "S4-5") for p in places)
-        rooted = rooted and said.grade is None and said.kind is ItemKind.VALUE
-        goes_on = (  # "ankle jerks one plus on the right, absent on the left, S1"
-            state.section == "reflexes"
-            and said.values.get("reflex") == "0"
-            and len(places) == 1
-            and all(token.boundary < BLOCK_END for token in self._tokens[self._ended : frame.start + 1])
-            and any(not self._filler._roots.get(one, set()).isdisjoint(places) for one in state.subjects)
-        )
-        if goes_on or not (rooted and state.section != "sensation" and "sensation" in said.values):
-            fitting: list[tuple[str, Item | None]] = [
-                (one, None) for one in state.subjects if self._can(one, said, places)
-            ]
-            if fitting and not (state.grouped and not frame.of(ItemKind.SIDE)):
-                return fitting, []
-        if (
-            (rooted and "sensation" in said.values)
-            or (places and any(ROOT.match(p) for p in places) and (state.section == "sensation" or state.modality))
-        ) and self._values.read("group:sensation", said)[0] is not None:
-            return [(one, None) for one in self._expand("group:sensation", frame)], []
-        if state.modality and self._can(state.modality, said, places):
-            return [(state.modality, None)], []
-        return [], []
-
-    def _led_by_reflex(self, frame: Frame) -> bool:
-        before = range(max(0, frame.start - 1), frame.value.start)
-        return not frame.subjects and any(self._tokens[at].text in _REFLEX_WORDS for at in before)
-
-    def _can(self, manoeuvre: str, said: Item, places: list[str]) -> bool:
-        if said.kind is ItemKind.OMISSION:
-            return True
-        if said.reaction and not said.values:
-            return False
-        return self._values.read(manoeuvre, said)[0] is not None
-
-    def _choose(self, item: Item, said: Item) -> str | None:
-        fitting = [
-            one
-            for one in item.ids
-            if said.kind is ItemKind.OMISSION or said.same or self._values.read(one, said)[0] is not None
-        ]
-        if not fitting:
-            return None
-        section = self._state.section
-        near = [one for one in fitting if one in GROUPS or self._manoeuvres[one].region in self._state.regions]
-        fitting = near or fitting
-        return next(
-            (one for one in fitting if (GROUPS.get(one) or self._manoeuvres[one].section) == section), fitting[0]
-        )
-
-    def _expand(self, subject: str, frame: Frame) -> list[str]:
-        if subject not in GROUPS:
-            return [subject]
-        if subject == "group:sensation":
-            if self._state.modality in ("light_touch", "pinprick", "temperature"):
-                return [self._state.modality]
-            if (
-                self._pin_at is not None
-                and self._pin_at < frame.end
-                and not (self._touch_at is not None and self._pin_at < self._touch_at < frame.end)
-            ):
-                return ["pinprick"]
-            if self._touch_at is None or self._touch_at >= frame.end:
-                frame.value.flags = (*frame.value.flags, "modality_unsaid")
-            return ["light_touch"]
-        regions = self._frame_regions(frame) or self._both_limbs() or self._state.regions or ("lower_limb",)
-        core = [m.id for m in self._filler._core[GROUPS[subject]] if m.region in regions]
-        if frame.of(ItemKind.REST):
-            sides = self._sides(frame, None)[0]
-            core = [one for one in core if not all((one, side, None) in self._drafts for side in sides)]
-        return core
-
-    def _both_limbs(self) -> tuple[str, ...]:
-        """ "Power is five throughout in the arms and five throughout in the legs. Reflexes two plus throughout"."""
-        if len(self._trail) < 2 or self._manoeuvres[self._last[-1].manoeuvre].section == self._state.section:
-            return ()
-        before = self._trail[-2][2]
-        limbs = {self._manoeuvres[draft.manoeuvre].region for draft in (*before, *self._last)}
-        sections = {self._manoeuvres[draft.manoeuvre].section for draft in (*before, *self._last)}
-        start = self._last[0].spans[-1][0]
-        joined = "and" in (self._tokens[max(0, start - 1)].text, self._tokens[start].text)
-        whole = min(len(before), len(self._last)) > _SINGLE
-        return tuple(sorted(limbs)) if joined and whole and len(sections) == 1 and limbs == _LIMB_REGIONS else ()
-
-    def _frame_regions(self, frame: Frame) -> tuple[str, ...]:
-        sided = [item for item in frame.of(ItemKind.SIDE) if item.sites]
-        if not sided:
-            return tuple(dict.fromkeys(limb for item in self._last_regions(frame) for limb in item.limbs))
-        after = {item.end + 1 for item in sided if self._tokens[min(item.end, frame.end - 1)].text == "and"}
-        joined = [item for item in frame.of(ItemKind.REGION) if item.start in after]  # "the left arm and leg"
-        found = [limb for item in (*sided, *joined) for limb in item.limbs]
-        return tuple(dict.fromkeys(found))
-
-    def _last_regions(self, frame: Frame) -> list[Item]:
-        """ "Arms were done last week. Legs, power five": the limbs that were named last, unless they are listed."""
-        regions = frame.of(ItemKind.REGION)
-        led = sum(item.start < frame.value.start for item in regions)
-        for at in range(led - 1, 0, -1):
-            last, item = regions[at - 1], regions[at]
-            between = {token.text for token in self._tokens[last.end : item.start]}
-            if not (in_one_sentence(self._tokens, last.end, item.start + 1) and between <= _LISTING_LIMBS):
-                return regions[at:]
-        return regions
-
-    def _sides(self, frame: Frame, manoeuvre: str | None, plural: bool = False) -> tuple[tuple[str, ...], str]:
-        """(sides, how they are known): said, region, plural, carried, contrast, unsaid."""
-        state = self._state
-        rule = self._manoeuvres[manoeuvre].sides if manoeuvre else "each"
-        if rule == "midline":
-            return ("midline",), "said"
-        pre = [item for item in frame.pre if item.kind is ItemKind.SIDE]
-        if rule == "as_said":  # "he's sparing the left side. Heel walking normal."
-            pre = [
-                item
-                for item in pre
-                if self._stands_alone(item) or not (self._detached(frame, item) or self._is_object(item))
-            ]
-        post = [item for item in frame.post if item.kind is ItemKind.SIDE]
-        if rule == "as_said":  # "toe walking normal. Let me see that left foot."
-            end = frame.value.end
-            post = [item for item in post if self._stands_alone(item) or in_one_sentence(self._tokens, end, item.end)]
-            post = [item for item in post if not self._explains(item)]
-        item = None
-        if pre and post and post[0].ids != pre[-1].ids:
-            item = post[0] if post[0].linked or post[0].ids == ("both",) else pre[-1]
-        elif pre or post:
-            item = post[0] if post else pre[-1]
-        if item is not None:
-            side = item.ids[0]
-            if side == "other":
-                return (), "unsaid"
-            return (_BOTH if side == "both" else (side,)), "said"
-        if rule == "as_said":
-            return ("midline",), "said"
-        regions = [r for r in frame.of(ItemKind.REGION) if self._tokens[r.end - 1].text.endswith("s")]
-        if regions:
-            return _BOTH, "region"
-        if plural:
-            return _BOTH, "plural"
-        grouped = any(one.ids[0] in ("group:power", "group:reflexes") for one in frame.subjects)
-        if (grouped or frame.of(ItemKind.THROUGHOUT) or self._goes_on_with(manoeuvre)) and self._was_of_each():
-            return _BOTH, "unsaid"
-        if state.side == "both":
-            return _BOTH, "carried" if state.side_source == "said" else state.side_source
-        if state.side:
-            return (state.side,), "carried" if state.side_source == "said" else state.side_source
-        return (), "unsaid"
 
     def _follows_a_reflex(self, draft: Draft) -> bool:
         """ "Push down on my hand. Two plus.", after a reflex: the patient may have pushed to bring it out."""
@@ -598,409 +125,6 @@ class _Work:
             and self._manoeuvres[last[-1].manoeuvre].section == "reflexes"
             and draft.value in OF_REFLEXES
         )
-
-    def _goes_on_with(self, manoeuvre: str | None) -> bool:
-        """Whether the last result was of another movement or reflex, of this limb or the other one."""
-        last = self._last
-        if manoeuvre is None or not last or last[-1].manoeuvre == manoeuvre:
-            return False
-        one, other = self._manoeuvres[manoeuvre], self._manoeuvres[last[-1].manoeuvre]
-        return one.section == other.section in ("power", "reflexes")
-
-    def _was_of_each(self) -> bool:
-        """ "Heel walking impaired on the left, normal on the right": of one test both sides were told, in turn."""
-        if len(self._trail) < 2 or not self._contrasted:
-            return False
-        last, other = self._trail[-1][2], self._trail[-2][2]
-        return (
-            len(last) == len(other) == 1
-            and last[0].manoeuvre == other[0].manoeuvre
-            and {last[0].side, other[0].side} == {*_BOTH}
-        )
-
-    def _places(self, frame: Frame, manoeuvre: str) -> tuple[list[str | None], list[str]]:
-        """(sites, roots) of the frame for a manoeuvre."""
-        kind = self._manoeuvres[manoeuvre].sites
-        named = [
-            (place, item)
-            for item in frame.post + frame.pre[::-1]
-            if item.kind is ItemKind.PLACE and not self._detached(frame, item)
-            for place in item.ids
-        ]
-        roots = sorted(dict.fromkeys(place for place, _ in named if ROOT.match(place)), key=root_order)
-        if frame.value.kind is ItemKind.OMISSION and not named:
-            last = [] if frame.subjects else self._last
-            again = [draft.site for draft in last if draft.manoeuvre == manoeuvre and draft.reason is not None]
-            return list(dict.fromkeys(again)) or [None], []
-        if kind in ("dermatome", "joint") and not named and frame.of(ItemKind.SIDE):
-            last = [draft for draft in self._last if draft.manoeuvre == manoeuvre]
-            if last:  # "normal at S3 on the right and reduced on the left": the place holds for both
-                return list(dict.fromkeys(draft.site for draft in last)), []
-        if kind == "dermatome":
-            sites: list[str | None] = list(roots)
-            sites += [place for place, _ in named if place == "S4-5"]
-            return (sites or [None]), []
-        if kind == "joint":
-            return (self._joints_of(frame, named) or [None]), []
-        if kind == "limb":
-            limbs = [place for place, _ in named if place in LIMBS]
-            sided = {site for item in frame.post if item.kind is ItemKind.SIDE for site in item.sites}
-            led = [item for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)]
-            more: list[str] = []
-            while led and led[-1].kind is ItemKind.PLACE and self._is_joined(led[-1]):
-                more += LIMBS.intersection(led.pop().ids)  # "the left arm and leg"
-            both = len(sided) == 2 and len({item.ids for item in frame.post if item.kind is ItemKind.SIDE}) == 1
-            if not sided and led and led[-1].kind is ItemKind.SIDE:
-                sided = set(led[-1].sites)
-                if len(led) > 1 and led[-2].ids == led[-1].ids and self._is_joined(led[-1]):
-                    # "The right arm and right leg are normal for tone"
-                    both = bool(sided) and bool(led[-2].sites) and sided.isdisjoint(led[-2].sites)
-            if both or self._in_all_limbs(frame):
-                return ["arm", "leg"], []  # "in both arms and both legs", "in all four limbs"
-            if len(sided) == 1:
-                side_limb = "leg" if sided == {"lower_limb"} else "arm"
-                joined = [place for place, item in named if place in LIMBS and self._is_joined(item)]
-                return list(dict.fromkeys([side_limb, *joined, *more])), []
-            last = [] if frame.subjects else self._last
-            if not limbs and not self._frame_regions(frame) and last and last[-1].manoeuvre == manoeuvre:
-                return self._again(frame, manoeuvre, last), []
-            joined = [place for place, item in named if place in LIMBS and self._is_joined(item)]
-            return list(dict.fromkeys([limbs[0], *joined] if limbs else self._limbs(frame))), []
-        if self._manoeuvres[manoeuvre].section not in ("power", "reflexes", "nerve_tension"):
-            return [None], []
-        whole = not frame.subjects and bool(frame.of(ItemKind.THROUGHOUT))  # "S1. The left leg is five throughout"
-        grouped = any(item.ids[0] in GROUPS for item in frame.subjects)
-        if whole or grouped or frame.value.kind is ItemKind.OMISSION:
-            return [None], []
-        if not roots and not frame.subjects and frame.of(ItemKind.SIDE) and self._trail:
-            last = self._trail[-1][2]
-            if last and last[-1].manoeuvre == manoeuvre and last[-1].roots_first:
-                roots = list(last[-1].roots)
-        return [None], roots
-
-    def _joints_of(self, frame: Frame, named: list[tuple[str, Item]]) -> list[str | None]:
-        """ "Ankles: vibration absent, joint position normal": the joint named before what was felt holds on."""
-        found = dict.fromkeys(place for place, _ in named if place not in (*LIMBS, "S4-5") and not ROOT.match(place))
-        if found:
-            first = min((item.start for item in frame.subjects), default=0)
-            self._joints = list(found) if all(item.end <= first for _, item in named) else []
-            return list(found)
-        if not frame.subjects or any(one.site not in self._joints for one in self._last):
-            self._joints = []
-        return list(self._joints)
-
-    def _in_all_limbs(self, frame: Frame) -> bool:
-        kinds = (ItemKind.SIDE, ItemKind.REGION)
-        named = (item for item in frame.items if item.kind in kinds and not self._detached(frame, item))
-        return any(
-            item.ids == ("all",) or "four" in (token.text for token in self._tokens[item.start : item.end])
-            for item in named
-        )
-
-    def _again(self, frame: Frame, manoeuvre: str, last: list[Draft]) -> list[str | None]:
-        """The limbs of the last result; "on the left" after "in the right arm and the right leg" is said of both."""
-        sides = frame.of(ItemKind.SIDE)
-        both = bool(sides) and sides[-1].linked
-        sites = list(dict.fromkeys(draft.site for draft in last if draft.manoeuvre == manoeuvre))
-        return sites if both else sites[-1:]
-
-    def _is_joined(self, item: Item) -> bool:
-        """ "In the right arm and leg", "in the arms or the legs": the second limb."""
-        at = item.start
-        while at > 0 and self._tokens[at - 1].text in ("the", "in", "his", "her"):
-            at -= 1
-        return at > 0 and self._tokens[at - 1].text in ("and", "or", "nor")
-
-    def _detached(self, frame: Frame, item: Item) -> bool:
-        """A place before the end of an earlier sentence does not belong to the result."""
-        if item not in frame.pre:
-            return False
-        if any(
-            other.kind is ItemKind.PLACE and item.end <= subject.start < other.start
-            for other in frame.items
-            for subject in frame.subjects
-        ):
-            return True  # "L2 to L4, pinprick at L3": the subject has a place of its own
-        core = min((other.start for other in [frame.value, *frame.subjects] if other.start >= item.end), default=None)
-        if core is None:
-            return False  # it stands behind them, as in "wasting in both legs, none in the arms"
-        if item.end == core and self._tokens[item.start].boundary >= 1.5 and not any(map(ROOT.match, item.ids)):
-            return False  # "Ankles. Vibration absent": a heading
-        return any(self._tokens[at].boundary >= 1.5 for at in range(item.end, core + 1))
-
-    def _limbs(self, frame: Frame) -> list[str | None]:
-        """The limbs that were named with the result, or last."""
-        regions = self._frame_regions(frame) or (() if self._state.limb_at is None else self._state.regions)
-        named = [limb for limb, region in _REGIONS.items() if region in regions]
-        return [*named] or [None]
-
-    def _drafts_for(self, frame: Frame, manoeuvre: str, item: Item | None) -> list[Draft]:
-        said = frame.value
-        if item is not None:
-            self._named[manoeuvre] = item
-        naming = item or self._doubted(manoeuvre)
-        plural = bool(item and item.plural) and self._manoeuvres[manoeuvre].section in ("reflexes",)
-        sites, roots = self._places(frame, manoeuvre)
-        places = [p for p in frame.pre + frame.post if p.kind is ItemKind.PLACE]
-        plural = plural or (
-            bool(places) and self._manoeuvres[manoeuvre].sites == "joint" and all(p.plural for p in places)
-        )
-        sides, source = self._sides(frame, manoeuvre, plural)
-        if not sides:
-            source = "unsaid"
-            sides = _BOTH if (item and item.ids[0] in GROUPS) else ("right",)
-        value, flags = (None, ()) if said.kind is ItemKind.OMISSION else self._values.read(manoeuvre, said)
-        if said.kind is not ItemKind.OMISSION and value is None:
-            return []
-        reason = said.ids[0] if said.kind is ItemKind.OMISSION else None
-        muscle = item.muscle if item and self._filler.moved.get(item.muscle or "") == manoeuvre else None
-        nerve = next((p.nerve for p in frame.pre + frame.post if p.nerve), None)
-        drafts = []
-        for side in sides:
-            for site in sites:
-                drafts.append(
-                    Draft(
-                        manoeuvre,
-                        side,
-                        site,
-                        value,
-                        reason,
-                        list(roots),
-                        muscle,
-                        nerve,
-                        side_source=source,
-                        items=[said, *([naming] if naming else []), *frame.of(ItemKind.SIDE), *places],
-                        spans=[(frame.start, frame.end)],
-                        value_flags=flags,
-                        roots_first=any(item.kind is ItemKind.PLACE for item in frame.pre),
-                        group=bool(item and item.ids[0] in GROUPS),
-                    )
-                )
-        return drafts
-
-    def _infer(self, frame: Frame, command: Item) -> list[Draft]:
-        manoeuvre = command.ids[0]
-        if self._manoeuvres[manoeuvre].section not in ("power", "coordination") and manoeuvre not in _WALKS:
-            return []
-        if self._manoeuvres[manoeuvre].sites != "none":
-            return []
-        self._note(command)
-        self._state.subjects = [manoeuvre]
-        value = self._values.normal(manoeuvre)
-        sides, source = self._sides(frame, manoeuvre)
-        if not sides:
-            sides, source = ("right",), "unsaid"
-        if len(sides) == 2 and source != "said":
-            source = "contrast"
-        roots = self._places(frame, manoeuvre)[1]
-        return [
-            Draft(
-                manoeuvre,
-                side,
-                None,
-                value,
-                roots=list(roots),
-                inferred=True,
-                side_source=source,
-                items=[command],
-                spans=[(frame.start, frame.end)],
-            )
-            for side in sides
-        ]
-
-    def _repeat(self, frame: Frame) -> list[Draft] | None:
-        """ "The left is the same": the last results, on the side named (or on the other one)."""
-        sides = frame.of(ItemKind.SIDE)
-        state = self._state
-        named = [self._choose(item, frame.value) for item in frame.subjects if not item.section_only]
-        if not self._trail:
-            return None
-        placed = [place for item in frame.of(ItemKind.PLACE) for place in item.ids]
-        last = self._trail[-1][2]
-        if not named and (other_limb := self._repeat_elsewhere(frame, last)):
-            return other_limb
-        if placed and not (sides or named) and last and all(draft.site for draft in last):
-            return [  # "and likewise at L4"
-                copy_of(draft, site=place, spans=[*draft.spans, (frame.start, frame.end)])
-                for place in placed
-                for draft in last
-                if draft.site != place
-            ]
-        if sides:
-            targets = [sides[-1].ids[0]]
-            if targets[0] in ("both", "other"):
-                if frame.value.values and state.subjects:
-                    frame.value.same = False
-                    return self._read(frame)
-                return None
-        elif named and not sides and {d.side for d in last_of(self._drafts, self._trail)} == {"left", "right"}:
-            return self._repeat_both([n for n in named if n], swapped=frame.value.swapped)
-        elif frame.value.swapped:
-            return None
-        elif named and state.side:
-            targets = [state.side] if state.side != "both" else list(_BOTH)
-        else:
-            return None
-        source: list[Draft]
-        if named:
-            wanted_ids = [n for n in named if n]
-            source = []
-            for one in wanted_ids:
-                meant = self._meant(one, frame)
-                other = [d for d in self._drafts.values() if d.manoeuvre in meant and d.side not in targets]
-                if other or one in GROUPS:
-                    source += other
-                else:
-                    scale = self._values.scale(one)
-                    source += [copy_of(d, manoeuvre=one) for d in last[:1] if self._values.scale(d.manoeuvre) == scale]
-        else:
-            mention = self._trail[-1][1]
-            run: list[list[Draft]] = []
-            section = self._manoeuvres[last[-1].manoeuvre].section if last else None
-            limb = bool(sides and sides[-1].sites)  # "right biceps two plus, right triceps two plus, left arm the same"
-            for _, other_mention, drafts in reversed(self._trail):
-                of_limb = limb and all(draft.side not in targets for draft in drafts)
-                if other_mention != mention and not (of_limb or (run and self._said_with(drafts, run[-1], targets))):
-                    break
-                run.append(drafts)
-            source = [
-                d
-                for drafts in reversed(run)
-                for d in drafts
-                if (self._is_in(d, sides[-1].sites) if limb else self._manoeuvres[d.manoeuvre].section == section)
-            ]
-        out: list[Draft] = []
-        for target in targets:
-            for draft in source:
-                if draft.side == target or draft.side == "midline":
-                    continue
-                roots = [place for item in frame.of(ItemKind.PLACE) for place in item.ids if ROOT.match(place)]
-                again = copy_of(draft, side=target, spans=[*draft.spans, (frame.start, frame.end)])
-                if self._manoeuvres[draft.manoeuvre].sites == "none":
-                    again.roots = roots
-                again.side_source = "said"
-                if not any(again.key == other.key for other in out):
-                    out.append(again)
-        return out
-
-    def _is_in(self, draft: Draft, limbs: tuple[str, ...]) -> bool:
-        """Whether a result may be one of the limbs named."""
-        region = _REGIONS.get(draft.site or "", self._manoeuvres[draft.manoeuvre].region)
-        return region in limbs or region not in _LIMB_REGIONS
-
-    def _repeat_elsewhere(self, frame: Frame, last: list[Draft]) -> list[Draft]:
-        """ "Arms, five throughout. Legs, the same": what was said of one whole limb is said of another.
-
-        So is what was looked for in it ("arms, no wasting, no fasciculation. Legs, likewise").
-        """
-        section = self._manoeuvres[last[0].manoeuvre].section if last else ""
-        regions = set(self._frame_regions(frame))
-        said = [item.ids[0] for item in frame.of(ItemKind.SIDE)][-1:]
-        changes = {"spans": [*last[0].spans, (frame.start, frame.end)] if last else [], "side_source": "said"}
-        if len(regions) == 1 and last and last[0].site in LIMBS:
-            site = "leg" if regions == {"lower_limb"} else "arm"
-            listed = (drafts for _, _, drafts in reversed(self._trail))
-            run = list(itertools.takewhile(lambda drafts: self._is_listed_with(drafts, last[0]), listed))
-            return [
-                copy_of(draft, site=site, side=next(iter(set(said) & set(_BOTH)), draft.side), **changes)
-                for drafts in reversed(run)
-                for draft in drafts
-                if site != draft.site
-            ]
-        limbs = {self._manoeuvres[draft.manoeuvre].region for draft in last}
-        whole = len({draft.manoeuvre for draft in last}) > _SINGLE and len({draft.value for draft in last}) == 1
-        if not (whole and regions and f"group:{section}" in GROUPS) or regions & limbs:
-            return []
-        sides = set(said) & set(_BOTH) or {draft.side for draft in last}
-        return [
-            copy_of(last[0], manoeuvre=one, side=side, **changes)
-            for one in self._expand(f"group:{section}", frame)
-            for side in _BOTH
-            if side in sides
-        ]
-
-    def _is_listed_with(self, drafts: list[Draft], last: Draft) -> bool:
-        """The results are of the same limb, and of the same part of the examination, as another."""
-        section = self._manoeuvres[last.manoeuvre].section
-        return all(draft.site == last.site and self._manoeuvres[draft.manoeuvre].section == section for draft in drafts)
-
-    def _meant(self, subject: str, frame: Frame) -> set[str]:
-        """The test named, or those of the group named: "power in the left leg is the same"."""
-        if subject not in GROUPS:
-            return {subject}
-        regions = self._frame_regions(frame) or self._state.regions
-        return {
-            test.id
-            for test in self._manoeuvres.values()
-            if test.section == GROUPS[subject] and (not regions or test.region in regions)
-        }
-
-    def _said_with(self, drafts: list[Draft], following: list[Draft], targets: list[str]) -> bool:
-        """ "Right biceps two, right triceps two and the left is the same": of the same side, in the same sentence, and
-        nothing is known of the other side yet.
-        """
-        end, start = drafts[-1].spans[-1][1], following[0].spans[-1][0]
-        return in_one_sentence(self._tokens, end, start + 1) and all(
-            draft.side == following[0].side and (draft.manoeuvre, target, draft.site) not in self._drafts
-            for draft in drafts
-            for target in targets
-        )
-
-    def _counted(self, frame: Frame) -> list[Draft]:
-        """ "On the left all three are five": the value for so many of the last results; none if they were fewer.
-
-        "And the right leg was five for every one of those" is said of all that were told of the other side alone.
-        """
-        said = frame.value
-        left_out = said.kind is ItemKind.OMISSION
-        last: dict[tuple[str, str | None], Draft] = {}
-        told = self._trail[-1][2][-1:] if self._trail else []
-        sides = [
-            OPPOSITE.get(told[0].side, "") if one.ids == ("other",) and told else one.ids[0]
-            for one in frame.of(ItemKind.SIDE)
-        ]
-        for _, _, drafts in reversed(self._trail):
-            if said.of_last == ALL_OF_THEM and (
-                {draft.side for draft in drafts} != {OPPOSITE.get(side) for side in sides}
-                or not (left_out or all(self._values.read(draft.manoeuvre, said)[0] for draft in drafts))
-            ):
-                break
-            for draft in reversed(drafts):
-                last.setdefault((draft.manoeuvre, draft.site), draft)
-            if len(last) >= said.of_last:
-                break
-        if said.of_last == ALL_OF_THEM:
-            said.of_last = len(last)
-        values = {draft.manoeuvre: self._values.read(draft.manoeuvre, said)[0] for draft in last.values()}
-        fits = bool(last) and (left_out or None not in values.values())
-        fits = fits and all(draft.side in OPPOSITE for draft in last.values())  # gait has no sides
-        if frame.subjects or len(last) != said.of_last or not fits or len(sides) != 1:
-            frame.claimed = not frame.subjects
-            return []
-        return [
-            copy_of(
-                draft,
-                side=side,
-                value=None if left_out else values[draft.manoeuvre],
-                reason=said.ids[0] if left_out else None,
-                side_source="said",
-                spans=[*draft.spans, (frame.start, frame.end)],
-                items=frame.items,
-            )
-            for draft in reversed(last.values())
-            for side in (_BOTH if sides[0] == "both" else sides)
-        ]
-
-    def _repeat_both(self, manoeuvres: list[str], swapped: bool) -> list[Draft]:
-        """ "Ankle jerks likewise": the last manoeuvre's results, each on its own side, or on the other one."""
-        return [
-            copy_of(draft, manoeuvre=one, side=OPPOSITE[draft.side] if swapped else draft.side, side_source="said")
-            for one in manoeuvres
-            for draft in last_of(self._drafts, self._trail)
-            if self._values.scale(one) == self._values.scale(draft.manoeuvre)
-        ]
-
-    # -- committing ---------------------------------------------------------------------------------------------------
 
     def _commit(self, frame: Frame, drafts: list[Draft]) -> None:
         if not drafts or self._is_remark(frame):
@@ -1050,7 +174,7 @@ class _Work:
             before.append(old)
             self._place(draft, old, frame)
         sides = frame.of(ItemKind.SIDE)
-        if not sides and state.side in _BOTH and all(draft.side_source == "unsaid" for draft in drafts):
+        if not sides and state.side in BOTH and all(draft.side_source == "unsaid" for draft in drafts):
             state.side, state.side_source = "both", "unsaid"  # after "two on the left, three on the right"
         last = [item for item in frame.post if item.kind is ItemKind.SIDE]
         if last and len(last) == len(sides):
@@ -1102,26 +226,6 @@ class _Work:
             and in_one_sentence(self._tokens, self._ended, at + 1)
         )
 
-    def _is_of_last_test(self, frame: Frame) -> bool:
-        """ "Big toe up. Good, that's full power", "weak on the left and full power on the right": no limb is named, and
-        the words point back, or the sides take turns.
-        """
-        at = frame.value.start
-        if any(names_limb(item) or item.kind in (ItemKind.THROUGHOUT, ItemKind.HEADING) for item in frame.items):
-            return False
-        said = [token.text for token in self._tokens[max(0, at - 2) : at]]
-        return said[-1:] in (["that's"], ["it's"]) or said in (["that", "is"], ["it", "is"]) or self._takes_turns(frame)
-
-    def _takes_turns(self, frame: Frame) -> bool:
-        """Both this result and the one before it in the sentence end with a side, each with another."""
-        before = self._tokens[self._ended - 1].text if self._ended else ""
-        sides = [item.ids[0] for item in frame.post if item.kind is ItemKind.SIDE]
-        return (
-            bool(sides)
-            and sides[0] == OPPOSITE.get(before)
-            and in_one_sentence(self._tokens, self._ended, frame.value.start + 1)
-        )
-
     def _turns_to_another_limb(self, frame: Frame, draft: Draft) -> bool:
         """ "Shoulder abduction four, adduction five": a movement without its joint, of the other limb than the last."""
         bare = any(
@@ -1132,7 +236,7 @@ class _Work:
         last = self._manoeuvres[self._last[-1].manoeuvre].region
         here = self._manoeuvres[draft.manoeuvre].region
         near = in_one_sentence(self._tokens, self._ended, frame.start + 1)
-        return {last, here} == _LIMB_REGIONS and (near or (self._state.limb_at or 0) < self._ended)
+        return {last, here} == LIMB_REGIONS and (near or (self._state.limb_at or 0) < self._ended)
 
     def _share_roots(self, frame: Frame, drafts: list[Draft]) -> None:
         """ "Wrist extensors five on the right, four plus on the left, C6": the root is that of both."""
@@ -1344,27 +448,6 @@ class _Work:
         return list(self._drafts.values()), self._loose
 
 
-_WITHOUT_JOINT = frozenset("flexion extension abduction adduction flexors extensors abductors adductors".split())
-_REFLEX_WORDS = frozenset("jerk jerks reflex".split())
-
-
-_REGIONS = {"arm": "upper_limb", "leg": "lower_limb"}
-_LIMB_REGIONS = frozenset(_REGIONS.values())
-_NOT_OF_ALL = _LIMB_REGIONS | {"trunk"}
-_LEADING_TO_LIMBS = frozenset("in of on at from over for throughout across and or nor".split())
-_LISTING_LIMBS = frozenset("and or nor both in the his her".split())
-
-
-def _goes_up_or_down(said: Item) -> bool:
-    """ "Up going", "downgoing"."""
-    return (
-        said.kind is ItemKind.VALUE
-        and "plantar" in said.values
-        and said.match is not None
-        and said.match.term.words[-1].endswith("going")
-    )
-
-
 def _by_limb(frame: Frame) -> list[Frame]:
     """ "In both arms and in the right leg": the result once for each of the two."""
     two = next((item for item in frame.of(ItemKind.SIDE) if item.also is not None), None)
@@ -1419,4 +502,4 @@ def _limbs(frame: Frame, tokens: list[Token]) -> frozenset[str]:
     """The limbs that were named with a result; none where all were meant."""
     heading = _heading_after(frame, tokens)
     named = {limb for item in frame.items if item is not heading for limb in item.limbs}
-    return frozenset(named) if named < _LIMB_REGIONS else frozenset()
+    return frozenset(named) if named < LIMB_REGIONS else frozenset()
