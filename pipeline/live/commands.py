@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import signal
 from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import datetime
 from itertools import chain
 from pathlib import Path
+from types import FrameType
 
 import click
 
@@ -97,11 +100,13 @@ def _dictate(
         partial=early, changed=shown.show, say=voice.say if voice else None,
     )  # fmt: skip
     try:
-        with shown.open():
+        with _stops() as stop, shown.open():
             if source not in (None, "-"):
                 blocks = sources.recording(Path(source or ""), dictation.samples)
             for block in blocks:
                 dictation.accept(block, muted=voice is not None and voice.speaking)
+                if stop.asked:
+                    raise KeyboardInterrupt
                 if dictation.state == "finished":
                     break
             analysis = dictation.finish()
@@ -111,6 +116,32 @@ def _dictate(
         raise _Stopped(f"stopped at {at}, all kept: go on with 'spoken-exam listen --resume'") from None
     finally:
         dictation.close()
+
+
+class _Stop:
+    """Whether Ctrl+C was pressed."""
+
+    asked = False
+
+
+@contextmanager
+def _stops() -> Iterator[_Stop]:
+    """Remembers Ctrl+C: a library may swallow the exception, and the loop would wait for sound for ever."""
+    stop = _Stop()
+
+    def remember(number: int, frame: FrameType | None) -> None:
+        stop.asked = True
+        raise KeyboardInterrupt
+
+    before = signal.getsignal(signal.SIGINT)
+    if before is not signal.default_int_handler:  # a shell starts what runs in its background deaf to Ctrl+C
+        yield stop
+        return
+    signal.signal(signal.SIGINT, remember)
+    try:
+        yield stop
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def _tried(blocks: Iterator[bytes]) -> Iterator[bytes]:

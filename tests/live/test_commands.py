@@ -16,6 +16,8 @@ from pipeline.live import sessions
 from pipeline.record.store import Store
 from tests.live.speech import pcm, said, write
 
+PATIENCE = 180
+"""Seconds: what does not stop in three minutes does not stop, however busy the computer is."""
 SPOKEN = ("Left knee jerk two plus.", "Right ankle dorsiflexion four minus.")
 
 
@@ -67,8 +69,8 @@ def test_goes_on_after_it_was_killed_and_after_ctrl_c(home: Path) -> None:
                 assert going.poll() is None
                 time.sleep(0.05)
             going.send_signal(ending)
+            going.wait(timeout=PATIENCE)
             told = going.stderr.read().decode()
-            going.wait()
     assert going.returncode == 130 and "go on with 'spoken-exam listen --resume'" in told
     assert told.count("\n") == 1
     done = run("--resume", "--input", "-", data=b"")
@@ -76,6 +78,38 @@ def test_goes_on_after_it_was_killed_and_after_ctrl_c(home: Path) -> None:
     with Store.open() as store:
         exam_id = done.stdout.decode().splitlines()[-1]
         assert rows(store, exam_id) == {("knee_jerk", "left", "2+"), ("ankle_dorsiflexion", "right", "4-")}
+
+
+def test_stops_though_a_library_swallowed_the_interrupt(home: Path) -> None:
+    swallowing = """
+import sys
+from pipeline.cli import main
+from pipeline.live.dictation import Dictation
+accept = Dictation.accept
+def deaf(self, block, **more):
+    accept(self, block, **more)
+    try:
+        print("heard", file=sys.stderr, flush=True)
+        import time; time.sleep(60)
+    except KeyboardInterrupt:
+        pass
+Dictation.accept = deaf
+sys.exit(main())
+"""
+    with subprocess.Popen(
+        [sys.executable, "-c", swallowing, "listen", "--input", "-"],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.PIPE,
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
+    ) as going:
+        assert going.stdin is not None and going.stderr is not None
+        going.stdin.write(bytes(32000))
+        going.stdin.flush()
+        assert going.stderr.readline() == b"heard\n"
+        going.send_signal(signal.SIGINT)
+        assert going.wait(timeout=PATIENCE) == 130
+        assert "go on with 'spoken-exam listen --resume'" in going.stderr.read().decode()
 
 
 def test_a_full_disk_is_one_line_and_loses_nothing(home: Path) -> None:
