@@ -27,8 +27,8 @@ _RIVALLED = 0.02
 _SINGLE = 2
 """Most rows of one test, one for each side."""
 _REFLEX_WORDS = frozenset("jerk jerks reflex".split())
-REGIONS = {"arm": "upper_limb", "leg": "lower_limb"}
-LIMB_REGIONS = frozenset(REGIONS.values())
+_REGIONS = {"arm": "upper_limb", "leg": "lower_limb"}
+LIMB_REGIONS = frozenset(_REGIONS.values())
 _LISTING_LIMBS = frozenset("and or nor both in the his her".split())
 
 
@@ -486,7 +486,7 @@ class Reading(Scope):
     def _limbs(self, frame: Frame) -> list[str | None]:
         """The limbs that were named with the result, or last."""
         regions = self._frame_regions(frame) or (() if self._state.limb_at is None else self._state.regions)
-        named = [limb for limb, region in REGIONS.items() if region in regions]
+        named = [limb for limb, region in _REGIONS.items() if region in regions]
         return [*named] or [None]
 
     def _drafts_for(self, frame: Frame, manoeuvre: str, item: Item | None) -> list[Draft]:
@@ -640,7 +640,7 @@ class Reading(Scope):
 
     def _is_in(self, draft: Draft, limbs: tuple[str, ...]) -> bool:
         """Whether a result may be one of the limbs named."""
-        region = REGIONS.get(draft.site or "", self._manoeuvres[draft.manoeuvre].region)
+        region = _REGIONS.get(draft.site or "", self._manoeuvres[draft.manoeuvre].region)
         return region in limbs or region not in LIMB_REGIONS
 
     def _repeat_elsewhere(self, frame: Frame, last: list[Draft]) -> list[Draft]:

@@ -48,7 +48,7 @@ _SOFT_AFTER_OPENER = {
 
 _TAGS = tuple([verb, who] for verb in "did didn't have haven't".split() for who in ("i", "we"))
 _AFTER_A_TAG = frozenset("so and but then".split())
-_TOFOUND = 4
+_TO_SUPPOSED = 4
 """Most tokens from "if" to the heading that it supposes something of."""
 _HEARERS = frozenset("you anyone anybody".split())
 _BY_DEFAULT = ["unless", "i", "say"]
@@ -121,7 +121,7 @@ def _ends_a_tag(tokens: list[Token], at: int) -> bool:
 
 def _is_supposed(tokens: list[Token], at: int) -> bool:
     """Whether a heading is what an "if" supposes: "if the leg reflexes were lost"."""
-    before = tokens[max(0, at - _TOFOUND) : at]
+    before = tokens[max(0, at - _TO_SUPPOSED) : at]
     return any(token.text == "if" for token in before) and all(
         token.boundary < COMMA or token.text == "if" for token in before
     )

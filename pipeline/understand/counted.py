@@ -21,7 +21,6 @@ _ALL = (
     "|(?:they|these|those) (?:are|were) (?:all|both)|they're (?:all|both))"
 )
 _SIDE = "<side>"
-_SIDE = "<side>"
 _ON = "(?:(?:on|in|over|and) )?(?:(?:the|his|her) )?"
 _WITH_SIDE = re.compile(
     rf"(?:^|\s)({_SIDE} {_FILL}{_ALL} {_FILL}|{_ALL} {_ON}{_SIDE} {_FILL}"
@@ -64,9 +63,9 @@ def of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> lis
         span, said = _said_of(before, after, counts=value.end in values)
         told = span[0] in graded or words[span[0] - 1] in BE  # "elbow flexion and extension are all five"
         if said and not told and value.start - 1 not in whole:
-            value.of_last = 0 if value.same else _number(said)
-            for at in range(*span):
-                if at in sides and not value.same:
+            if not value.same:
+                value.of_last = _number(said)
+                for at in sides.keys() & set(range(*span)):
                     sides[at].of = value  # "brisk on the left, on the right both are normal"
             dropped |= {
                 id(one)
@@ -98,8 +97,7 @@ def _said_of(before: _Words, after: _Words, *, counts: bool) -> tuple[tuple[int,
 
 
 def _number(said: str) -> int:
-    pointing = said.replace(_SIDE, "")
-    return next((_COUNTS[word] for word in pointing.split() if word in _COUNTS), ALL_OF_THEM)
+    return next((_COUNTS[word] for word in said.split() if word in _COUNTS), ALL_OF_THEM)
 
 
 class _Words:

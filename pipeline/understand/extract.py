@@ -18,15 +18,7 @@ from pipeline.understand.grades import COPULAS, counted_aloud, graded, grades_af
 from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.muscles import MusclePlaces
 from pipeline.understand.omissions import omissions, without_reasons
-from pipeline.understand.orders import (
-    Orders,
-    affirming,
-    is_asked_for,
-    reactions,
-    the_other_one,
-    tried_again,
-    without_letting_go,
-)
+from pipeline.understand.orders import Orders, affirming, is_asked_for, reactions, the_other_one, tried_again
 from pipeline.understand.presence import Presence
 from pipeline.understand.repeats import (
     fine_on_that_side,
@@ -65,8 +57,10 @@ _LIMBS = {
     **dict.fromkeys(("arm", "arms", "hand", "hands", "forearms", "upper"), "upper_limb"),
 }
 _SIDES = {"side_left": "left", "side_right": "right", "side_both": "both", "side_other": "other", "side_that": "that"}
-_BEING = (["hang"], ["go"], ["stay"], ["hanging"], ["staying"])
-"""What leads to how the limb is to be: "hang loose"."""
+_BEING = (["hang"], ["go"], ["stay"], ["keep"], ["hanging"], ["staying"])
+_KEEP_IT = (["keep", "it"], ["keep", "them"], ["leave", "it"], ["make", "it"], ["let", "it"])
+"""What leads to how the limb is to be: "hang loose", "keep it floppy"."""
+_WHOLLY = frozenset("all nice completely totally really properly and".split())
 _LIMBS_NEXT = (["legs"], ["arms"])
 _STRUCTURE = {
     "repair": ItemKind.REPAIR,
@@ -210,7 +204,6 @@ class Extractor:
         found = self._findings.read(found, words, tokens)
         self._muscle_places.of_wasting(found, tokens)
         found += self._presence.named(words, tokens, kind_at, found)
-        found = without_letting_go(found, words)
         found += reactions(words, tokens, cues, kind_at, found)
         strong = affirming(found, tokens, cues)
         found += self._orders.items(words, tokens, clauses, found)
@@ -542,7 +535,7 @@ class Extractor:
             and not (match.term.text == "nothing" and words[match.start - 1 : match.start] in _OWNING)
             and not (match.term.text == "some" and words[match.end : match.end + 1] in _OTHERS)
             and not _is_asked_of_patient(match.end, words)
-            and not ("tone" in values and words[match.start - 1 : match.start] in _BEING)
+            and not ("tone" in values and _is_to_be_so(match.start, words))
             and not (words[match.end : match.end + 1] == ["one"] and words[match.start - 2 : match.start] in _YOU)
             and not (
                 words[match.end : match.end + 1] == ["to"] and words[match.end + 1 : match.end + 2] in _AFTER_NORMAL_TO
@@ -815,6 +808,13 @@ def _is_remark(match: Match, words: list[str]) -> bool:
     return match.term.text in ("cold", "warm", "hot") and not _OF_A_THING.isdisjoint(
         words[max(0, match.start - 1) : match.start]
     )
+
+
+def _is_to_be_so(at: int, words: list[str]) -> bool:
+    """ "Let it go floppy", "hang nice and loose": what the patient is to do with a limb is no finding of its tone."""
+    while at > 0 and words[at - 1] in _WHOLLY:
+        at -= 1
+    return words[max(0, at - 1) : at] in _BEING or words[max(0, at - 2) : at] in _KEEP_IT
 
 
 def _is_asked_of_patient(at: int, words: list[str]) -> bool:

@@ -28,7 +28,8 @@ class Orders:
         self._commands = CommandFinder(lexicon)
 
     def items(self, words: list[str], tokens: list[Token], clauses: list[Clause], found: list[Item]) -> list[Item]:
-        named_to = {item.end for item in found if item.kind is ItemKind.SUBJECT and not item.section_only}
+        names = [item for item in found if item.kind is ItemKind.SUBJECT and not item.section_only]
+        named_to = {item.end for item in names}
         stops = {
             item.start
             for item in found
@@ -48,18 +49,13 @@ class Orders:
             if (item.kind is ItemKind.VALUE and not item.reaction)
             or (item.kind is ItemKind.SUBJECT and not item.section_only)
         }
-        named_so = held(
-            item
-            for item in found
-            if item.kind is ItemKind.SUBJECT and not item.section_only and words[item.start] not in IMPERATIVES
-        )
+        named_so = held(item for item in names if words[item.start] not in IMPERATIVES)
         unheard = named_so | held(item for item in found if item.match is not None and item.match.mended)
-        cuts = stops | {
+        cuts = stops | {item.start for item in names}
+        cuts |= {
             item.start
             for item in found
-            if item.kind is ItemKind.HEADING
-            or (item.kind is ItemKind.SUBJECT and not item.section_only)
-            or (item.kind is ItemKind.PLACE and item.weak)  # "knee up, L2, three"
+            if item.kind is ItemKind.HEADING or (item.kind is ItemKind.PLACE and item.weak)  # "knee up, L2, three"
         }
         cuts |= {item.end for item in found if item.kind is ItemKind.OMISSION}  # "not done | stand up"
         felt = {item.start for item in found if "sensation" in item.values}
@@ -74,12 +70,8 @@ class Orders:
         }  # "normal | knee up"
         regions = self._regions(found)
         perianal = self._perianal(found)
-        named = {
-            item.start
-            for item in found
-            if (item.kind is ItemKind.VALUE and not item.reaction and not item.weak)
-            or (item.kind is ItemKind.SUBJECT and not item.section_only)
-        }
+        stated = {item.start for item in found if item.kind is ItemKind.VALUE and not (item.reaction or item.weak)}
+        named = stated | {item.start for item in names}
         out: list[Item] = []
         segments: list[list[tuple[int, int]]] = [[]]
         for clause in clauses:
@@ -153,8 +145,7 @@ class Orders:
                 else:
                     at += 1
         ending = {item.end: item for item in found}
-        told = {item.start for item in found if item.kind is ItemKind.VALUE and not (item.reaction or item.weak)}
-        told |= {item.start for item in found if item.grade is not None}
+        told = stated | {item.start for item in found if item.grade is not None}
         out = [item for item in out if not self._tells_how(item, ending, told, tokens)]
         return out + self._named_commands(clauses, found, out) + self._named_alone(found, out)
 
@@ -262,23 +253,6 @@ class Orders:
                 if region in ("lower_limb", "upper_limb"):
                     named.append((item.start, region))
         return sorted(named)
-
-
-def without_letting_go(found: list[Item], words: list[str]) -> list[Item]:
-    """ "Let it go floppy", "go all loose for me": what the patient is to do with a limb is no finding of its tone."""
-
-    def is_asked(item: Item) -> bool:
-        led = item.start
-        while led > 0 and words[led - 1] in _WHOLLY:
-            led -= 1
-        verb = words[max(0, led - 1) : led]
-        return (
-            item.kind is ItemKind.VALUE
-            and "tone" in item.values
-            and (verb in (["go"], ["stay"], ["keep"]) or words[max(0, led - 2) : led] in _KEEP_IT)
-        )
-
-    return [item for item in found if not is_asked(item)]
 
 
 def reactions(words: list[str], tokens: list[Token], cues: Cues, kind_at: list[Kind], found: list[Item]) -> list[Item]:
@@ -389,8 +363,6 @@ def tried_again(items: list[Item], words: list[str]) -> list[Item]:
     ]
 
 
-_WHOLLY = frozenset("all nice completely totally really properly and".split())
-_KEEP_IT = (["keep", "it"], ["keep", "them"], ["leave", "it"], ["make", "it"], ["let", "it"])
 _POINTING = (["that's"], ["they're"])
 _THAT_ONE = (["that", "one"], ["this", "one"])
 

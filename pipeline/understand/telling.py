@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pipeline.mend.matches import Cover
+from pipeline.mend.swallowing import is_value
 from pipeline.mend.tokens import COMMA, SENTENCE_END, Token
 from pipeline.understand.clauses import is_pondering
 from pipeline.understand.grades import goes_on_in_degrees
@@ -303,9 +304,12 @@ class Telling:
         """ "I saw a flicker", "I had a couple of beats there": what the examiner saw of this patient, no other one."""
         if self._words[end - 1] != "a":
             return False
-        grades = {number.start for number in cover.numbers}
-        grades |= {match.start for match in cover.matches if any(one.kind == "value" for one in match.term.meanings)}
-        return not grades.isdisjoint((end - 1, end)) or self._words[end : end + 1] in _MOVED
+        here = (end - 1, end)
+        return (
+            self._words[end : end + 1] in _MOVED
+            or any(number.start in here for number in cover.numbers)
+            or any(match.start in here and is_value(match.term) for match in cover.matches)
+        )
 
     def _had_happened(self, start: int, end: int) -> bool:
         """ "Because he'd had enough", "I'd wandered off": how it had been, and not how it would be."""

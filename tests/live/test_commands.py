@@ -21,9 +21,28 @@ PATIENCE = 180
 SPOKEN = ("Left knee jerk two plus.", "Right ankle dorsiflexion four minus.")
 
 
+PROGRAM = "import sys; from pipeline.cli import main; sys.exit(main())"
+
+
 def run(*options: str, data: bytes = b"", **more: object) -> subprocess.CompletedProcess[bytes]:
-    command = [sys.executable, "-c", "import sys; from pipeline.cli import main; sys.exit(main())", "listen", *options]
+    command = [sys.executable, "-c", PROGRAM, "listen", *options]
     return subprocess.run(command, input=data, capture_output=True, check=False, **more)  # type: ignore[call-overload,no-any-return]
+
+
+def listening(sound: bytes, *options: str, program: str = PROGRAM) -> subprocess.Popen[bytes]:
+    """The command, which has been given a sound and waits for more."""
+    going = subprocess.Popen(
+        [sys.executable, "-c", program, "listen", "--input", "-", *options],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        # A shell starts what runs in its background deaf to Ctrl-C.
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
+    )
+    assert going.stdin is not None
+    going.stdin.write(sound)
+    going.stdin.flush()
+    return going
 
 
 def rows(store: Store, exam_id: str) -> set[tuple[str, str, str | None]]:
@@ -48,23 +67,13 @@ def test_takes_down_keeps_and_says_how_to_review(home: Path) -> None:
 
 def test_goes_on_after_it_was_killed_and_after_ctrl_c(home: Path) -> None:
     sound = pcm(said(*SPOKEN))
-    command = [sys.executable, "-c", "import sys; from pipeline.cli import main; sys.exit(main())", "listen"]
     half = len(sound) // 4 * 2
     for ending, first, last, resume in (
         (signal.SIGKILL, 0, half, []),
         (signal.SIGINT, half, len(sound), ["--resume"]),
     ):
-        # A shell starts what runs in its background deaf to Ctrl-C.
-        with subprocess.Popen(
-            [*command, "--input", "-", *resume],
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            stderr=subprocess.PIPE,
-            preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
-        ) as going:
-            assert going.stdin is not None and going.stderr is not None
-            going.stdin.write(sound[first:last])
-            going.stdin.flush()
+        with listening(sound[first:last], *resume) as going:
+            assert going.stderr is not None
             while not (found := sessions.unfinished()) or found[0].journal_size < last:
                 assert going.poll() is None
                 time.sleep(0.05)
@@ -96,16 +105,8 @@ def deaf(self, block, **more):
 Dictation.accept = deaf
 sys.exit(main())
 """
-    with subprocess.Popen(
-        [sys.executable, "-c", swallowing, "listen", "--input", "-"],
-        stdin=subprocess.PIPE,
-        stdout=subprocess.DEVNULL,
-        stderr=subprocess.PIPE,
-        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
-    ) as going:
-        assert going.stdin is not None and going.stderr is not None
-        going.stdin.write(bytes(32000))
-        going.stdin.flush()
+    with listening(bytes(32000), program=swallowing) as going:
+        assert going.stderr is not None
         assert going.stderr.readline() == b"heard\n"
         going.send_signal(signal.SIGINT)
         assert going.wait(timeout=PATIENCE) == 130
