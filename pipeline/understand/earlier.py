@@ -65,7 +65,7 @@ _JOINING = frozenset("and but it that they these this those though which so".spl
 _TAKING_BACK = frozenset("actually really sorry rather".split())
 
 _SIDE = "[LRBA]"
-_WHERE = "(?:(?:f{1,2}[LRA]|f{0,2}[BU])(?!f?[VIW]))*"
+_WHERE = "(?:(?:f{1,2}[LRA]|f{0,2}[BU])(?![VIW]))*"
 _TIME = "(?:f{0,2}[PT])"
 _LINK = "[|]?f{0,3}"
 _WAS = f"(?:Pf{{0,2}}(?={_SIDE}?f?W))?(?:{_SIDE}(?=f?W))?W[fO]{{0,3}}x?V"
@@ -187,7 +187,7 @@ class _Talk:
         for said in _THEN_NOW.finditer(self._letters):
             then = (said.start(), said.end("where"))
             now = said.span("now")
-            if not self._may_be_one(then, now):
+            if not self._may_be_one(then, now) or self._turns_to_other_side(then, now):
                 continue
             value = said.span("was") if said["was"] else said.span("told")
             silent = self._tokens(*said.span("when")) | self._tokens(*value, keeping_sides=not self._sides(*now))
@@ -210,6 +210,14 @@ class _Talk:
                 continue
             sure = bool(said["when"]) or self._words[self._spans[first][0]] == "had"
             yield sure, self._tokens(first, said.end("when")) | self._small(first - 1, -1)
+
+    def _turns_to_other_side(self, then: tuple[int, int], now: tuple[int, int]) -> bool:
+        """ "Right plantar was flexor, left now extensor": the side of what was is that said before it."""
+        sides = self._sides(*now)
+        if not sides or self._sides(*then):
+            return False
+        before = next((at for at in range(then[0] - 1, -1, -1) if self._letters[at] in "LRBA"), None)
+        return before is not None and not sides & self._sides(before, before + 1)
 
     def _may_be_one(self, then: tuple[int, int], now: tuple[int, int]) -> bool:
         """Not said of two sides or places."""
