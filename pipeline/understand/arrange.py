@@ -42,9 +42,6 @@ _BEFORE_BOTH = ("", "are", "were", "which are", "which were", "they're", "is")
 _ALTERNATIVES = frozenset("or nor".split())
 _JOINING = _ALTERNATIVES | {"and"}
 _AROUND_LIMBS = _JOINING | frozenset("in the on his her".split())
-_NOWADAYS = frozenset("now today currently".split())
-_SINCE_THEN = 12
-"""Most tokens from how it was to how it is."""
 _NO_RESULT = frozenset(
     """reason problem story issue level levels place places area areas site sites spot spots distribution dermatome
         dermatomes root roots territory time""".split()
@@ -64,7 +61,6 @@ def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[I
     found = _both_alike(in_announced_order(found, words, tokens), words)
     found = _denied_once(found, tokens)
     found = _reported_once(_stated_once(found, tokens), words)
-    found = _as_it_is_now(found, words, tokens)
     found = _said_at(found, words)
     return _resolve_same(_swapped(found, words), words)
 
@@ -533,27 +529,6 @@ def _both_limbs(items: list[Item], words: list[str], tokens: list[Token]) -> lis
 
 def _is_walk(item: Item) -> bool:
     return bool({"heel_walk", "toe_walk"}.intersection(item.ids))
-
-
-def _as_it_is_now(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "Which was absent in March, is now one plus": what was gives way to what is."""
-    kept: list[Item] = []
-    for item in items:
-        led = {*words[max(0, item.start - 3) : item.start], *(words[item.end : item.end + 1])}
-        led = {"now" if word in _NOWADAYS else word for word in led}
-        if item.kind is ItemKind.VALUE and not {"now", "is", "are"}.isdisjoint(led):
-            last = next((k for k in reversed(kept) if k.kind is ItemKind.VALUE), None)
-            if (
-                last is not None
-                and ("now" in led or "which" in words[max(0, last.start - 3) : last.start])
-                and not {"was", "were", "been", "from"}.isdisjoint(words[max(0, last.start - 2) : last.start])
-                and sum(tokens[at].boundary >= SENTENCE_END for at in range(last.end, item.start + 1)) <= ("now" in led)
-                and not any(k.kind is ItemKind.SUBJECT and k.start > last.start for k in kept)
-                and item.start - last.end <= _SINCE_THEN
-            ):
-                kept.remove(last)
-        kept.append(item)
-    return kept
 
 
 def _stated_once(items: list[Item], tokens: list[Token]) -> list[Item]:

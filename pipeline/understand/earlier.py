@@ -55,8 +55,8 @@ _WORDS = {
     "O": "now today currently still remains remain",
     "F": "from",
     "T": "then before",
-    "f": """a about all already also an and at been both but can feel find get got grade graded has have he he's i i'd i've in
-        it just make me much of on only or power quite see she so that the these they they'd this those though we where
+    "f": """a about all already also an and at been both but can feel find get got grade graded has have he he's
+        i i'd i've in it just make me much of on only or power quite see she so that the these they they'd this those though we where
         which yes""",
 }
 _LETTER_OF = {word: letter for letter, words in _WORDS.items() for word in words.split()}
@@ -129,8 +129,8 @@ def without_earlier(tokens: list[Token], cover: Cover) -> tuple[list[Token], Cov
 
 
 class _Talk:
-    """One letter for each part of the talk: V a value, N a name, L, R, B and A a side (both, another), U a place, W was,
-    I is, O now, P and T when it was, F from, f a small word, x another, | where a sentence ends.
+    """One letter for each part of the talk: V a value, N a name, L, R, B and A a side (both, another), U a place, W
+    was, I is, O now, P and T when it was, F from, f a small word, x another, | where a sentence ends.
     """
 
     def __init__(self, tokens: list[Token], cover: Cover) -> None:

@@ -1,8 +1,8 @@
 """The spaCy pipeline: a blank English one with the components of the design; no statistical model.
 
-`terms` covers the tokens with lexicon terms (mending), `earlier` takes out what an earlier examination found, `clauses` marks where clauses begin, `talk` tells the
-kind of each clause, `items` lists the parts of the results. Each component reads and writes the extensions of
-`Doc` named below.
+`terms` covers the tokens with lexicon terms (mending), `earlier` takes out what an earlier examination found, `clauses`
+marks where clauses begin, `talk` tells the kind of each clause, `items` lists the parts of the results. Each component
+reads and writes the extensions of `Doc` named below.
 """
 
 from __future__ import annotations
