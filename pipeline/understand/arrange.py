@@ -872,7 +872,9 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
             continue  # "likewise reduced at S1": no other place is
         if item.kind is ItemKind.SIDE and _is_likened_to(item, kept[-2:], words):
             continue
-        if item.same and _is_told_anew(item, items[at + 1 : at + 4]):
+        if item.same and (
+            _is_told_anew(item, items[at + 1 : at + 4]) or _is_done_anew(item, kept, items[at + 1 :], words)
+        ):
             continue
         if item.kind is ItemKind.VALUE and item.same and not _NO_RESULT.isdisjoint(words[item.end : item.end + 1]):
             continue  # "at the same levels", "for the same reason"
@@ -907,6 +909,16 @@ def _is_told_anew(item: Item, following: list[Item]) -> bool:
     kinds = [other.kind for other in following]
     told = kinds == [ItemKind.SIDE, ItemKind.PLACE, ItemKind.VALUE] and following[1].is_level
     return told and following[0].start == item.end and not following[0].linked
+
+
+def _is_done_anew(item: Item, before: list[Item], following: list[Item], words: list[str]) -> bool:
+    """ "Left arm, same again: elbow out to the side for me": the tests are done again, and nothing is the same yet."""
+    if words[item.end - 1] != "again" and words[item.end : item.end + 1] != ["again"]:
+        return False
+    told = next((other for other in following if other.kind in _NAMING), None)
+    if told is None or told.kind is not ItemKind.COMMAND:
+        return False
+    return any(other.kind in _NAMING and not {*other.ids}.isdisjoint(told.ids) for other in before)
 
 
 def _is_stated_next(item: Item, following: list[Item]) -> bool:

@@ -55,9 +55,9 @@ _WORDS = {
     "O": "now today currently still remains remain",
     "F": "from",
     "T": "then before",
-    "f": """a about all already also an and at been both but can feel find get got grade graded has have he he's
-        i i'd i've in it just make me much of on only or power quite see she so that the these they they'd this those though we where
-        which yes""",
+    "f": """""a about all already also an and at been both but can feel find get got grade graded has have he he's i
+        i'd i've in it just make me much of on only or power quite see she so that the these they they'd this
+        those though we where which yes""",
 }
 _LETTER_OF = {word: letter for letter, words in _WORDS.items() for word in words.split()}
 _HOMOPHONES = frozenset("to too for".split())

@@ -11,8 +11,8 @@ from tests.understand.talks import analysis, rows, table, told
 
 THEN_AND_NOW = table("""
 Left wrist extension was two on Friday, three today. => left wrist_extension 3
-right shoulder abduction two at discharge four minus now right elbow flexion was zero at week two one last month now three
- => right shoulder_abduction 4-; right elbow_flexion 3
+right shoulder abduction two at discharge four minus now right elbow flexion was zero at week two
+ one last month now three => right shoulder_abduction 4-; right elbow_flexion 3
 left knee extension was three at the last clinic, and it's four plus now. => left knee_extension 4+
 Right hip abduction was only two in June; it's back to five. => right hip_abduction 5
 Left great toe extension has come up from one to three minus, L5. => left great_toe_extension 3- (L5)
@@ -52,6 +52,12 @@ Left grip was one in May and is still one. => left grip 1
 Right ankle jerk remains absent. => right ankle_jerk 0
 Tone in the left leg normal as before. => left tone@leg normal
 """)
+DONE_AGAIN = table("""
+Right arm. Cock your wrist back, hold it. Wrist extension two. Left arm, same again. Cock your wrist back, hold it. Good.
+ => right wrist_extension 2; left wrist_extension normal ~
+Right hip flexion four, right knee flexion three. Left leg, same again. => right hip_flexion 4; right knee_flexion 3;
+ left hip_flexion 4; left knee_flexion 3
+""")
 NOTHING_TO_COMPARE = table("""
 Right hip flexion was four, left hip flexion was five. => right hip_flexion 4; left hip_flexion 5
 The right ankle jerk was absent and the left was two plus. => right ankle_jerk 0; left ankle_jerk 2+
@@ -69,7 +75,7 @@ Hip flexion five on the right then four on the left now knee extension five on b
 """)
 
 
-@pytest.mark.parametrize(("talk", "wanted"), [*THEN_AND_NOW, *NOW_AND_THEN, *STILL, *NOTHING_TO_COMPARE])
+@pytest.mark.parametrize(("talk", "wanted"), [*THEN_AND_NOW, *NOW_AND_THEN, *STILL, *DONE_AGAIN, *NOTHING_TO_COMPARE])
 def test_what_was_is_no_result_of_today(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
 
