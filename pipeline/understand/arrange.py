@@ -912,13 +912,15 @@ def _is_told_anew(item: Item, following: list[Item]) -> bool:
 
 
 def _is_done_anew(item: Item, before: list[Item], following: list[Item], words: list[str]) -> bool:
-    """ "Left arm, same again: elbow out to the side for me": the tests are done again, and nothing is the same yet."""
+    """ "Left arm, same again: elbow out to the side for me": what had a result is done again."""
     if words[item.end - 1] != "again" and words[item.end : item.end + 1] != ["again"]:
         return False
     told = next((other for other in following if other.kind in _NAMING), None)
     if told is None or told.kind is not ItemKind.COMMAND:
         return False
-    return any(other.kind in _NAMING and not {*other.ids}.isdisjoint(told.ids) for other in before)
+    last = next((at for at in reversed(range(len(before))) if not {*before[at].ids}.isdisjoint(told.ids)), None)
+    found = next((other for other in before[last:] if other.kind is ItemKind.VALUE), None) if last is not None else None
+    return found is not None and not found.reaction
 
 
 def _is_stated_next(item: Item, following: list[Item]) -> bool:
