@@ -327,6 +327,20 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             tokens[end].boundary = max(tokens[end].boundary, CLAUSE)
 
 
+def answers(tokens: list[Token], full: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    """ "Push down, strong": words of full power that answer the order of their sentence, as a reaction does."""
+    found = []
+    for start, end in full:
+        if tokens[start].boundary < COMMA or (end < len(tokens) and tokens[end].boundary < COMMA):
+            continue
+        at = start - 1
+        while at > 0 and tokens[at].boundary < COMMA:
+            at -= 1
+        if at >= 0 and tokens[at].text in IMPERATIVES:
+            found.append((start, end))
+    return found
+
+
 def spans(tokens: list[Token]) -> list[tuple[int, int]]:
     """(start, end) of each clause."""
     starts = [0] + [at for at in range(1, len(tokens)) if tokens[at].boundary >= CLAUSE]

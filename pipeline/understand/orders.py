@@ -105,11 +105,18 @@ class Orders:
                     opening = self._past_result(start, end, sides, results) - start
                     said[opening:] = _as_order(said[opening:])
                     region = _region_before(regions, out, self._manoeuvres, start)
-                    hit = self._commands.find(said, region)
+                    meant = _with_part(said, out[-1].ids[0]) if out else None
+                    hit = (meant and self._commands.find(meant, region)) or self._commands.find(said, region)
                     if hit is None and start in sides and sides[start].sites:  # "right arm, squeeze my fingers"
                         rest = self._commands.find(said[sides[start].end - start :], region)
                         hit = rest if rest and self._manoeuvres[rest].region in sides[start].sites else None
                     if hit:
+                        break
+                for past in range(width - 1 if hit else 0, 0, -1):  # "that's your biceps, push me off": the order alone
+                    opens = segment[at + past][0]
+                    talked = any(start <= item.start < opens for item in names)
+                    if talked and self._commands.find(words[opens:end], region) == hit:
+                        at, start, width = at + past, opens, width - past
                         break
                 if hit and self._is_told_of(hit, start, end, found):
                     hit = None
@@ -147,13 +154,14 @@ class Orders:
         ending = {item.end: item for item in found}
         told = stated | {item.start for item in found if item.grade is not None}
         out = [item for item in out if not self._tells_how(item, ending, told, tokens)]
+        out += self._shortened(words, found, out)
         return out + self._named_commands(clauses, found, out) + self._named_alone(found, out)
 
     def is_short(self, words: list[str], end: int) -> bool:
-        """ "Wrists back, three", "big toe up, four": two or three words that end at a token ask for a movement."""
+        """ "Wrists back, three", "turning it in, four": two or three words that end at a token ask for a movement."""
         if words[end - 1] not in WHERETO:
             return False
-        said = (words[max(0, end - size) : end] for size in (2, 3))
+        said = (_as_order(words[max(0, end - size) : end]) for size in (2, 3))
         return any(self._commands.find(part) is not None for part in said)
 
     def _tells_how(self, command: Item, ending: dict[int, Item], told: set[int], tokens: list[Token]) -> bool:
@@ -222,6 +230,42 @@ class Orders:
             and answer.reaction
             and not (named.match is not None and named.match.mended)
         ]
+
+    def _shortened(self, words: list[str], found: list[Item], commands: list[Item]) -> list[Item]:
+        """ "Foot down. Good. Big toe. Good.", "heel back. Good. Toes up. Good.": what moves, or what sounds like the
+        result of another test, is enough after another order to the same limb.
+        """
+        shortened: list[Item] = []
+        asked: Item | None = None  # the last order, if nothing was named since
+        said = sorted([*found, *commands], key=lambda item: item.start)
+        for item, answer in itertools.pairwise(said):
+            if item.kind is ItemKind.COMMAND:
+                asked = item
+            elif (
+                asked is None
+                or item.start < asked.end
+                or item.reaction
+                or item.grade is not None
+                or item.kind not in (ItemKind.SUBJECT, ItemKind.HEADING, ItemKind.VALUE)
+            ):
+                continue
+            elif answer.start == item.end and (answer.reaction or answer.grade is not None):
+                ordered = self._commands.find(words[item.start : item.end])
+                ordered = item.ids[0] if item.section_only and answer.reaction else ordered
+                if item.kind is ItemKind.VALUE and item.values.keys() != {"plantar"}:
+                    continue
+                if ordered in self._manoeuvres and self._goes_on(ordered, asked.ids[0]):
+                    item.weak = True
+                    asked = Item(ItemKind.COMMAND, item.start, item.end, (ordered,))
+                    shortened.append(asked)
+            elif item.kind is not ItemKind.VALUE:
+                asked = None
+        return shortened
+
+    def _goes_on(self, manoeuvre: str, asked: str) -> bool:
+        """Whether both are tests of the power of the same limb."""
+        one, other = self._manoeuvres[manoeuvre], self._manoeuvres[asked]
+        return one.section == "power" and (one.section, one.region) == (other.section, other.region)
 
     def _past_grade(self, start: int, end: int, sides: dict[int, Item], results: dict[int, Item]) -> int:
         """Where the instruction begins in "four plus foot up"."""
@@ -343,10 +387,22 @@ def _may_command(words: list[str], piece: tuple[int, int], named: set[int]) -> b
 
 def _as_order(words: list[str]) -> list[str]:
     """ "Turning it in, five": what was asked for, as the patient was asked."""
-    first = next((k for k, word in enumerate(words) if word not in ("and", "then", "now")), 0)
+    first = next((k for k, word in enumerate(words) if word not in ("as", "well", "too", "and", "then", "now")), 0)
     stem = words[first].removesuffix("ing") if words else ""
     verbs = IMPERATIVES.intersection((stem, f"{stem}e", stem[:-1]))
     return [*words[:first], *verbs, *words[first + 1 :]] if len(verbs) == 1 and words[first] != stem else words
+
+
+def _with_part(words: list[str], last: str) -> list[str] | None:
+    """ "Push your thigh up. Now press it down", "foot up. Good. Down": the part that was moved last, named again."""
+    if last == "ankle_dorsiflexion" and words in (["down"], ["and", "down"], ["now", "down"]):
+        return ["foot", "down"]
+    part = _MOVED.get(last)
+    at = next((k for k, word in enumerate(words) if word in ("it", "them")), None)
+    return None if part is None or at is None else [*words[:at], part, *words[at + 1 :]]
+
+
+_MOVED = {"hip_flexion": "thigh", "hip_adduction": "knees", "hip_abduction": "knees"}
 
 
 def tried_again(items: list[Item], words: list[str]) -> list[Item]:

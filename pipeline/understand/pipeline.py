@@ -21,7 +21,7 @@ from pipeline.mend.mend import Mender
 from pipeline.mend.ngrams import stored
 from pipeline.mend.terms import TermIndex
 from pipeline.mend.tokens import Token, tokenise
-from pipeline.understand.clauses import mark_clauses, spans
+from pipeline.understand.clauses import answers, mark_clauses, spans
 from pipeline.understand.cues import CueFinder
 from pipeline.understand.earlier import without_earlier
 from pipeline.understand.extract import Extractor
@@ -69,7 +69,9 @@ class Clauses:
     def __call__(self, doc: Doc) -> Doc:
         tokens, cover = doc._.heard_tokens, doc._.cover
         doc._.cues = self._cues.find_in(tokens, cover)
-        mark_clauses(tokens, cover, doc._.cues.get("reaction", []))
+        cues = doc._.cues
+        reactions = [*cues.get("reaction", []), *answers(tokens, cues.get("full", []))]
+        mark_clauses(tokens, cover, reactions)
         doc.spans["clauses"] = [doc[start:end] for start, end in spans(tokens)]
         return doc
 

@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
-from pipeline.mend.words import BE
+from pipeline.mend.words import BE, WHERETO
 from pipeline.understand.clauses import CLAUSE, FOUND
 from pipeline.understand.splitting import EVERYDAY_VALUES, LEAD_INS, PEOPLE, PERSON, QUESTION_LEADS, SOME, Splitter
 from pipeline.understand.telling import WRITTEN_BY_OTHERS, Cues
@@ -87,6 +87,8 @@ def comes_true(tokens: list[Token], start: int, end: int) -> bool:
 _IN_FACT = frozenset("but yet however actually well in fact as it happens here".split())
 _CALLING = (["call"], ["make"], ["say"], ["put"], ["record"], ["give"], ["grade"])
 _TO = frozenset("to for from".split())
+_SHORT = 5
+"""Most words of an order that is said as a question."""
 _SENSED = frozenset("hear see feel notice did isn't".split())
 _BEFORE_SUPPOSING = frozenset("and but so now even well or then because".split())
 _OF_PATIENTS = frozenset("he he's he'd she she's she'd".split())
@@ -358,7 +360,7 @@ class _Reader(Splitter):
                 " can you " in text and any(w in IMPERATIVES for w in words)
             ):
                 return Kind.INSTRUCTION
-            return Kind.QUESTION
+            return Kind.INSTRUCTION if self._asks_to_move(words) else Kind.QUESTION
         if self._takes_a_case(start):
             return Kind.TEACHING
         if self._has("other_person", start, end):
@@ -454,6 +456,12 @@ class _Reader(Splitter):
             and any(self._subject[start:first])
             for first, last in general
         )
+
+    @staticmethod
+    def _asks_to_move(words: list[str]) -> bool:
+        """ "Kick?", "foot up?": an order, said as a question."""
+        moves = words[0] in IMPERATIVES or (len(words) > 1 and words[-1] in WHERETO)
+        return moves and len(words) <= _SHORT and "or" not in words and words[0] not in QUESTION_LEADS
 
     def _asks_after(self, start: int, end: int) -> bool:
         """ "Four on the left, and what root is that?": a result, and a question about it in the same sentence."""

@@ -6,7 +6,8 @@ IMPERATIVES = frozenset(
         show move touch clench try come pop shuffle make curl spread wiggle don't resist stop flop scoot
         step drop swing tuck stretch extend grip grab follow copy stay stick wriggle haul heave shove boot
         crank tug yank scoop squash stamp jam pin drive dig prise fend fight beat fold flex draw drag splay
-        scrunch rest reach crush hook pinch fan bear lock shake loosen march rise crouch squat jump skip""".split()
+        scrunch rest reach crush hook pinch fan bear lock shake loosen march rise crouch squat jump skip
+        elevate depress hoist""".split()
 )
 """Verbs that open an instruction to a patient."""
 HAPPENED = frozenset("been gone come become shown stayed".split())
