@@ -79,7 +79,7 @@ class Scope:
         self._contrasted = False
         self._joints: list[str | None] = []  # named before what was felt there
         self._pin_at = next(
-            (i for i, t in enumerate(tokens) if t.text in ("pin", "pinprick", "neurotip", "sharp")), None
+            (i for i, t in enumerate(tokens) if t.text in ("pin", "needle", "pinprick", "neurotip", "sharp")), None
         )
         self._touch_at = next(
             (

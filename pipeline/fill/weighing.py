@@ -1184,7 +1184,8 @@ class Weigher:
             closed = any(after[0].start < other.start < item.start for other in post if other.kind is ItemKind.SIDE)
             joined = any(self.tokens[at].text in ("and", "or") for at in range(after[0].end, item.start))
             anew = not (item.linked or joined) or self._between(after[0].end, item.start) >= COMMA
-            if closed and anew and item.end in self._value_starts:
+            contrasted = closed and not joined and item.ids == after[0].ids  # "reduced at left L5, at right L5 normal"
+            if (contrasted or (closed and anew)) and item.end in self._value_starts:
                 cost += 0.9  # "reduced at T9 on both sides, T8 normal", "..., and S1 normal"
             order = self._place_order.get(id(item))
             said_of = self.tokens[item.end].text if item.end < len(self.tokens) else ""

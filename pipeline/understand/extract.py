@@ -38,6 +38,7 @@ from pipeline.understand.repeats import (
 from pipeline.understand.sides import (
     is_direction,
     is_joint,
+    is_pair,
     is_side_left,
     is_side_right,
     is_sided,
@@ -172,7 +173,10 @@ class Extractor:
         starts = item_starts | {r.start for r in cover.roots}
         counted = counted_aloud(cover.numbers) | self._presence.nil_before(words, found)
         for number in cover.numbers:
-            if kind_at[number.start] is Kind.RESULT:
+            if is_pair(words, number.start):
+                linked = _linked(words, number.start)
+                found.append(Item(ItemKind.SIDE, number.start, number.end, ("both",), linked=linked))
+            elif kind_at[number.start] is Kind.RESULT:
                 if number.unit == "grade" and not number.homophone and number.start not in item_ends:
                     sided = is_sided(number.end, words, tokens, sides)  # "hold them there three on the right"
                     if sided or self._orders.is_short(words, number.start):
@@ -198,7 +202,7 @@ class Extractor:
         found = without_contrasts(said_once(found, words, tokens), words, tokens)
         found = without_reasons(without_withdrawn(found, words, tokens), words, tokens)
         found += so_are(found, words, kind_at)
-        found += self._presence.seen(words, kind_at, found)
+        found += self._presence.seen(words, tokens, kind_at, found)
         found += self._presence.denials(words, tokens, kind_at, found)
         found = named_once(without_things(without_worse(found, words), words, tokens), words, tokens)
         found = self._findings.read(found, words, tokens)

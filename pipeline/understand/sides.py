@@ -24,6 +24,10 @@ _GRADE_ENDS = frozenset(
 """Words with which a result ends."""
 SIDE_REACH = 8
 """Most tokens from the grade of one side to that of the other."""
+_OWNERS = (["the"], ["your"], ["his"], ["her"])
+_PAIRS = tuple([word] for word in "heels soles thumbs calves thighs shins plantars".split())
+_PAIRED = tuple([word] for word in "big great knee ankle biceps triceps patellar achilles".split())
+_PAIRED_PARTS = (["toes"], ["jerks"], ["reflexes"])
 _GOES = ("fall", "fell", "veer", "lean", "lurch", "sway", "deviat", "drift", "stagger", "tilt", "list", "turn", "look")
 _STATED = frozenset("absent present reduced increased brisk zero one two three four five".split())
 """What a side has in "the knee jerk is left absent, right two plus"."""
@@ -44,6 +48,14 @@ def preposed(words: list[str], start: int) -> bool:
             and words[start - 2] in ("on", "in", "of", "to", "at", "over", "for", "with", "throughout", "across")
         )
     )
+
+
+def is_pair(words: list[str], at: int) -> bool:
+    """ "The two big toes", "his two heels": no grade, but both sides."""
+    if words[at] != "two" or words[max(0, at - 1) : at] not in _OWNERS:
+        return False
+    after = words[at + 1 : at + 3]
+    return after[:1] in _PAIRS or (after[:1] in _PAIRED and after[1:] in _PAIRED_PARTS)
 
 
 def is_joint(after: list[str]) -> bool:

@@ -39,7 +39,7 @@ _NO_ORDER = ("in", "eyes")
 """What stands before "March" the month, and before "open" of the eyes."""
 _CALLED = frozenset("it yes sharp now".split())
 """What stands before the first root of a list ("tell me when you feel it L4 is normal")."""
-_TOOLS = (["the", "pin"], ["the", "wool"])
+_TOOLS = (["the", "pin"], ["the", "needle"], ["the", "wool"], ["the", "cotton"])
 """What stands before it as well ("with the pin L4 is normal")."""
 _ASKING = (["can", "you"], ["do", "you"], ["does", "that"], ["does", "it"], ["is", "that"], ["is", "it"])
 _AT = (["at"], ["over"], ["from"], ["in"])
