@@ -937,7 +937,8 @@ class Weigher:
                     cost += 0.45
             if item is post[-1] and "sensation" in said.values and self._is_of_next_place(item):
                 cost += 1.8
-            if self._heads_again(item) or (item.end in self._same_starts and not said.same):
+            same = item.end in self._same_starts and not said.same
+            if same or self._heads_again(item) or self._is_of_all_next(item):
                 cost += 1.0
             if any(item.start in range(other.start, other.end) for other in post if other.kind is ItemKind.COMMAND):
                 cost += 1.5  # "both big toes up": the side is that of the instruction
@@ -1012,6 +1013,12 @@ class Weigher:
         last = self.items[first]
         turned = {last.ids, side.ids} == {("left",), ("right",)}
         return turned and all(one.linked and one.end in self._subject_at for one in (last, side))
+
+    def _is_of_all_next(self, limb: Item) -> bool:
+        """ "Triceps three | left arm five throughout": a limb right before the result that is said of all of it."""
+        following = self.items[self._place_of[id(limb)] + 1 :][:2]
+        kinds = [item.kind for item in following]
+        return bool(limb.sites) and kinds == [ItemKind.VALUE, ItemKind.THROUGHOUT] and following[0].start == limb.end
 
     def _is_of_last_name(self, side: Item) -> bool:
         """ "Wasting in both legs, fasciculation in the right": a side joined to the name right before it."""

@@ -895,7 +895,7 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
             and _is_stated_next(item, items[at + 1 :])
         ):
             continue  # "likewise reduced at S1": no other place is
-        if item.kind is ItemKind.SIDE and _is_likened_to(item, kept[-2:], words):
+        if item.kind is ItemKind.SIDE and _is_likened_to(item, kept, words):
             continue
         if item.same and _is_told_anew(item, items[at + 1 : at + 4]):
             continue
@@ -914,11 +914,15 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
 
 
 def _is_likened_to(side: Item, before: list[Item], words: list[str]) -> bool:
-    """ "The left is the same as the right": of the right nothing is told."""
-    if [item.kind for item in before] != [ItemKind.SIDE, ItemKind.VALUE] or not before[1].same:
+    """ "The left is the same as the right", "right leg, ... inversion the same as the left": of the latter nothing is
+    told.
+    """
+    if len(before) < 2 or not before[-1].same or words[before[-1].end - 1 : side.start] not in _LIKENING:
         return False
-    said = before[1]
-    return before[0].ids != side.ids and words[said.end - 1 : side.start] in _LIKENING
+    if before[-2].kind not in (ItemKind.SIDE, ItemKind.SUBJECT):
+        return False
+    examined = next((item for item in reversed(before) if item.kind is ItemKind.SIDE), None)
+    return examined is not None and examined.ids != side.ids
 
 
 _LIKENING = (

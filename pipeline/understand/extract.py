@@ -110,6 +110,23 @@ class Extractor:
         self._scales = {one.id: one.scale for one in lexicon.manoeuvres}
         self._names = {name: one.id for one in lexicon.manoeuvres for name in one.names}
 
+    def _stammered(self, matches: list[Match], tokens: list[Token]) -> set[int]:
+        """Where "no no" stands before another finding than the last ("wasting of the calf, no no fasciculation"), it
+        denies that and takes nothing back.
+        """
+        found: set[int] = set()
+        last: frozenset[str] = frozenset()
+        doubled: Match | None = None
+        for match in matches:
+            if match.term.text == "no no":
+                doubled = match
+                continue
+            ids = frozenset(m.id for m in match.term.meanings if self._scales.get(m.id) == "presence")
+            if ids and doubled is not None and doubled.end == match.start and tokens[match.start].boundary < COMMA:
+                found |= set() if ids & last else {doubled.start}
+            last = ids or last
+        return found
+
     def items(self, tokens: list[Token], cover: Cover, clauses: list[Clause], cues: Cues) -> list[Item]:
         words = [token.text for token in tokens]
         kind_at: list[Kind] = []
@@ -124,7 +141,11 @@ class Extractor:
             if match.mended:  # what was heard there is no everyday word
                 plain[match.start : match.end] = ["-"] * (match.end - match.start)
         found: list[Item] = []
+        stammered = self._stammered(cover.matches, tokens)
         for match in cover.matches:
+            if match.start in stammered:
+                found.append(Item(ItemKind.NEGATION, match.start, match.end))
+                continue
             if _is_of_a_movement(match, words) or _is_no_complaint(match, words) or _is_remark(match, words):
                 continue
             if match.term.text == "hammer" and not _heads(match.start, words, named):

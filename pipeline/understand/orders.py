@@ -20,6 +20,17 @@ _EXAMINING = frozenset(
 )
 
 
+_THE_SAME = 0.01
+"""Distance of words that only spelling tells from what was said."""
+
+
+def _meant(found: list[Item]) -> dict[int, str]:
+    """ "Big tow up": the words of a part of the body that only spelling tells from it, by where they stand."""
+    mends = [item.match for item in found if item.section_only and item.match is not None and item.match.mended]
+    same = [match for match in mends if match.distance < _THE_SAME and match.end - match.start == len(match.term.words)]
+    return {at: word for match in same for at, word in enumerate(match.term.words, match.start)}
+
+
 class Orders:
     """The manoeuvres that instructions ask for."""
 
@@ -51,6 +62,7 @@ class Orders:
         }
         named_so = held(item for item in names if words[item.start] not in IMPERATIVES)
         unheard = named_so | held(item for item in found if item.match is not None and item.match.mended)
+        meant = _meant(found)
         cuts = stops | {item.start for item in names}
         cuts |= {
             item.start
@@ -101,7 +113,7 @@ class Orders:
                     if end - start > 26:
                         break
                     # the words of a name ask for nothing, those of a mended term are not what was said
-                    said = ["-" if k in unheard else words[k] for k in range(start, end)]
+                    said = [meant.get(k, "-" if k in unheard else words[k]) for k in range(start, end)]
                     opening = self._past_result(start, end, sides, results) - start
                     said[opening:] = _as_order(said[opening:])
                     region = _region_before(regions, out, self._manoeuvres, start)
