@@ -46,6 +46,7 @@ from pipeline.understand.sides import (
     preposed,
     turns,
     without_degrees,
+    without_helping,
 )
 from pipeline.understand.talk import Clause, Kind, comes_true
 from pipeline.understand.telling import Cues
@@ -224,7 +225,7 @@ class Extractor:
             )
         ]
         found = grades_after_roots(found, tokens, self._movements)
-        found = without_degrees(moving_side(found, words), words)
+        found = without_helping(without_degrees(moving_side(found, words), words), words)
         found.sort(key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         found = [
