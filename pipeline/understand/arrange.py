@@ -906,11 +906,21 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
                 (k for k in reversed(kept) if k.kind in (ItemKind.VALUE, ItemKind.SIDE, ItemKind.SUBJECT)), None
             )
             if words[item.start] == "as" and (
-                recent is None or (recent.kind is ItemKind.VALUE and item.start - recent.end <= 4)
+                recent is None
+                or (recent.kind is ItemKind.VALUE and item.start - recent.end <= 4)
+                or _has_each_its_own(kept[-4:])
             ):
                 continue
         kept.append(item)
     return kept
+
+
+def _has_each_its_own(said: list[Item]) -> bool:
+    """ "Three on the right, two on the left (as well)": the last side has a result already."""
+    kinds = [item.kind for item in said]
+    if kinds != [ItemKind.VALUE, ItemKind.SIDE] * 2 or said[1].ids == said[3].ids or said[2].same:
+        return False
+    return said[0].grade != said[2].grade or not (said[0].grade or said[0].values.items() & said[2].values.items())
 
 
 def _is_likened_to(side: Item, before: list[Item], words: list[str]) -> bool:
