@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
-from pipeline.mend.words import BE
+from pipeline.mend.words import BE, STATES
 from pipeline.understand.clauses import CLAUSE, FOUND
 from pipeline.understand.splitting import EVERYDAY_VALUES, LEAD_INS, PEOPLE, PERSON, QUESTION_LEADS, SOME, Splitter
 from pipeline.understand.telling import WRITTEN_BY_OTHERS, Cues
@@ -541,7 +541,7 @@ class _Reader(Splitter):
                     return True
                 if (
                     after + 1 < end
-                    and self._words[after] in ("is", "are", "'s", "was", "were")
+                    and (self._words[after] in STATES or self._words[after] == "'s")
                     and self._value[after + 1]
                     and self._words[at - 1 if at else 0] not in ("is", "are", "does")
                 ):
