@@ -726,9 +726,9 @@ class Splitter(Telling):
         return after < end and self._words[after] in _IN_TURN
 
     def _is_supposed(self, at: int) -> bool:
-        """ "If both | toes went up": the side of the subject was said in the supposition."""
+        """ "If both | toes went up", "if his | tone goes up": whose it is was said in the supposition."""
         led = at
-        while led > 0 and self._side[led - 1]:
+        while led > 0 and (self._side[led - 1] or self._words[led - 1] in ("his", "her", "their")):
             led -= 1
         return 0 < led < at and self._words[led - 1] in _OPENING
 
