@@ -352,12 +352,14 @@ def _as_order(words: list[str]) -> list[str]:
 def tried_again(items: list[Item], words: list[str]) -> list[Item]:
     """ "Squeeze again, yes, three minus": the test that was just graded, done once more."""
     grades = [item.end for item in items if item.kind is ItemKind.VALUE and item.grade is not None]
+    praised = {item.start for item in items if item.reaction}  # "fingers straight again, good": another test
     return [
         item
         for item in items
         if not (
             item.kind is ItemKind.COMMAND
             and "again" in words[item.start : item.end]
+            and (item.end not in praised or words[item.start] in IMPERATIVES)
             and any(0 <= item.start - end <= 3 for end in grades)
         )
     ]

@@ -266,7 +266,7 @@ class Splitter(Telling):
             elif (
                 (
                     spoiled
-                    and at > cuts[-1] + 1
+                    and at > cuts[-1] + (self._words[at - 1] != "please")
                     and self._begins_statement(at, end)
                     and not ((aside or self._has("history", cuts[-1], at)) and self._in_the_past(at, end))
                 )

@@ -338,6 +338,9 @@ class _Reader(Splitter):
         )
         lead = next((k for k, word in enumerate(words) if word not in LEAD_INS), len(words) - 1)
         orders = lead < len(words) and words[lead] in IMPERATIVES and not self._naming[start + lead]
+        orders = orders and not (
+            words[lead - 1 : lead] == ["i'd"] and any(self._value[start + lead : start + lead + 2])
+        )
         of_patient = words[asks : asks + 2] in (["is", "your"], ["are", "your"])  # "is your toe up or down"
         asked = of_patient or (self._tokens[start].asked and not self._asks_after(start, end))
         subject, value = any(self._subject[start:end]), any(self._value[start:end])

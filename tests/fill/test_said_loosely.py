@@ -17,6 +17,8 @@ left arm. bending it four straightening it three wrists back two => left elbow_f
 right leg. turning the foot out three as well and turning it in four => right ankle_eversion 3; right ankle_inversion 4
 left hand. fingers straight two as well and spreading them three => left finger_extension 2; left finger_abduction 3
 right foot down one a flicker turning it in zero => right ankle_plantarflexion 1; right ankle_inversion 0
+left elbow extension four fingers straight again good => left elbow_extension 4; left finger_extension normal ~
+right finger flexion three squeeze again good => right finger_flexion 3
 left leg bend it one more time straighten it two seconds good => left knee_flexion normal ~
 vibration normal at both great toes walk over => right vibration@great_toe normal; left vibration@great_toe normal
 """)
@@ -26,6 +28,8 @@ tone feels normal on the right and increased on the left => right tone normal; l
 let me take the weight tone feels normal in the right leg => right tone@leg normal
 vibration feels normal at the right great toe => right vibration@great_toe normal
 tone is a bit up i'd say increased in both arms => right tone@arm increased; left tone@arm increased
+gait is hesitant i'd put impaired => midline gait impaired
+left triceps jerk i'd put absent => left triceps_jerk 0
 tone a little up in the right arm => right tone@arm increased
 left ankle jerk is absent. i'd say the right is two plus => left ankle_jerk 0; right ankle_jerk 2+
 """)
@@ -46,6 +50,7 @@ left eversion four. he rolled that foot and it's never been right. inversion fiv
  left ankle_inversion 5
 right ankle jerk two plus. never record an absent one until you've tried it twice => right ankle_jerk 2+
 left quads four. the rule for the scaffold is full power in both legs => left knee_extension 4
+calves are soft pulses are fine => -
 you need full power in both legs to drive the crane => -
 pinprick reduced at S2 on the left jo's holding your hand. S3 is normal on both sides => left pinprick@S2 reduced;
  right pinprick@S3 normal; left pinprick@S3 normal
@@ -59,6 +64,7 @@ fasciculation in the right arm mostly the deltoid none in the left arm => right 
 wasting in the left leg that's the tibialis anterior and dorsiflexion is three => left wasting@leg present;
  left ankle_dorsiflexion 3
 no wasting in the right leg. that's the quadriceps five => right wasting@leg absent; right knee_extension 5
+she fell twice last month arms please no wasting in either arm => right wasting@arm absent; left wasting@arm absent
 left knee jerk and ankle jerk neither done because of the cast => left knee_jerk !unable; left ankle_jerk !unable
 hip abduction and adduction neither tested on the right. romberg negative => right hip_abduction !not_done;
  right hip_adduction !not_done; midline romberg negative
