@@ -48,6 +48,8 @@ _LINKING = frozenset(
         most more i'm i've given manages managed gets musters achieves scores how would describe be call i'd as also
         too likewise all can do reading result found""".split()
 )
+_MOST_ROOTS = 3
+"""Of one muscle, in the tables of innervation."""
 
 
 class Weigher:
@@ -1181,6 +1183,8 @@ class Weigher:
                 cost += 1.5  # "normal at L4. What did we forget? The saddle."
             if not sensory and (self._roots_first or "S4-5" in item.ids):
                 cost += 0.6
+            if not sensory and len(item.ids) > _MOST_ROOTS and self._between(said.end, item.start) >= SENTENCE_END:
+                cost += 1.5  # "Ankle jerks absent. L3, L4, L5, S1. Light touch is normal at all four"
             closed = any(after[0].start < other.start < item.start for other in post if other.kind is ItemKind.SIDE)
             joined = any(self.tokens[at].text in ("and", "or") for at in range(after[0].end, item.start))
             anew = not (item.linked or joined) or self._between(after[0].end, item.start) >= COMMA

@@ -153,8 +153,6 @@ class Splitter(Telling):
             elif word in _COMPARISONS and stated and self._has("history", at, end):
                 cuts.append(at)
                 spoiled = True
-            elif self._has("history", at, at + 1) and self._brings_up_to_date(cuts[-1], end):
-                continue
             elif stated and not spoiled and self._was_then(stated[-1], at):
                 spoiled = not self._gives_way(cuts[-1], end)
                 begun = self._points_back(stated) or self._own_beginning(stated[-1], cuts[-1])
@@ -776,15 +774,6 @@ class Splitter(Telling):
         ):
             first -= 1
         return first - 1 if 0 < first < at and self._words[first - 1] in ("in", "on", "at") else at
-
-    def _brings_up_to_date(self, start: int, end: int) -> bool:
-        """ "Which was absent in March, is one plus": of the same test, what is now."""
-        named = next((at for at in range(start, end) if self._subject[at]), end)
-        past = next((at for at in range(named, end) if self._words[at] in ("was", "were")), end)
-        told = ("now", "is", "are") if past < end and self._words[past - 1] == "which" else ("now",)
-        now = next((at for at in range(past, end) if self._words[at] in told), end)
-        again = any(self._subject[past:end])
-        return not again and any(self._value[now : min(end, now + 3)]) and self._has("history", past, now)
 
     def _in_the_past(self, at: int, end: int) -> bool:
         """ "Last year his tone was normal": the statement goes on with what was."""

@@ -366,9 +366,7 @@ class _Reader(Splitter):
             return Kind.TEACHING
         if self._has("other_person", start, end):
             return Kind.ASIDE
-        if self._has("history", start, end) and not (
-            self._brings_up_to_date(start, end) or self._gives_way(start, end) or self._leaves_out_first(start, end)
-        ):
+        if self._has("history", start, end) and not (self._gives_way(start, end) or self._leaves_out_first(start, end)):
             return Kind.ASIDE
         if self._is_awaited(start):
             return Kind.INSTRUCTION
