@@ -13,7 +13,7 @@ _RIGHT_TALK_AFTER = frozenset(
         away here there at up down through from over everyone everybody folks students team everyone's guys
         let and away who what""".split()
 ) - {"and"}
-_RIGHT_TALK_BEFORE = frozenset("all that's alright you're quite half yes yeah okay ok".split())
+_RIGHT_TALK_BEFORE = frozenset("all been that's alright you're quite half yes yeah okay ok".split())
 _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work hospital".split())
 _LEFT_TALK_BEFORE = frozenset("what's is have has had i i've we we've he she they be".split())
 _JOINTS = frozenset("great big toe ankle knee hip finger thumb wrist elbow shoulder heel foot hand calf thigh".split())

@@ -264,7 +264,7 @@ class Splitter(Telling):
             elif (
                 (
                     spoiled
-                    and at > cuts[-1] + 1
+                    and at > cuts[-1] + (self._words[at - 1] != "please")
                     and self._begins_statement(at, end)
                     and not ((aside or self._has("history", cuts[-1], at)) and self._in_the_past(at, end))
                 )
@@ -724,9 +724,9 @@ class Splitter(Telling):
         return after < end and self._words[after] in _IN_TURN
 
     def _is_supposed(self, at: int) -> bool:
-        """ "If both | toes went up": the side of the subject was said in the supposition."""
+        """ "If both | toes went up", "if his | tone goes up": whose it is was said in the supposition."""
         led = at
-        while led > 0 and self._side[led - 1]:
+        while led > 0 and (self._side[led - 1] or self._words[led - 1] in ("his", "her", "their")):
             led -= 1
         return 0 < led < at and self._words[led - 1] in _OPENING
 
