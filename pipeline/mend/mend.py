@@ -185,6 +185,8 @@ class Mender:
         matches, numbers, roots = list(cover.matches), list(cover.numbers), list(cover.roots)
         for hit in self._likely.find(self.parts(tokens, cover), tokens, frozenset(homophones | self._handled(tokens))):
             start, end, said = hit.start, hit.end, hit.saying
+            if tokens[end - 1].text == "'s" and end < len(tokens) and tokens[end].text.endswith("ing"):
+                continue  # "Kate's holding your hand": somebody does something
             numbers = [number for number in numbers if not start <= number.start < end]
             if said.term is not None:
                 matches.append(Match(start, end, said.term, _IN_SLOT, hit.distance or 1e-6, placed=True))
@@ -613,6 +615,8 @@ class Mender:
             or self._adds_a_word(match, span)
         ):
             return False
+        if span[-1] == "i'd" and words[match.end : match.end + 1] in _RATHER:
+            return False  # "a bit up I'd say", "dull I'd call it"
         if span[0] in _RESPONSES and span[1:2] in (("in",), ("on",), ("at",)):
             return False  # "flexor in an infant"
         if any(word in LIMBS and word not in match.term.words for word in span):
@@ -1016,6 +1020,7 @@ _THE_SAME = 0.01
 _REFLEXES = frozenset("reflex reflexes jerk jerks".split())
 _ADDING = frozenset("also still again".split())
 _RESPONSES = frozenset({"flexor", "extensor"})
+_RATHER = (["say"], ["call"], ["put"])
 GRADE_WORDS = frozenset("zero nought naught nil one two three four five".split())
 _ADDRESSED = frozenset("your me my".split())
 _DENYING = frozenset("no not none nil without nor".split())

@@ -46,6 +46,7 @@ from pipeline.understand.sides import (
     preposed,
     turns,
     without_degrees,
+    without_helping,
 )
 from pipeline.understand.talk import Clause, Kind, comes_true
 from pipeline.understand.telling import Cues
@@ -245,7 +246,7 @@ class Extractor:
             )
         ]
         found = grades_after_roots(found, tokens, self._movements)
-        found = without_degrees(moving_side(found, words), words)
+        found = without_helping(without_degrees(moving_side(found, words), words), words)
         found.sort(key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         found = [
@@ -478,7 +479,9 @@ class Extractor:
                     Item(ItemKind.REGION, match.start, match.end, (meaning.kind.removeprefix("region_"),), **common)
                 )
             elif meaning.kind.startswith(("section_", "group_")) and (
-                kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN) or match.term.text == "hammer"
+                kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN)
+                or match.term.text == "hammer"
+                or _is_turned_to(match, words)
             ):
                 heading.append(meaning.kind)
             elif match.term.text == "sorry" and words[match.end : match.end + 1] in _APOLOGIES:
@@ -666,9 +669,11 @@ class Extractor:
                 follows = after.get(item.end)
                 if item.end in sides and tokens[item.end].boundary < COMMA:
                     follows = follows or after.get(sides[item.end])  # "a weak left grip"
-                to = words[item.start] in ("up", "down") and words[item.end : item.end + 1] == ["to"]
                 if not (
-                    copula or item.end in wide or (stands and not to) or (follows is not None and fits(follows, item))
+                    copula
+                    or item.end in wide
+                    or (stands and not _is_way(item, words))
+                    or (follows is not None and fits(follows, item))
                 ):
                     continue  # "no sorry, down to S1"
             kept.append(item)
@@ -717,6 +722,23 @@ def _is_of_other_side(value: Item, items: list[Item], words: list[str]) -> bool:
 
 _CONTRASTING = 8
 """Most tokens from a result on one side to that on the other."""
+
+
+def _is_turned_to(heading: Match, words: list[str]) -> bool:
+    """ "Now power, and people expect weakness here, but it's full": what is examined, whatever is said of it first."""
+    before, after = words[max(0, heading.start - 1) : heading.start], words[heading.end : heading.end + 1]
+    return before in (["now"], ["next"], ["then"]) and after in (["and"], ["which"], ["where"])
+
+
+def _is_way(finding: Item, words: list[str]) -> bool:
+    """ "Down to S1", "up the outside of the sole": where something goes, no finding."""
+    after = words[finding.end : finding.end + 2]
+    return words[finding.start] in ("up", "down") and (
+        after[:1] == ["to"] or (after[:1] in (["the"], ["his"], ["her"]) and after[1:] in _STROKED)
+    )
+
+
+_STROKED = tuple([word] for word in "outside outer lateral sole side edge border foot middle shin".split())
 
 
 def _is_at_a_place(finding: Item, words: list[str], tokens: list[Token], places: set[int]) -> bool:

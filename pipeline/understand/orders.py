@@ -162,10 +162,10 @@ class Orders:
         return out + self._named_commands(clauses, found, out) + self._named_alone(found, out)
 
     def is_short(self, words: list[str], end: int) -> bool:
-        """ "Wrists back, three", "big toe up, four": two or three words that end at a token ask for a movement."""
-        if words[end - 1] not in WHERETO:
+        """ "Wrists back, three", "turning it in, four": two or three words that end at a token ask for a movement."""
+        if words[end - 1] not in WHERETO and words[end - 1] != "it":
             return False
-        said = (words[max(0, end - size) : end] for size in (2, 3))
+        said = (_as_order(words[max(0, end - size) : end]) for size in (2, 3))
         return any(self._commands.find(part) is not None for part in said)
 
     def _tells_how(self, command: Item, ending: dict[int, Item], told: set[int], tokens: list[Token]) -> bool:
@@ -236,8 +236,8 @@ class Orders:
         ]
 
     def _past_grade(self, start: int, end: int, sides: dict[int, Item], results: dict[int, Item]) -> int:
-        """Where the instruction begins in "four plus foot up"."""
-        graded = start in results and results[start].grade is not None
+        """Where the instruction begins in "four plus foot up", "a flicker, turning it in"."""
+        graded = start in results and (results[start].grade is not None or results[start].values.keys() == {"mrc"})
         return self._past_result(start, end, sides, results) if graded else start
 
     @staticmethod
@@ -346,7 +346,7 @@ def _may_command(words: list[str], piece: tuple[int, int], named: set[int]) -> b
     first = next((k for k, word in enumerate(said) if word not in ("and", "so", "now", "then", "but")), 0)
     if said[first : first + 1] in (["i"], ["i'm"]) and not _EXAMINING.isdisjoint(said[first + 1 : first + 2]):
         return False  # "I'm lifting under the knee": what the examiner does
-    if _commanding(said):
+    if _commanding(_as_order(said)):
         return True
     if len(said) > 16 or any(word in ("is", "are", "was", "were", "'s", "went", "goes", "no") for word in said):
         return False
@@ -354,8 +354,8 @@ def _may_command(words: list[str], piece: tuple[int, int], named: set[int]) -> b
 
 
 def _as_order(words: list[str]) -> list[str]:
-    """ "Turning it in, five": what was asked for, as the patient was asked."""
-    first = next((k for k, word in enumerate(words) if word not in ("and", "then", "now")), 0)
+    """ "As well, and turning it in, five": what was asked for, as the patient was asked."""
+    first = next((k for k, word in enumerate(words) if word not in _BEFORE_THE_ORDER), 0)
     stem = words[first].removesuffix("ing") if words else ""
     verbs = IMPERATIVES.intersection((stem, f"{stem}e", stem[:-1]))
     return [*words[:first], *verbs, *words[first + 1 :]] if len(verbs) == 1 and words[first] != stem else words
@@ -364,17 +364,20 @@ def _as_order(words: list[str]) -> list[str]:
 def tried_again(items: list[Item], words: list[str]) -> list[Item]:
     """ "Squeeze again, yes, three minus": the test that was just graded, done once more."""
     grades = [item.end for item in items if item.kind is ItemKind.VALUE and item.grade is not None]
+    praised = {item.start for item in items if item.reaction}  # "fingers straight again, good": another test
     return [
         item
         for item in items
         if not (
             item.kind is ItemKind.COMMAND
             and "again" in words[item.start : item.end]
+            and (item.end not in praised or words[item.start] in IMPERATIVES)
             and any(0 <= item.start - end <= 3 for end in grades)
         )
     ]
 
 
+_BEFORE_THE_ORDER = frozenset("and then now as well too".split())
 _POINTING = (["that's"], ["they're"])
 _THAT_ONE = (["that", "one"], ["this", "one"])
 
