@@ -154,6 +154,12 @@ class Scope:
         opens = self._tokens[before].boundary >= 1.5
         return opens and (after >= len(self._tokens) or self._tokens[after].boundary >= 1)
 
+    def _open_limb(self, side: Item, named: Item) -> None:
+        """ "Left leg tone increased": a limb right before a test is announced as by a sentence of its own."""
+        opens = side.kind is ItemKind.SIDE and bool(side.sites) and not side.linked and side.ids[0] in OPPOSITE
+        if opens and named.kind in (ItemKind.SUBJECT, ItemKind.HEADING) and named.start == side.end:
+            self._state.limb, self._state.apart = side.ids[0], None
+
     def _back_to_limb(self, frame: Frame) -> None:
         """After "left leg ... none on the right either" a new test without a side is on the left again."""
         state = self._state

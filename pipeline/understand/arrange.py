@@ -42,9 +42,6 @@ _BEFORE_BOTH = ("", "are", "were", "which are", "which were", "they're", "is")
 _ALTERNATIVES = frozenset("or nor".split())
 _JOINING = _ALTERNATIVES | {"and"}
 _AROUND_LIMBS = _JOINING | frozenset("in the on his her".split())
-_NOWADAYS = frozenset("now today currently".split())
-_SINCE_THEN = 12
-"""Most tokens from how it was to how it is."""
 _NO_RESULT = frozenset(
     """reason problem story issue level levels place places area areas site sites spot spots distribution dermatome
         dermatomes root roots territory time""".split()
@@ -64,7 +61,6 @@ def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[I
     found = _both_alike(in_announced_order(found, words, tokens), words)
     found = _denied_once(found, tokens)
     found = _reported_once(_stated_once(found, tokens), words)
-    found = _as_it_is_now(found, words, tokens)
     found = _said_at(found, words)
     return _resolve_same(_swapped(found, words), words)
 
@@ -535,27 +531,6 @@ def _is_walk(item: Item) -> bool:
     return bool({"heel_walk", "toe_walk"}.intersection(item.ids))
 
 
-def _as_it_is_now(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "Which was absent in March, is now one plus": what was gives way to what is."""
-    kept: list[Item] = []
-    for item in items:
-        led = {*words[max(0, item.start - 3) : item.start], *(words[item.end : item.end + 1])}
-        led = {"now" if word in _NOWADAYS else word for word in led}
-        if item.kind is ItemKind.VALUE and not {"now", "is", "are"}.isdisjoint(led):
-            last = next((k for k in reversed(kept) if k.kind is ItemKind.VALUE), None)
-            if (
-                last is not None
-                and ("now" in led or "which" in words[max(0, last.start - 3) : last.start])
-                and not {"was", "were", "been", "from"}.isdisjoint(words[max(0, last.start - 2) : last.start])
-                and sum(tokens[at].boundary >= SENTENCE_END for at in range(last.end, item.start + 1)) <= ("now" in led)
-                and not any(k.kind is ItemKind.SUBJECT and k.start > last.start for k in kept)
-                and item.start - last.end <= _SINCE_THEN
-            ):
-                kept.remove(last)
-        kept.append(item)
-    return kept
-
-
 def _stated_once(items: list[Item], tokens: list[Token]) -> list[Item]:
     """ "Fine, normal from L4 to S1", "no flicker, zero for each of them": a result twice, then in full."""
     kept: list[Item] = []
@@ -895,9 +870,11 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
             and _is_stated_next(item, items[at + 1 :])
         ):
             continue  # "likewise reduced at S1": no other place is
-        if item.kind is ItemKind.SIDE and _is_likened_to(item, kept[-2:], words):
+        if item.kind is ItemKind.SIDE and _is_likened_to(item, kept, words):
             continue
-        if item.same and _is_told_anew(item, items[at + 1 : at + 4]):
+        if item.same and (
+            _is_told_anew(item, items[at + 1 : at + 4]) or _is_done_anew(item, kept, items[at + 1 :], words)
+        ):
             continue
         if item.kind is ItemKind.VALUE and item.same and not _NO_RESULT.isdisjoint(words[item.end : item.end + 1]):
             continue  # "at the same levels", "for the same reason"
@@ -906,19 +883,33 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
                 (k for k in reversed(kept) if k.kind in (ItemKind.VALUE, ItemKind.SIDE, ItemKind.SUBJECT)), None
             )
             if words[item.start] == "as" and (
-                recent is None or (recent.kind is ItemKind.VALUE and item.start - recent.end <= 4)
+                recent is None
+                or (recent.kind is ItemKind.VALUE and item.start - recent.end <= 4)
+                or _has_each_its_own(kept[-4:])
             ):
                 continue
         kept.append(item)
     return kept
 
 
-def _is_likened_to(side: Item, before: list[Item], words: list[str]) -> bool:
-    """ "The left is the same as the right": of the right nothing is told."""
-    if [item.kind for item in before] != [ItemKind.SIDE, ItemKind.VALUE] or not before[1].same:
+def _has_each_its_own(said: list[Item]) -> bool:
+    """ "Three on the right, two on the left (as well)": the last side has a result already."""
+    kinds = [item.kind for item in said]
+    if kinds != [ItemKind.VALUE, ItemKind.SIDE] * 2 or said[1].ids == said[3].ids or said[2].same:
         return False
-    said = before[1]
-    return before[0].ids != side.ids and words[said.end - 1 : side.start] in _LIKENING
+    return said[0].grade != said[2].grade or not (said[0].grade or said[0].values.items() & said[2].values.items())
+
+
+def _is_likened_to(side: Item, before: list[Item], words: list[str]) -> bool:
+    """ "The left is the same as the right", "right leg, ... inversion the same as the left": of the latter nothing is
+    told.
+    """
+    if len(before) < 2 or not before[-1].same or words[before[-1].end - 1 : side.start] not in _LIKENING:
+        return False
+    if before[-2].kind not in (ItemKind.SIDE, ItemKind.SUBJECT):
+        return False
+    examined = next((item for item in reversed(before) if item.kind is ItemKind.SIDE), None)
+    return examined is not None and examined.ids != side.ids
 
 
 _LIKENING = (
@@ -932,6 +923,18 @@ def _is_told_anew(item: Item, following: list[Item]) -> bool:
     kinds = [other.kind for other in following]
     told = kinds == [ItemKind.SIDE, ItemKind.PLACE, ItemKind.VALUE] and following[1].is_level
     return told and following[0].start == item.end and not following[0].linked
+
+
+def _is_done_anew(item: Item, before: list[Item], following: list[Item], words: list[str]) -> bool:
+    """ "Left arm, same again: elbow out to the side for me": what had a result is done again."""
+    if words[item.end - 1] != "again" and words[item.end : item.end + 1] != ["again"]:
+        return False
+    told = next((other for other in following if other.kind in _NAMING), None)
+    if told is None or told.kind is not ItemKind.COMMAND:
+        return False
+    last = next((at for at in reversed(range(len(before))) if not {*before[at].ids}.isdisjoint(told.ids)), None)
+    found = next((other for other in before[last:] if other.kind is ItemKind.VALUE), None) if last is not None else None
+    return found is not None and not found.reaction
 
 
 def _is_stated_next(item: Item, following: list[Item]) -> bool:

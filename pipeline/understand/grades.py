@@ -47,7 +47,9 @@ _SAME_WAY = tuple(
 _EFFORTS = frozenset("kick push pull squeeze grip press lift effort try".split())
 _MANAGED = tuple([word] for word in "strong good nice lovely great weak poor feeble fair decent solid firm big".split())
 _TOLD_OF = frozenset("for in is so that's".split())
-_PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"], ["but", "no"])
+_PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"], ["but", "no"], ["back", "to"])
+_SENSING = (["feel", "a"], ["there's", "a"], ["see", "a"])
+"""What leads to a grade that the examiner feels or sees: "today I can feel a one"."""
 _BROKEN = tuple([verb, what] for verb in OVERCOMING for what in ("it", "that", "him", "her", "them"))
 _NOT_GRADED = tuple([word, "grade"] for word in "couldn't can't cannot not didn't".split())
 _THINKING = frozenset("thinks says reckons thought said reckoned".split())
@@ -86,7 +88,8 @@ def graded(
         before -= 1
         near = before in ends or (before > 0 and words[before - 1] in COPULAS and tokens[before].boundary < 1)
     near = near or (before > 1 and words[before - 1] in ("no", "sorry") and before - 1 in ends)
-    near = near or words[max(0, number.start - 2) : number.start] in _PUTTING + _BROKEN
+    led = words[max(0, number.start - 2) : number.start]
+    near = near or led in _PUTTING + _BROKEN or (number.unit == "grade" and led in _SENSING)
     near = near or (number.unit == "grade" and _is_put_right(number.start, words, ends))
     near = near or (number.unit == "count" and goes_on_in_degrees(number, words))
     near = near or (number.end in names and words[number.start - 1] in _HAS)  # "she has three wrist extension"
@@ -162,7 +165,22 @@ def graded(
         and following not in starts
         and words[following] not in _WRITTEN  # "one, three": a side each
         and words[following]
-        not in ("on", "in", "both", "and", "with", "throughout", "at", "bilaterally", "too", "here", "barely", "hardly")
+        not in (
+            "on",
+            "in",
+            "both",
+            "and",
+            "with",
+            "throughout",
+            "at",
+            "bilaterally",
+            "too",
+            "here",
+            "barely",
+            "hardly",
+            "now",
+            "today",
+        )
         and not _is_of_a_name(words, following, names)
         and not (words[following] == "not" and not _WRITTEN.isdisjoint(words[following + 1 : following + 2]))
     ):

@@ -1,8 +1,8 @@
 """The spaCy pipeline: a blank English one with the components of the design; no statistical model.
 
-`terms` covers the tokens with lexicon terms (mending), `clauses` marks where clauses begin, `talk` tells the
-kind of each clause, `items` lists the parts of the results. Each component reads and writes the extensions of
-`Doc` named below.
+`terms` covers the tokens with lexicon terms (mending), `earlier` takes out what an earlier examination found, `clauses`
+marks where clauses begin, `talk` tells the kind of each clause, `items` lists the parts of the results. Each component
+reads and writes the extensions of `Doc` named below.
 """
 
 from __future__ import annotations
@@ -12,16 +12,18 @@ from typing import Any
 import spacy
 from spacy.language import Language
 from spacy.tokens import Doc
+from spacy.vocab import Vocab
 
-from pipeline.hear.words import Heard
+from pipeline.hear.words import Heard, Word
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.matches import Cover
 from pipeline.mend.mend import Mender
 from pipeline.mend.ngrams import stored
 from pipeline.mend.terms import TermIndex
-from pipeline.mend.tokens import tokenise
+from pipeline.mend.tokens import Token, tokenise
 from pipeline.understand.clauses import mark_clauses, spans
 from pipeline.understand.cues import CueFinder
+from pipeline.understand.earlier import without_earlier
 from pipeline.understand.extract import Extractor
 from pipeline.understand.talk import TalkTeller
 
@@ -41,6 +43,19 @@ class Terms:
         doc._.cover = self._mender.cover(doc._.heard_tokens)
         doc.spans["terms"] = [doc[match.start : match.end] for match in doc._.cover.matches]
         return doc
+
+
+class Earlier:
+    """Component `earlier`: a `Doc` without the words of what an earlier examination found; the heard words stay."""
+
+    def __call__(self, doc: Doc) -> Doc:
+        tokens, cover = without_earlier(doc._.heard_tokens, doc._.cover)
+        if len(tokens) == len(doc):
+            return doc
+        kept = _doc(doc.vocab, tokens, doc._.heard_words)
+        kept._.cover = cover
+        kept.spans["terms"] = [kept[match.start : match.end] for match in cover.matches]
+        return kept
 
 
 class Clauses:
@@ -82,9 +97,10 @@ class Items:
 
 
 def make_pipeline(lexicon: Lexicon, learned: dict[str, str] | None = None) -> Language:
-    """A pipeline with the components `terms`, `clauses`, `talk` and `items` for one lexicon."""
+    """A pipeline with the components `terms`, `earlier`, `clauses`, `talk` and `items` for one lexicon."""
     components: dict[str, Any] = {
         "terms": Terms(lexicon, learned),
+        "earlier": Earlier(),
         "clauses": Clauses(lexicon),
         "talk": Talk(),
         "items": Items(lexicon),
@@ -99,10 +115,15 @@ def make_pipeline(lexicon: Lexicon, learned: dict[str, str] | None = None) -> La
 def read(nlp: Language, heard: Heard) -> Doc:
     """A `Doc` of all that was heard, run through the pipeline."""
     tokens, words = tokenise(heard)
-    doc = Doc(nlp.vocab, words=[token.text for token in tokens])
-    doc._.heard_tokens, doc._.heard_words = tokens, words
-    doc._.cover, doc._.cues, doc._.clauses, doc._.items = Cover([], [], []), {}, [], []
+    doc = _doc(nlp.vocab, tokens, words)
     if tokens:
         for _, component in nlp.pipeline:
             doc = component(doc)
+    return doc
+
+
+def _doc(vocab: Vocab, tokens: list[Token], words: list[Word]) -> Doc:
+    doc = Doc(vocab, words=[token.text for token in tokens])
+    doc._.heard_tokens, doc._.heard_words = tokens, words
+    doc._.cover, doc._.cues, doc._.clauses, doc._.items = Cover([], [], []), {}, [], []
     return doc

@@ -13,7 +13,7 @@ _RIGHT_TALK_AFTER = frozenset(
         away here there at up down through from over everyone everybody folks students team everyone's guys
         let and away who what""".split()
 ) - {"and"}
-_RIGHT_TALK_BEFORE = frozenset("all that's alright you're quite half yes yeah okay ok".split())
+_RIGHT_TALK_BEFORE = frozenset("all been that's alright you're quite half yes yeah okay ok".split())
 _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work hospital".split())
 _LEFT_TALK_BEFORE = frozenset("what's is have has had i i've we we've he she they be".split())
 _JOINTS = frozenset("great big toe ankle knee hip finger thumb wrist elbow shoulder heel foot hand calf thigh".split())
@@ -36,6 +36,10 @@ _FAR_ALONG = 10
 """Most tokens from the side of a heel to that of the shin it runs along."""
 _ALONG = frozenset("down on onto along against to".split())
 _TOWARDS = frozenset("towards toward against".split())
+_WHOSE = frozenset("the his her their that this".split())
+_HELPING = ("helping", "helped", "cheat", "bracing", "braced", "leaning", "leant", "leaned", "supporting", "steadying")
+_USING = frozenset("using used".split())
+_WHO_HELPS = frozenset("he she they he's she's they're was were kept been".split())
 _COMPARED = (["compared", "with"], ["compared", "to"], ["relative", "to"])
 
 
@@ -180,6 +184,26 @@ def moving_side(items: list[Item], words: list[str]) -> list[Item]:
         ):
             dropped.append(id(other))  # without a break that would make it an order
     return [item for item in items if id(item) not in dropped]
+
+
+def _helps(side: Item, words: list[str]) -> bool:
+    """ "He was helping with the other hand", "the left leg was bracing": with what somebody cheats."""
+    after = words[side.end : side.end + 2]
+    if len(after) == 2 and after[0] in _WHO_HELPS and after[1].startswith(_HELPING):
+        return True
+    before = [word for word in words[max(0, side.start - 7) : side.start] if word not in _WHOSE]
+    if before[-1:] in (["with"], ["on"], ["against"]):
+        before.pop()
+    if before[-1:] in (["himself"], ["herself"], ["it"]):
+        before.pop()
+    if len(before) < 2 or before[-2] not in _WHO_HELPS:
+        return False
+    return before[-1].startswith(_HELPING) or (before[-1] in _USING and side.ids == ("other",))
+
+
+def without_helping(items: list[Item], words: list[str]) -> list[Item]:
+    """The items but for the sides of limbs that only helped."""
+    return [item for item in items if item.kind is not ItemKind.SIDE or not _helps(item, words)]
 
 
 def without_degrees(items: list[Item], words: list[str]) -> list[Item]:

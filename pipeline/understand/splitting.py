@@ -153,8 +153,6 @@ class Splitter(Telling):
             elif word in _COMPARISONS and stated and self._has("history", at, end):
                 cuts.append(at)
                 spoiled = True
-            elif self._has("history", at, at + 1) and self._brings_up_to_date(cuts[-1], end):
-                continue
             elif stated and not spoiled and self._was_then(stated[-1], at):
                 spoiled = not self._gives_way(cuts[-1], end)
                 begun = self._points_back(stated) or self._own_beginning(stated[-1], cuts[-1])
@@ -266,7 +264,7 @@ class Splitter(Telling):
             elif (
                 (
                     spoiled
-                    and at > cuts[-1] + 1
+                    and at > cuts[-1] + (self._words[at - 1] != "please")
                     and self._begins_statement(at, end)
                     and not ((aside or self._has("history", cuts[-1], at)) and self._in_the_past(at, end))
                 )
@@ -726,9 +724,9 @@ class Splitter(Telling):
         return after < end and self._words[after] in _IN_TURN
 
     def _is_supposed(self, at: int) -> bool:
-        """ "If both | toes went up": the side of the subject was said in the supposition."""
+        """ "If both | toes went up", "if his | tone goes up": whose it is was said in the supposition."""
         led = at
-        while led > 0 and self._side[led - 1]:
+        while led > 0 and (self._side[led - 1] or self._words[led - 1] in ("his", "her", "their")):
             led -= 1
         return 0 < led < at and self._words[led - 1] in _OPENING
 
@@ -776,15 +774,6 @@ class Splitter(Telling):
         ):
             first -= 1
         return first - 1 if 0 < first < at and self._words[first - 1] in ("in", "on", "at") else at
-
-    def _brings_up_to_date(self, start: int, end: int) -> bool:
-        """ "Which was absent in March, is one plus": of the same test, what is now."""
-        named = next((at for at in range(start, end) if self._subject[at]), end)
-        past = next((at for at in range(named, end) if self._words[at] in ("was", "were")), end)
-        told = ("now", "is", "are") if past < end and self._words[past - 1] == "which" else ("now",)
-        now = next((at for at in range(past, end) if self._words[at] in told), end)
-        again = any(self._subject[past:end])
-        return not again and any(self._value[now : min(end, now + 3)]) and self._has("history", past, now)
 
     def _in_the_past(self, at: int, end: int) -> bool:
         """ "Last year his tone was normal": the statement goes on with what was."""

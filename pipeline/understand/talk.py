@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
-from pipeline.mend.words import BE
+from pipeline.mend.words import BE, STATES
 from pipeline.understand.clauses import CLAUSE, FOUND
 from pipeline.understand.splitting import EVERYDAY_VALUES, LEAD_INS, PEOPLE, PERSON, QUESTION_LEADS, SOME, Splitter
 from pipeline.understand.telling import WRITTEN_BY_OTHERS, Cues
@@ -338,6 +338,9 @@ class _Reader(Splitter):
         )
         lead = next((k for k, word in enumerate(words) if word not in LEAD_INS), len(words) - 1)
         orders = lead < len(words) and words[lead] in IMPERATIVES and not self._naming[start + lead]
+        orders = orders and not (
+            words[lead - 1 : lead] == ["i'd"] and any(self._value[start + lead : start + lead + 2])
+        )
         of_patient = words[asks : asks + 2] in (["is", "your"], ["are", "your"])  # "is your toe up or down"
         asked = of_patient or (self._tokens[start].asked and not self._asks_after(start, end))
         subject, value = any(self._subject[start:end]), any(self._value[start:end])
@@ -363,9 +366,7 @@ class _Reader(Splitter):
             return Kind.TEACHING
         if self._has("other_person", start, end):
             return Kind.ASIDE
-        if self._has("history", start, end) and not (
-            self._brings_up_to_date(start, end) or self._gives_way(start, end) or self._leaves_out_first(start, end)
-        ):
+        if self._has("history", start, end) and not (self._gives_way(start, end) or self._leaves_out_first(start, end)):
             return Kind.ASIDE
         if self._is_awaited(start):
             return Kind.INSTRUCTION
@@ -541,7 +542,7 @@ class _Reader(Splitter):
                     return True
                 if (
                     after + 1 < end
-                    and self._words[after] in ("is", "are", "'s", "was", "were")
+                    and (self._words[after] in STATES or self._words[after] == "'s")
                     and self._value[after + 1]
                     and self._words[at - 1 if at else 0] not in ("is", "are", "does")
                 ):
