@@ -31,6 +31,8 @@ _REGIONS = {"arm": "upper_limb", "leg": "lower_limb"}
 LIMB_REGIONS = frozenset(_REGIONS.values())
 _LISTING_LIMBS = frozenset("and or nor both in the his her".split())
 
+_TO_PLACES = frozenset("at the on in over both".split())
+
 
 class Reading(Scope):
     """Reads frames into drafts of rows."""
@@ -479,9 +481,34 @@ class Reading(Scope):
         core = min((other.start for other in [frame.value, *frame.subjects] if other.start >= item.end), default=None)
         if core is None:
             return False  # it stands behind them, as in "wasting in both legs, none in the arms"
-        if item.end == core and self._tokens[item.start].boundary >= 1.5 and not any(map(ROOT.match, item.ids)):
-            return False  # "Ankles. Vibration absent": a heading
+        spot = item.kind is ItemKind.PLACE and LIMBS.isdisjoint(item.ids)
+        if spot and self._is_named_with_test(frame, item):
+            return False
+        leads = all(other.kind is ItemKind.SIDE for other in frame.pre if item.end <= other.start < core)
+        felt = "sensation" in frame.value.values and (core == frame.value.start or len(item.ids) > 1)
+        alone = (
+            self._opens_sentence(item)
+            if spot and leads
+            else item.end == core and self._tokens[item.start].boundary >= 1.5
+        )
+        if alone and (felt or not any(map(ROOT.match, item.ids))):
+            return False  # "Ankles. Vibration absent", "L5. Reduced": a heading
         return any(self._tokens[at].boundary >= 1.5 for at in range(item.end, core + 1))
+
+    def _is_named_with_test(self, frame: Frame, place: Item) -> bool:
+        """ "Light touch at L5. Right normal, left absent": what the test was said to be of waits for its results."""
+        named = max((one for one in frame.subjects if one.end <= place.start), key=lambda one: one.end, default=None)
+        if named is None or any(self._tokens[at].boundary >= 1.5 for at in range(named.end, place.start + 1)):
+            return False
+        places = [one for one in frame.pre if one.kind is ItemKind.PLACE and one.start > place.end]
+        return not any(self._tokens[at].boundary >= 1.5 for one in places for at in range(place.end, one.start + 1))
+
+    def _opens_sentence(self, place: Item) -> bool:
+        """Whether a sentence begins with a place, or with what leads to it ("at the great toes")."""
+        at = place.start
+        while self._tokens[at].boundary < 1.5 and self._tokens[at - 1].text in _TO_PLACES:
+            at -= 1
+        return self._tokens[at].boundary >= 1.5
 
     def _limbs(self, frame: Frame) -> list[str | None]:
         """The limbs that were named with the result, or last."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import replace
 
@@ -74,6 +75,8 @@ class _Work(Reading):
     def _take_frame(self, part: Frame) -> None:
         for item in part.pre:
             self._note(item)
+        for side, named in itertools.pairwise(part.pre):
+            self._open_limb(side, named)
         self._back_to_limb(part)
         self._carried = (self._state.side, self._state.side_source)
         drafts = self._read(part)

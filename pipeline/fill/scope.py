@@ -79,7 +79,7 @@ class Scope:
         self._contrasted = False
         self._joints: list[str | None] = []  # named before what was felt there
         self._pin_at = next(
-            (i for i, t in enumerate(tokens) if t.text in ("pin", "pinprick", "neurotip", "sharp")), None
+            (i for i, t in enumerate(tokens) if t.text in ("pin", "needle", "pinprick", "neurotip", "sharp")), None
         )
         self._touch_at = next(
             (
@@ -153,6 +153,12 @@ class Scope:
         after = side.end + (side.end < len(self._tokens) and self._tokens[side.end].text in ("now", "first", "next"))
         opens = self._tokens[before].boundary >= 1.5
         return opens and (after >= len(self._tokens) or self._tokens[after].boundary >= 1)
+
+    def _open_limb(self, side: Item, named: Item) -> None:
+        """ "Left leg tone increased": a limb right before a test is announced as by a sentence of its own."""
+        opens = side.kind is ItemKind.SIDE and bool(side.sites) and not side.linked and side.ids[0] in OPPOSITE
+        if opens and named.kind in (ItemKind.SUBJECT, ItemKind.HEADING) and named.start == side.end:
+            self._state.limb, self._state.apart = side.ids[0], None
 
     def _back_to_limb(self, frame: Frame) -> None:
         """After "left leg ... none on the right either" a new test without a side is on the left again."""

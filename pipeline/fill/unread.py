@@ -10,6 +10,7 @@ from pipeline.fill.sections import SMALL_TALK
 from pipeline.mend.tokens import COMMA, Token
 from pipeline.mend.words import BE, WHERETO, frequency
 from pipeline.understand.clauses import is_pondering
+from pipeline.understand.grades import COPULAS
 from pipeline.understand.items import Item, ItemKind, held
 from pipeline.understand.words import IMPERATIVES
 
@@ -155,6 +156,7 @@ class Unread:
             and item.end < min(frame.end + 1, len(self._tokens))
             and item.end not in taken
             and self._tokens[item.end].boundary < 0.5
+            and self._tokens[item.end].text not in COPULAS
             and len(self._tokens[item.end].text) > 2
             and frequency(self._tokens[item.end].text) < SMALL_TALK
             for item in frame.subjects

@@ -48,6 +48,8 @@ _LINKING = frozenset(
         most more i'm i've given manages managed gets musters achieves scores how would describe be call i'd as also
         too likewise all can do reading result found""".split()
 )
+_MOST_ROOTS = 3
+"""Of one muscle, in the tables of innervation."""
 
 
 class Weigher:
@@ -395,10 +397,10 @@ class Weigher:
                 found[id(following)] = order
                 if item.kind is ItemKind.VALUE and self._text_between(item, following) == ["from"]:
                     found[id(following)] = "before"  # "C8 normal, and on the right intact from C5 to T1"
-            if item.is_place and following.kind is ItemKind.PLACE and following.linked:
+            if item.is_place and following.kind is ItemKind.PLACE and following.ids and following.linked:
                 between = [self.tokens[at].text for at in range(item.end, following.start)]
-                if not {"and", "or"}.intersection(between):
-                    found[id(following)] = "after"  # "normal at the ankles at the great toes reduced"
+                if not {"and", "or"}.intersection(between):  # "normal at the ankles at the great toes reduced"
+                    order = found[id(following)] = "after"
         return found
 
     def _leads(self, stretch: list[Item], subject: Item) -> bool:
@@ -937,7 +939,8 @@ class Weigher:
                     cost += 0.45
             if item is post[-1] and "sensation" in said.values and self._is_of_next_place(item):
                 cost += 1.8
-            if self._heads_again(item) or (item.end in self._same_starts and not said.same):
+            same = item.end in self._same_starts and not said.same
+            if same or self._heads_again(item) or self._is_of_all_next(item):
                 cost += 1.0
             if any(item.start in range(other.start, other.end) for other in post if other.kind is ItemKind.COMMAND):
                 cost += 1.5  # "both big toes up": the side is that of the instruction
@@ -1013,6 +1016,12 @@ class Weigher:
         turned = {last.ids, side.ids} == {("left",), ("right",)}
         return turned and all(one.linked and one.end in self._subject_at for one in (last, side))
 
+    def _is_of_all_next(self, limb: Item) -> bool:
+        """ "Triceps three | left arm five throughout": a limb right before the result that is said of all of it."""
+        following = self.items[self._place_of[id(limb)] + 1 :][:2]
+        kinds = [item.kind for item in following]
+        return bool(limb.sites) and kinds == [ItemKind.VALUE, ItemKind.THROUGHOUT] and following[0].start == limb.end
+
     def _is_of_last_name(self, side: Item) -> bool:
         """ "Wasting in both legs, fasciculation in the right": a side joined to the name right before it."""
         at = self._place_of[id(side)]
@@ -1039,10 +1048,15 @@ class Weigher:
             and not self._is_said_of(side)
             and bool(last.sites and side.sites)
             and last.sites != side.sites
-            and [self.tokens[at].text for at in range(last.end, side.start)]
-            in (["and"], ["and", "the"], ["and", "in", "the"])
+            and (joined := self._text_between(last, side)) in (["and"], ["and", "the"], ["and", "in", "the"])
+            and not (len(joined) > 2 and self._leads_test(side))
             and self._between(last.end, side.start) < 0.5
         )
+
+    def _leads_test(self, side: Item) -> bool:
+        """ "Five in the left leg, and in the left arm grip is four": a test with its own result follows the side."""
+        named = self._subject_at.get(side.end)
+        return named is not None and self._has_own(named, {})
 
     def _is_said_of(self, side: Item) -> bool:
         """ "The left leg is normal", "the left leg normal": a result of its own follows the side."""
@@ -1181,10 +1195,13 @@ class Weigher:
                 cost += 1.5  # "normal at L4. What did we forget? The saddle."
             if not sensory and (self._roots_first or "S4-5" in item.ids):
                 cost += 0.6
+            if not sensory and len(item.ids) > _MOST_ROOTS and self._between(said.end, item.start) >= SENTENCE_END:
+                cost += 1.5  # "Ankle jerks absent. L3, L4, L5, S1. Light touch is normal at all four"
             closed = any(after[0].start < other.start < item.start for other in post if other.kind is ItemKind.SIDE)
             joined = any(self.tokens[at].text in ("and", "or") for at in range(after[0].end, item.start))
             anew = not (item.linked or joined) or self._between(after[0].end, item.start) >= COMMA
-            if closed and anew and item.end in self._value_starts:
+            contrasted = closed and not joined and item.ids == after[0].ids  # "reduced at left L5, at right L5 normal"
+            if (contrasted or (closed and anew)) and item.end in self._value_starts:
                 cost += 0.9  # "reduced at T9 on both sides, T8 normal", "..., and S1 normal"
             order = self._place_order.get(id(item))
             said_of = self.tokens[item.end].text if item.end < len(self.tokens) else ""

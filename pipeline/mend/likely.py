@@ -118,7 +118,7 @@ class LikelyTerms:
     def __init__(self, index: TermIndex, ngrams: Ngrams) -> None:
         self._of_the_trade, self._no_terms = index.of_the_trade, index.no_terms
         self._sayings = _Sayings(index)
-        self._nearest = Nearest(self._sayings)
+        self.nearest = Nearest(self._sayings)
         self._ngrams = ngrams
 
     def find(self, parts: list[Part], tokens: list[Token], never_alone: frozenset[int]) -> list[Likelier]:
@@ -133,13 +133,13 @@ class LikelyTerms:
             written = before[min(last + 2, len(words) + 1)] - before[first]
             if written < _WORTH_A_LOOK and span not in self._no_terms and self._of_the_trade.isdisjoint(span):
                 spans.append((first, last, span, written))
-        self._nearest.prepare({span for _, _, span, _ in spans})
+        self.nearest.prepare({span for _, _, span, _ in spans})
         found: list[tuple[float, Likelier]] = []
         for first, last, span, written in spans:
             personal = not _PERSONS.isdisjoint(span)
             stated = len(span) > 1 and not BE.isdisjoint(span)  # "the clips are out" tells no side
             around: dict[str, float] = {}
-            for gap, saying in self._nearest.near(span):
+            for gap, saying in self.nearest.near(span):
                 gap = gap if saying.term is None else unlike(span, gap, saying.term.words)
                 if gap > (_FARTHEST if len(span) < 3 else _FARTHEST_OF_MANY) or (personal and not saying.named):
                     continue

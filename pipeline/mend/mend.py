@@ -14,7 +14,7 @@ from itertools import pairwise, product
 from types import MappingProxyType
 
 from pipeline.lexicon.pronounce import phones
-from pipeline.mend.context import FUNCTION, JOINTS, LIMBS, NUMBER_WORDS, PUT_OFF, Context
+from pipeline.mend.context import DENIED, FUNCTION, JOINTS, LIMBS, NUMBER_WORDS, PUT_OFF, Context
 from pipeline.mend.covering import best_cover, best_of_each, without_padding
 from pipeline.mend.joints import of_a_joint
 from pipeline.mend.likely import LikelyTerms, Part
@@ -26,6 +26,7 @@ from pipeline.mend.sides import Around, going_on, misheard_sides
 from pipeline.mend.signs import with_grade, with_ones, with_sign, with_tens
 from pipeline.mend.slots import Slots, misheard_grades, short_names
 from pipeline.mend.sound import Phones, nearest
+from pipeline.mend.stretches import join_stretches
 from pipeline.mend.swallowing import (
     FINDINGS,
     NEARLY_THE_SAME,
@@ -41,7 +42,7 @@ from pipeline.mend.swallowing import (
     same_meaning,
 )
 from pipeline.mend.terms import Meaning, Term, TermIndex, is_side
-from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
 from pipeline.mend.words import BE, EVERYDAY, GRADING, REPORTING, WHERETO, frequency
 
 MAX_SPAN = 6
@@ -84,9 +85,12 @@ class Mender:
 
     def cover(self, tokens: list[Token]) -> Cover:
         words = self._in_letters([token.text for token in tokens])
+        if self._likely is not None:
+            join_stretches(self._index, self._likely.nearest, tokens, words)
         self._without_stray_stops(tokens, words)
         roots = self._roots(tokens, words)
         _join_levels(tokens, roots)
+        _join_findings(tokens, roots)
         taken = [False] * len(tokens)
         for root in roots:
             taken[root.start : root.end] = [True] * (root.end - root.start)
@@ -136,6 +140,7 @@ class Mender:
         ]
         matches = self._joined(matches, tokens)
         matches = self._doubted(matches)
+        matches = [self._with_word_before(match, words, taken) for match in matches]
         named = {match.end for match in matches if self._index.names(match.term)}
         numbers = [_as_grade(number, tokens) if number.start in named else number for number in numbers]
         placed, grades = self._in_slots(tokens, matches, numbers, roots)
@@ -180,6 +185,8 @@ class Mender:
         matches, numbers, roots = list(cover.matches), list(cover.numbers), list(cover.roots)
         for hit in self._likely.find(self.parts(tokens, cover), tokens, frozenset(homophones | self._handled(tokens))):
             start, end, said = hit.start, hit.end, hit.saying
+            if tokens[end - 1].text == "'s" and end < len(tokens) and tokens[end].text.endswith("ing"):
+                continue  # "Kate's holding your hand": somebody does something
             numbers = [number for number in numbers if not start <= number.start < end]
             if said.term is not None:
                 matches.append(Match(start, end, said.term, _IN_SLOT, hit.distance or 1e-6, placed=True))
@@ -483,16 +490,41 @@ class Mender:
                 continue  # "plan does flexor" is a response of the plantars, not a plantarflexor
             if alike and not self._is_alike(mend, span, [*within, *held]):
                 continue
+            finding = self._finding_instead(tokens, words, mend, barred)
+            if finding is not None:
+                found.append(finding)
+                continue
             joint = words[start - 1] if start else ""
             if mend.term.text in _MOVEMENTS and joint in JOINTS and not self._index.goes_with(joint, mend.term):
                 continue  # "finger a duction" is none of the hip
             if self._is_allowed(mend, span, within, list(held), words):
                 by_place = not alike and heat < 0.3 and not self._index.is_part(span[0])
                 by_place = by_place and min(map(frequency, span)) >= _RARE
+                by_place |= self._is_far_finding(mend)
                 (less_likely if alike else found).append(replace(mend, placed=True) if by_place else mend)
         # "Extents or alice" is more than "extents or".
         wider = [range(match.start, match.end + 1) for match in found]
         return found + [mend for mend in less_likely if not any(mend.start in at and mend.end in at for at in wider)]
+
+    def _finding_instead(self, tokens: list[Token], words: list[str], mend: Match, barred: list[bool]) -> Match | None:
+        """ "All tered": two words that sound more like one finding than like a name."""
+        if self._likely is None or mend.distance <= _ALIKE:
+            return None
+        for start in (mend.start, mend.start - 1):
+            if start < 0 or mend.end - start != 2 or barred[start] or tokens[mend.end - 1].boundary >= COMMA:
+                continue
+            if start < mend.start and (words[start],) in self._index.terms:
+                continue
+            gap, saying = next(iter(self._likely.nearest.near(tuple(words[start : mend.end]))), (1.0, None))
+            term = None if saying is None else saying.term
+            if term is not None and is_finding(term) and gap < min(_LIKE_A_FINDING, mend.distance - _CLEARLY):
+                return Match(start, mend.end, term, _IN_SLOT, gap or 1e-6, placed=True)
+        return None
+
+    def _is_far_finding(self, mend: Match) -> bool:
+        """ "Dresser": a short finding that is present where it is named, for words that sound rather unlike it."""
+        denied = self._index.scales(mend.term) & DENIED
+        return bool(denied) and mend.distance > _ALIKE and len(self._index.sounds(mend.term)[0]) < _LONG
 
     def _may_end(self, span: tuple[str, ...], start: int, end: int, words: list[str], context: Context) -> bool:
         """Small words end no name, but for a few that a misheard name is cut into."""
@@ -583,6 +615,8 @@ class Mender:
             or self._adds_a_word(match, span)
         ):
             return False
+        if span[-1] == "i'd" and words[match.end : match.end + 1] in _RATHER:
+            return False  # "a bit up I'd say", "dull I'd call it"
         if span[0] in _RESPONSES and span[1:2] in (("in",), ("on",), ("at",)):
             return False  # "flexor in an infant"
         if any(word in LIMBS and word not in match.term.words for word in span):
@@ -671,6 +705,22 @@ class Mender:
             replace(match, probability=min(match.probability, _IN_SLOT), placed=True) if id(match) in doubted else match
             for match in matches
         ]
+
+    def _with_word_before(self, match: Match, words: list[str], taken: list[bool]) -> Match:
+        """ "No wasting or fashion circulation": what is denied begins right after "or", with a word of no meaning."""
+        first = match.start - 1
+        if not match.mended or first < 1 or words[first - 1] not in _DENYING_NEXT or taken[first]:
+            return match
+        span = tuple(words[first : match.end])
+        if (
+            words[first] in FUNCTION
+            or (words[first],) in self._index.terms
+            or not self._index.scales(match.term) & DENIED
+        ):
+            return match
+        near = self._nearest_terms.near(span)[:1]
+        whole = bool(near) and near[0][0] <= _TOO_FAR_OF_MANY and same_meaning(near[0][1], match.term)
+        return replace(match, start=first) if whole else match
 
     def _joined(self, matches: list[Match], tokens: list[Token]) -> list[Match]:
         """ "Tan dumb gait": where one of two terms in a row was mended, and both together are a term, that is meant."""
@@ -840,6 +890,27 @@ def _join_levels(tokens: list[Token], roots: list[Roots]) -> None:
         before = here
 
 
+_SIDED = frozenset("on the both sides left right".split())
+_PLACING = frozenset("at over from in".split())
+
+
+def _join_findings(tokens: list[Token], roots: list[Roots]) -> None:
+    """Takes back the break between two utterances that parts a level from its finding ("touch at L5" / "reduced on
+    the left"), unless that has a place of its own.
+    """
+    level = {root.start for root in roots}
+    for root in roots:
+        at, after = root.end, root.end + 1
+        if at == len(tokens) or tokens[at].boundary != BLOCK_END or tokens[at].text not in FINDINGS:
+            continue
+        while after < len(tokens) and tokens[after].text in _SIDED:
+            after += 1
+        placed = after in level or (after < len(tokens) and tokens[after].text in _PLACING)
+        before = [token.text in FINDINGS for token in tokens[max(0, root.start - 2) : root.start]]
+        if not placed and before != [True, False]:  # "normal at L4"
+            tokens[at].boundary = 0.0
+
+
 _AMONG_LEVELS = frozenset("and also on in at the to through down or both sides left right his her too as well".split())
 
 
@@ -863,6 +934,8 @@ _NEVER_FIRST = frozenset(
 _RARE, _RARE_LONG = 2.6, 3.4
 """Zipf frequencies: rarer words are worth a look where nothing else points to a name; more so if three or more."""
 _ALIKE = 0.1
+_CLEARLY, _LIKE_A_FINDING = 0.05, 0.18
+"""How much more two words must sound like a finding than like a name, and how far from it they may be."""
 _LONG, _LONGER = 7, 11
 """Phonemes of names that hardly anything else sounds like."""
 _ARTICLES = frozenset("the his her".split())
@@ -947,9 +1020,11 @@ _THE_SAME = 0.01
 _REFLEXES = frozenset("reflex reflexes jerk jerks".split())
 _ADDING = frozenset("also still again".split())
 _RESPONSES = frozenset({"flexor", "extensor"})
+_RATHER = (["say"], ["call"], ["put"])
 GRADE_WORDS = frozenset("zero nought naught nil one two three four five".split())
 _ADDRESSED = frozenset("your me my".split())
 _DENYING = frozenset("no not none nil without nor".split())
+_DENYING_NEXT = frozenset("no or nor without".split())
 _PRAISE = frozenset("good lovely excellent perfect brilliant okay thanks nice splendid smashing fantastic".split())
 _SMALL = FUNCTION | NUMBER_WORDS
 _TELLING = PUT_OFF | REPORTING | GRADING

@@ -17,6 +17,8 @@ EVERYDAY = 4.3
 """Zipf frequency of words that are likelier meant than misheard."""
 BE = frozenset("is are was were".split())
 """Forms of the verb that join a name to its result."""
+STATES = BE | frozenset("feels looks seems".split())
+"""Verbs behind the name of a test that lead to its result."""
 REPORTING = frozenset("reckons reckoned says said thinks thought feels felt swears tells".split())
 """Verbs of what somebody says of a result."""
 GRADING = frozenset(

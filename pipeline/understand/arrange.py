@@ -870,7 +870,7 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
             and _is_stated_next(item, items[at + 1 :])
         ):
             continue  # "likewise reduced at S1": no other place is
-        if item.kind is ItemKind.SIDE and _is_likened_to(item, kept[-2:], words):
+        if item.kind is ItemKind.SIDE and _is_likened_to(item, kept, words):
             continue
         if item.same and (
             _is_told_anew(item, items[at + 1 : at + 4]) or _is_done_anew(item, kept, items[at + 1 :], words)
@@ -883,19 +883,33 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
                 (k for k in reversed(kept) if k.kind in (ItemKind.VALUE, ItemKind.SIDE, ItemKind.SUBJECT)), None
             )
             if words[item.start] == "as" and (
-                recent is None or (recent.kind is ItemKind.VALUE and item.start - recent.end <= 4)
+                recent is None
+                or (recent.kind is ItemKind.VALUE and item.start - recent.end <= 4)
+                or _has_each_its_own(kept[-4:])
             ):
                 continue
         kept.append(item)
     return kept
 
 
-def _is_likened_to(side: Item, before: list[Item], words: list[str]) -> bool:
-    """ "The left is the same as the right": of the right nothing is told."""
-    if [item.kind for item in before] != [ItemKind.SIDE, ItemKind.VALUE] or not before[1].same:
+def _has_each_its_own(said: list[Item]) -> bool:
+    """ "Three on the right, two on the left (as well)": the last side has a result already."""
+    kinds = [item.kind for item in said]
+    if kinds != [ItemKind.VALUE, ItemKind.SIDE] * 2 or said[1].ids == said[3].ids or said[2].same:
         return False
-    said = before[1]
-    return before[0].ids != side.ids and words[said.end - 1 : side.start] in _LIKENING
+    return said[0].grade != said[2].grade or not (said[0].grade or said[0].values.items() & said[2].values.items())
+
+
+def _is_likened_to(side: Item, before: list[Item], words: list[str]) -> bool:
+    """ "The left is the same as the right", "right leg, ... inversion the same as the left": of the latter nothing is
+    told.
+    """
+    if len(before) < 2 or not before[-1].same or words[before[-1].end - 1 : side.start] not in _LIKENING:
+        return False
+    if before[-2].kind not in (ItemKind.SIDE, ItemKind.SUBJECT):
+        return False
+    examined = next((item for item in reversed(before) if item.kind is ItemKind.SIDE), None)
+    return examined is not None and examined.ids != side.ids
 
 
 _LIKENING = (

@@ -6,7 +6,7 @@ from pipeline.mend.matches import Cover, Match
 from pipeline.mend.numbers import TELLING
 from pipeline.mend.terms import is_side
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token
-from pipeline.mend.words import BE
+from pipeline.mend.words import STATES
 from pipeline.understand.words import HAPPENED, IMPERATIVES
 
 CLAUSE = 1.0
@@ -303,7 +303,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             and at not in sides
             and before not in _BIND
             and subjects[at] < len(tokens)
-            and tokens[subjects[at]].text in BE
+            and tokens[subjects[at]].text in STATES
         ):
             raised = max(raised, 0.7)
         if before == "say" and _is_by_default(tokens, at):

@@ -6,7 +6,12 @@ from collections import defaultdict
 from dataclasses import dataclass
 
 from pipeline.lexicon.model import Lexicon
+from pipeline.lexicon.pronounce import phones
+from pipeline.mend.context import FUNCTION, NUMBER_WORDS
+from pipeline.mend.words import frequency
 
+_COMMONER = 0.5
+"""How much commoner a word may be, on the Zipf scale, than that of an order it stands for ("heal", and not "break")."""
 Phrase = tuple[str, ...]
 
 
@@ -33,6 +38,18 @@ class CommandFinder:
                 pattern = _Pattern(manoeuvre.id, manoeuvre.region, needed, tuple(map(_phrase, command.none)))
                 for first in {phrase[0] for phrase in needed[0]}:
                     self._by_word[first].append(pattern)
+        patterns = [pattern for found in self._by_word.values() for pattern in found]
+        asked = {word for one in patterns for choices in one.needed for phrase in choices for word in phrase}
+        barred = {word for one in patterns for phrase in one.barred for word in phrase}
+        self._left_alone = asked | barred | FUNCTION | NUMBER_WORDS
+        self._spelled = {phones(word)[0]: word for word in sorted(asked - FUNCTION - NUMBER_WORDS) if phones(word)}
+
+    def _as_asked(self, word: str) -> str:
+        """ "Big tow up": the word of an order that this sounds exactly like."""
+        if word in self._left_alone or not word.isalpha():
+            return word
+        said = self._spelled.get(next(iter(phones(word)), ()), word)
+        return said if frequency(said) > frequency(word) - _COMMONER else word
 
     def find(self, words: list[str], region: str | None = None) -> str | None:
         """The manoeuvre that these words ask for, or None; the pattern that explains most words wins.
@@ -40,7 +57,7 @@ class CommandFinder:
         Of patterns that explain as much, one of the `region` under examination is preferred, and one of what is the
         patient's: in "curl your toes round my finger" no finger curls.
         """
-        plain = [word.replace("'", "") for word in words]
+        plain = [self._as_asked(word.replace("'", "")) for word in words]
         present = set(plain)
         best: tuple[float, str] | None = None
         for word in present:

@@ -38,6 +38,7 @@ from pipeline.understand.repeats import (
 from pipeline.understand.sides import (
     is_direction,
     is_joint,
+    is_pair,
     is_side_left,
     is_side_right,
     is_sided,
@@ -46,6 +47,7 @@ from pipeline.understand.sides import (
     preposed,
     turns,
     without_degrees,
+    without_helping,
 )
 from pipeline.understand.talk import Clause, Kind, comes_true
 from pipeline.understand.telling import Cues
@@ -110,6 +112,23 @@ class Extractor:
         self._scales = {one.id: one.scale for one in lexicon.manoeuvres}
         self._names = {name: one.id for one in lexicon.manoeuvres for name in one.names}
 
+    def _stammered(self, matches: list[Match], tokens: list[Token]) -> set[int]:
+        """Where "no no" stands before another finding than the last ("wasting of the calf, no no fasciculation"), it
+        denies that and takes nothing back.
+        """
+        found: set[int] = set()
+        last: frozenset[str] = frozenset()
+        doubled: Match | None = None
+        for match in matches:
+            if match.term.text == "no no":
+                doubled = match
+                continue
+            ids = frozenset(m.id for m in match.term.meanings if self._scales.get(m.id) == "presence")
+            if ids and doubled is not None and doubled.end == match.start and tokens[match.start].boundary < COMMA:
+                found |= set() if ids & last else {doubled.start}
+            last = ids or last
+        return found
+
     def items(self, tokens: list[Token], cover: Cover, clauses: list[Clause], cues: Cues) -> list[Item]:
         words = [token.text for token in tokens]
         kind_at: list[Kind] = []
@@ -124,7 +143,11 @@ class Extractor:
             if match.mended:  # what was heard there is no everyday word
                 plain[match.start : match.end] = ["-"] * (match.end - match.start)
         found: list[Item] = []
+        stammered = self._stammered(cover.matches, tokens)
         for match in cover.matches:
+            if match.start in stammered:
+                found.append(Item(ItemKind.NEGATION, match.start, match.end))
+                continue
             if _is_of_a_movement(match, words) or _is_no_complaint(match, words) or _is_remark(match, words):
                 continue
             if match.term.text == "hammer" and not _heads(match.start, words, named):
@@ -172,7 +195,10 @@ class Extractor:
         starts = item_starts | {r.start for r in cover.roots}
         counted = counted_aloud(cover.numbers) | self._presence.nil_before(words, found)
         for number in cover.numbers:
-            if kind_at[number.start] is Kind.RESULT:
+            if is_pair(words, number.start):
+                linked = _linked(words, number.start)
+                found.append(Item(ItemKind.SIDE, number.start, number.end, ("both",), linked=linked))
+            elif kind_at[number.start] is Kind.RESULT:
                 if number.unit == "grade" and not number.homophone and number.start not in item_ends:
                     sided = is_sided(number.end, words, tokens, sides)  # "hold them there three on the right"
                     if sided or self._orders.is_short(words, number.start):
@@ -198,7 +224,7 @@ class Extractor:
         found = without_contrasts(said_once(found, words, tokens), words, tokens)
         found = without_reasons(without_withdrawn(found, words, tokens), words, tokens)
         found += so_are(found, words, kind_at)
-        found += self._presence.seen(words, kind_at, found)
+        found += self._presence.seen(words, tokens, kind_at, found)
         found += self._presence.denials(words, tokens, kind_at, found)
         found = named_once(without_things(without_worse(found, words), words, tokens), words, tokens)
         found = self._findings.read(found, words, tokens)
@@ -224,7 +250,7 @@ class Extractor:
             )
         ]
         found = grades_after_roots(found, tokens, self._movements)
-        found = without_degrees(moving_side(found, words), words)
+        found = without_helping(without_degrees(moving_side(found, words), words), words)
         found.sort(key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         found = [
@@ -457,7 +483,9 @@ class Extractor:
                     Item(ItemKind.REGION, match.start, match.end, (meaning.kind.removeprefix("region_"),), **common)
                 )
             elif meaning.kind.startswith(("section_", "group_")) and (
-                kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN) or match.term.text == "hammer"
+                kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN)
+                or match.term.text == "hammer"
+                or _is_turned_to(match, words)
             ):
                 heading.append(meaning.kind)
             elif match.term.text == "sorry" and words[match.end : match.end + 1] in _APOLOGIES:
@@ -645,9 +673,11 @@ class Extractor:
                 follows = after.get(item.end)
                 if item.end in sides and tokens[item.end].boundary < COMMA:
                     follows = follows or after.get(sides[item.end])  # "a weak left grip"
-                to = words[item.start] in ("up", "down") and words[item.end : item.end + 1] == ["to"]
                 if not (
-                    copula or item.end in wide or (stands and not to) or (follows is not None and fits(follows, item))
+                    copula
+                    or item.end in wide
+                    or (stands and not _is_way(item, words))
+                    or (follows is not None and fits(follows, item))
                 ):
                     continue  # "no sorry, down to S1"
             kept.append(item)
@@ -696,6 +726,23 @@ def _is_of_other_side(value: Item, items: list[Item], words: list[str]) -> bool:
 
 _CONTRASTING = 8
 """Most tokens from a result on one side to that on the other."""
+
+
+def _is_turned_to(heading: Match, words: list[str]) -> bool:
+    """ "Now power, and people expect weakness here, but it's full": what is examined, whatever is said of it first."""
+    before, after = words[max(0, heading.start - 1) : heading.start], words[heading.end : heading.end + 1]
+    return before in (["now"], ["next"], ["then"]) and after in (["and"], ["which"], ["where"])
+
+
+def _is_way(finding: Item, words: list[str]) -> bool:
+    """ "Down to S1", "up the outside of the sole": where something goes, no finding."""
+    after = words[finding.end : finding.end + 2]
+    return words[finding.start] in ("up", "down") and (
+        after[:1] == ["to"] or (after[:1] in (["the"], ["his"], ["her"]) and after[1:] in _STROKED)
+    )
+
+
+_STROKED = tuple([word] for word in "outside outer lateral sole side edge border foot middle shin".split())
 
 
 def _is_at_a_place(finding: Item, words: list[str], tokens: list[Token], places: set[int]) -> bool:

@@ -8,6 +8,10 @@ from pipeline.lexicon.model import Manoeuvre
 from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind
 
+_NEAR, _FAR = 4, 8
+"""Most tokens from a finding to the muscle that it is in, and where the place is told more closely."""
+_MORE_CLOSELY = tuple([word, "the"] for word in "that's mostly mainly especially particularly".split())
+
 
 class MusclePlaces:
     """ "Wasting of the right quadriceps", "light touch over the deltoid"."""
@@ -24,7 +28,8 @@ class MusclePlaces:
                 item.kind, item.ids, item.start, item.end = ItemKind.PLACE, (self._limb_of(item),), end, end
 
     def of_findings(self, found: list[Item], words: list[str], tokens: list[Token]) -> None:
-        """In "wasting of the right quadriceps" the muscle is where the finding is, not what was tested.
+        """In "wasting of the right quadriceps", "wasting in the right leg, that's the quadriceps" the muscle is where
+        the finding is, not what was tested.
 
         `found`: in order.
         """
@@ -36,11 +41,12 @@ class MusclePlaces:
             if self._is_felt_over(item, found, words, tokens):
                 item.kind, item.ids, item.nerve = ItemKind.PLACE, (), None
                 continue
+            reach = _FAR if words[item.start - 2 : item.start] in _MORE_CLOSELY else _NEAR
             before = next(
                 (
                     other
                     for other in reversed(subjects[: bisect_right(starts, item.start)])
-                    if other.kind is ItemKind.SUBJECT and 0 <= item.start - other.end <= 4
+                    if other.kind is ItemKind.SUBJECT and 0 <= item.start - other.end <= reach
                 ),
                 None,
             )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_left, bisect_right
 
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
@@ -37,6 +38,13 @@ _LINKED = 2
 _PROMISE = 9
 """Most tokens from "I'll" to "later"."""
 _HAVING = frozenset("i we have i've we've had".split())
+_I_DO_NOT = re.compile(
+    r"(?:i|we) (?:(?:don't|do not) (?:do|test|check|examine|explore|assess|investigate|perform|try)"
+    r"|(?:did not|didn't)|leave(?: it| them)?)(?= |$)"
+)
+_I_DO_NOT_LENGTH = 5
+_GOING_ON = frozenset("today now here because as since for until till on in i we there and".split())
+"""What follows "Romberg I leave", beside an excuse."""
 
 
 def _promises(words: list[str], at: int) -> bool:
@@ -60,6 +68,38 @@ def _gives_up(at: int, words: list[str], tokens: list[Token]) -> bool:
         return False
     ended = at + 2 == len(words) or tokens[at + 2].boundary >= COMMA
     return ended or words[at + 2] in _EXCUSING
+
+
+def _set_aside(at: int, words: list[str], tokens: list[Token]) -> int | None:
+    """Where "(the gait) I don't examine", "(hip extension) I did not, he's in pain", "(the plantars) I leave" ends."""
+    if words[at] not in ("i", "we") or tokens[at].boundary >= SENTENCE_END:
+        return None
+    said = _I_DO_NOT.match(" ".join(words[at : at + _I_DO_NOT_LENGTH]))
+    if said is None:
+        return None
+    end = at + len(said[0].split())
+    ended = end >= len(words) or tokens[end].boundary >= COMMA
+    return end if ended or words[end] in _GOING_ON or words[end] in _EXCUSING else None
+
+
+def _left_behind(
+    found: list[Item], ends: set[int], valued: set[int], words: list[str], tokens: list[Token], kind_at: list[Kind]
+) -> list[Item]:
+    """ "The gait I don't examine and Romberg neither": what is named before those who leave it out.
+
+    `ends`: where tests, sides and places end, `valued`: where results do.
+    """
+    told = (at for at in ends - valued if at < len(words) and kind_at[at] is Kind.RESULT)
+    closed = [(at, _set_aside(at, words, tokens)) for at in told]
+    added = [Item(ItemKind.OMISSION, at, end, ("not_done",)) for at, end in closed if end is not None]
+    results = [item for item in (*found, *added) if item.kind in (ItemKind.VALUE, ItemKind.OMISSION)]
+    results.sort(key=lambda item: item.end)
+    for at in sorted(ends):
+        last = bisect_right(results, at, key=lambda item: item.end)
+        said = words[at : at + 1] == ["neither"] and tokens[at].boundary < SENTENCE_END
+        if said and last and results[last - 1].kind is ItemKind.OMISSION:
+            added.append(Item(ItemKind.OMISSION, at, at + 1, ("not_done",)))
+    return added
 
 
 def _so_untested(
@@ -119,8 +159,10 @@ def omissions(
         for item in found
         if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.COMMAND, ItemKind.HEADING)
     }
-    left_out = {item.start for item in found if item.kind is ItemKind.OMISSION} | {start for start, _, _ in reasons}
     valued = _ends_of_results(found)
+    found += _left_behind(found, ends - omitted, valued, words, tokens, kind_at)
+    omitted = held(item for item in found if item.kind is ItemKind.OMISSION)
+    left_out = {item.start for item in found if item.kind is ItemKind.OMISSION} | {start for start, _, _ in reasons}
     groups = {item.end for item in subjects if item.kind is ItemKind.HEADING or item.ids[0].startswith("group:")}
     added: list[Item] = []
     own: set[int] = set()  # reasons that are said of another test

@@ -20,6 +20,17 @@ _EXAMINING = frozenset(
 )
 
 
+_THE_SAME = 0.01
+"""Distance of words that only spelling tells from what was said."""
+
+
+def _meant(found: list[Item]) -> dict[int, str]:
+    """ "Big tow up": the words of a part of the body that only spelling tells from it, by where they stand."""
+    mends = [item.match for item in found if item.section_only and item.match is not None and item.match.mended]
+    same = [match for match in mends if match.distance < _THE_SAME and match.end - match.start == len(match.term.words)]
+    return {at: word for match in same for at, word in enumerate(match.term.words, match.start)}
+
+
 class Orders:
     """The manoeuvres that instructions ask for."""
 
@@ -51,6 +62,7 @@ class Orders:
         }
         named_so = held(item for item in names if words[item.start] not in IMPERATIVES)
         unheard = named_so | held(item for item in found if item.match is not None and item.match.mended)
+        meant = _meant(found)
         cuts = stops | {item.start for item in names}
         cuts |= {
             item.start
@@ -101,7 +113,7 @@ class Orders:
                     if end - start > 26:
                         break
                     # the words of a name ask for nothing, those of a mended term are not what was said
-                    said = ["-" if k in unheard else words[k] for k in range(start, end)]
+                    said = [meant.get(k, "-" if k in unheard else words[k]) for k in range(start, end)]
                     opening = self._past_result(start, end, sides, results) - start
                     said[opening:] = _as_order(said[opening:])
                     region = _region_before(regions, out, self._manoeuvres, start)
@@ -159,7 +171,7 @@ class Orders:
 
     def is_short(self, words: list[str], end: int) -> bool:
         """ "Wrists back, three", "turning it in, four": two or three words that end at a token ask for a movement."""
-        if words[end - 1] not in WHERETO:
+        if words[end - 1] not in WHERETO and words[end - 1] != "it":
             return False
         said = (_as_order(words[max(0, end - size) : end]) for size in (2, 3))
         return any(self._commands.find(part) is not None for part in said)
@@ -268,8 +280,8 @@ class Orders:
         return one.section == "power" and (one.section, one.region) == (other.section, other.region)
 
     def _past_grade(self, start: int, end: int, sides: dict[int, Item], results: dict[int, Item]) -> int:
-        """Where the instruction begins in "four plus foot up"."""
-        graded = start in results and results[start].grade is not None
+        """Where the instruction begins in "four plus foot up", "a flicker, turning it in"."""
+        graded = start in results and (results[start].grade is not None or results[start].values.keys() == {"mrc"})
         return self._past_result(start, end, sides, results) if graded else start
 
     @staticmethod
@@ -378,7 +390,7 @@ def _may_command(words: list[str], piece: tuple[int, int], named: set[int]) -> b
     first = next((k for k, word in enumerate(said) if word not in ("and", "so", "now", "then", "but")), 0)
     if said[first : first + 1] in (["i"], ["i'm"]) and not _EXAMINING.isdisjoint(said[first + 1 : first + 2]):
         return False  # "I'm lifting under the knee": what the examiner does
-    if _commanding(said):
+    if _commanding(_as_order(said)):
         return True
     if len(said) > 16 or any(word in ("is", "are", "was", "were", "'s", "went", "goes", "no") for word in said):
         return False
@@ -386,8 +398,8 @@ def _may_command(words: list[str], piece: tuple[int, int], named: set[int]) -> b
 
 
 def _as_order(words: list[str]) -> list[str]:
-    """ "Turning it in, five": what was asked for, as the patient was asked."""
-    first = next((k for k, word in enumerate(words) if word not in ("as", "well", "too", "and", "then", "now")), 0)
+    """ "As well, and turning it in, five": what was asked for, as the patient was asked."""
+    first = next((k for k, word in enumerate(words) if word not in _BEFORE_THE_ORDER), 0)
     stem = words[first].removesuffix("ing") if words else ""
     verbs = IMPERATIVES.intersection((stem, f"{stem}e", stem[:-1]))
     return [*words[:first], *verbs, *words[first + 1 :]] if len(verbs) == 1 and words[first] != stem else words
@@ -408,17 +420,20 @@ _MOVED = {"hip_flexion": "thigh", "hip_adduction": "knees", "hip_abduction": "kn
 def tried_again(items: list[Item], words: list[str]) -> list[Item]:
     """ "Squeeze again, yes, three minus": the test that was just graded, done once more."""
     grades = [item.end for item in items if item.kind is ItemKind.VALUE and item.grade is not None]
+    praised = {item.start for item in items if item.reaction}  # "fingers straight again, good": another test
     return [
         item
         for item in items
         if not (
             item.kind is ItemKind.COMMAND
             and "again" in words[item.start : item.end]
+            and (item.end not in praised or words[item.start] in IMPERATIVES)
             and any(0 <= item.start - end <= 3 for end in grades)
         )
     ]
 
 
+_BEFORE_THE_ORDER = frozenset("and then now as well too".split())
 _POINTING = (["that's"], ["they're"])
 _THAT_ONE = (["that", "one"], ["this", "one"])
 

@@ -224,13 +224,15 @@ class Presence:
                     out.append(Item(ItemKind.SIDE, at, at + 1, ("both",)))
         return out
 
-    def seen(self, words: list[str], kind_at: list[Kind], found: list[Item]) -> list[Item]:
+    def seen(self, words: list[str], tokens: list[Token], kind_at: list[Kind], found: list[Item]) -> list[Item]:
         """ "Wasting I do not see in either arm", "fasciculations we see in the left calf": named before who looks."""
         out = []
         for at, word in enumerate(words):
             opening = _seen_by(words, at) if word in _SEEING and kind_at[at] is Kind.RESULT else None
             if opening is None or not self._is_presence(opening, found) or self._named_at(at + 1, found):
                 continue
+            if words[at + 1 : at + 2] == ["none"] and tokens[at + 1].boundary < COMMA:
+                continue  # "tremor I see none"
             value = "present" if _NOT.isdisjoint(words[opening:at]) else "absent"
             out.append(Item(ItemKind.VALUE, opening, at + 1, values={"presence": value, "clonus": value}))
         return out

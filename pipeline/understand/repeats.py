@@ -212,8 +212,17 @@ def is_too(item: Item, found: list[Item], words: list[str], tokens: list[Token])
 
 
 def said_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "L4 sharp, normal, L5 blunt, so reduced", "strong, full power": one result each, said in two words."""
+    """ "L4 sharp, normal, L5 blunt, so reduced", "strong, full power", "up a little, I'd say increased": one result
+    each, said in two words.
+    """
     normal = {item.end for item in found if item.kind is ItemKind.VALUE and item.values.get("mrc") == "normal"}
+    stated = {item.start: item for item in found if item.kind is ItemKind.VALUE}
+
+    def is_put_better(item: Item) -> bool:
+        hedge = next((said for said in _RATHER if words[item.end : item.end + len(said)] == said), None)
+        better = None if hedge is None else stated.get(item.end + len(hedge))
+        shared = () if better is None else better.values.keys() & item.values.keys()
+        return better is not None and bool(shared) and all(better.values[one] == item.values[one] for one in shared)
 
     def is_drawn(item: Item, other: Item) -> bool:
         """ "Blunt by her account, so reduced": nothing that was tested stands between."""
@@ -236,6 +245,8 @@ def said_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[
             return True
         if item.kind is ItemKind.VALUE and item.start in normal and item.values.get("mrc") == "normal":
             return "power" in words[item.start : item.end] and tokens[item.start].boundary <= COMMA
+        if item.kind is ItemKind.VALUE and is_put_better(item):
+            return True
         if item.kind is not ItemKind.VALUE or words[item.start : item.end] not in _ANSWERS:
             return False
         felt = item.values.get("sensation")
@@ -249,6 +260,12 @@ def said_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[
         )
 
     return [item for item in found if not is_repeated(item)]
+
+
+_RATHER = tuple(
+    said.split()
+    for said in ("i'd say", "i would say", "i'd call it", "i would call it", "i'd put it at", "i'd put it as")
+)
 
 
 def without_contrasts(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:

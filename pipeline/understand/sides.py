@@ -13,7 +13,7 @@ _RIGHT_TALK_AFTER = frozenset(
         away here there at up down through from over everyone everybody folks students team everyone's guys
         let and away who what""".split()
 ) - {"and"}
-_RIGHT_TALK_BEFORE = frozenset("all that's alright you're quite half yes yeah okay ok".split())
+_RIGHT_TALK_BEFORE = frozenset("all been that's alright you're quite half yes yeah okay ok".split())
 _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work hospital".split())
 _LEFT_TALK_BEFORE = frozenset("what's is have has had i i've we we've he she they be".split())
 _JOINTS = frozenset("great big toe ankle knee hip finger thumb wrist elbow shoulder heel foot hand calf thigh".split())
@@ -24,6 +24,10 @@ _GRADE_ENDS = frozenset(
 """Words with which a result ends."""
 SIDE_REACH = 8
 """Most tokens from the grade of one side to that of the other."""
+_OWNERS = (["the"], ["your"], ["his"], ["her"])
+_PAIRS = tuple([word] for word in "heels soles thumbs calves thighs shins plantars".split())
+_PAIRED = tuple([word] for word in "big great knee ankle biceps triceps patellar achilles".split())
+_PAIRED_PARTS = (["toes"], ["jerks"], ["reflexes"])
 _GOES = ("fall", "fell", "veer", "lean", "lurch", "sway", "deviat", "drift", "stagger", "tilt", "list", "turn", "look")
 _STATED = frozenset("absent present reduced increased brisk zero one two three four five".split())
 """What a side has in "the knee jerk is left absent, right two plus"."""
@@ -32,6 +36,10 @@ _FAR_ALONG = 10
 """Most tokens from the side of a heel to that of the shin it runs along."""
 _ALONG = frozenset("down on onto along against to".split())
 _TOWARDS = frozenset("towards toward against".split())
+_WHOSE = frozenset("the his her their that this".split())
+_HELPING = ("helping", "helped", "cheat", "bracing", "braced", "leaning", "leant", "leaned", "supporting", "steadying")
+_USING = frozenset("using used".split())
+_WHO_HELPS = frozenset("he she they he's she's they're was were kept been".split())
 _COMPARED = (["compared", "with"], ["compared", "to"], ["relative", "to"])
 
 
@@ -44,6 +52,14 @@ def preposed(words: list[str], start: int) -> bool:
             and words[start - 2] in ("on", "in", "of", "to", "at", "over", "for", "with", "throughout", "across")
         )
     )
+
+
+def is_pair(words: list[str], at: int) -> bool:
+    """ "The two big toes", "his two heels": no grade, but both sides."""
+    if words[at] != "two" or words[max(0, at - 1) : at] not in _OWNERS:
+        return False
+    after = words[at + 1 : at + 3]
+    return after[:1] in _PAIRS or (after[:1] in _PAIRED and after[1:] in _PAIRED_PARTS)
 
 
 def is_joint(after: list[str]) -> bool:
@@ -168,6 +184,26 @@ def moving_side(items: list[Item], words: list[str]) -> list[Item]:
         ):
             dropped.append(id(other))  # without a break that would make it an order
     return [item for item in items if id(item) not in dropped]
+
+
+def _helps(side: Item, words: list[str]) -> bool:
+    """ "He was helping with the other hand", "the left leg was bracing": with what somebody cheats."""
+    after = words[side.end : side.end + 2]
+    if len(after) == 2 and after[0] in _WHO_HELPS and after[1].startswith(_HELPING):
+        return True
+    before = [word for word in words[max(0, side.start - 7) : side.start] if word not in _WHOSE]
+    if before[-1:] in (["with"], ["on"], ["against"]):
+        before.pop()
+    if before[-1:] in (["himself"], ["herself"], ["it"]):
+        before.pop()
+    if len(before) < 2 or before[-2] not in _WHO_HELPS:
+        return False
+    return before[-1].startswith(_HELPING) or (before[-1] in _USING and side.ids == ("other",))
+
+
+def without_helping(items: list[Item], words: list[str]) -> list[Item]:
+    """The items but for the sides of limbs that only helped."""
+    return [item for item in items if item.kind is not ItemKind.SIDE or not _helps(item, words)]
 
 
 def without_degrees(items: list[Item], words: list[str]) -> list[Item]:

@@ -39,7 +39,7 @@ _NO_ORDER = ("in", "eyes")
 """What stands before "March" the month, and before "open" of the eyes."""
 _CALLED = frozenset("it yes sharp now".split())
 """What stands before the first root of a list ("tell me when you feel it L4 is normal")."""
-_TOOLS = (["the", "pin"], ["the", "wool"])
+_TOOLS = (["the", "pin"], ["the", "needle"], ["the", "wool"], ["the", "cotton"])
 """What stands before it as well ("with the pin L4 is normal")."""
 _ASKING = (["can", "you"], ["do", "you"], ["does", "that"], ["does", "it"], ["is", "that"], ["is", "it"])
 _AT = (["at"], ["over"], ["from"], ["in"])
@@ -264,7 +264,7 @@ class Splitter(Telling):
             elif (
                 (
                     spoiled
-                    and at > cuts[-1] + 1
+                    and at > cuts[-1] + (self._words[at - 1] != "please")
                     and self._begins_statement(at, end)
                     and not ((aside or self._has("history", cuts[-1], at)) and self._in_the_past(at, end))
                 )
@@ -724,9 +724,9 @@ class Splitter(Telling):
         return after < end and self._words[after] in _IN_TURN
 
     def _is_supposed(self, at: int) -> bool:
-        """ "If both | toes went up": the side of the subject was said in the supposition."""
+        """ "If both | toes went up", "if his | tone goes up": whose it is was said in the supposition."""
         led = at
-        while led > 0 and self._side[led - 1]:
+        while led > 0 and (self._side[led - 1] or self._words[led - 1] in ("his", "her", "their")):
             led -= 1
         return 0 < led < at and self._words[led - 1] in _OPENING
 

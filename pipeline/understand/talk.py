@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
-from pipeline.mend.words import BE, WHERETO
+from pipeline.mend.words import BE, STATES, WHERETO
 from pipeline.understand.clauses import CLAUSE, FOUND
 from pipeline.understand.splitting import EVERYDAY_VALUES, LEAD_INS, PEOPLE, PERSON, QUESTION_LEADS, SOME, Splitter
 from pipeline.understand.telling import WRITTEN_BY_OTHERS, Cues
@@ -340,6 +340,9 @@ class _Reader(Splitter):
         )
         lead = next((k for k, word in enumerate(words) if word not in LEAD_INS), len(words) - 1)
         orders = lead < len(words) and words[lead] in IMPERATIVES and not self._naming[start + lead]
+        orders = orders and not (
+            words[lead - 1 : lead] == ["i'd"] and any(self._value[start + lead : start + lead + 2])
+        )
         of_patient = words[asks : asks + 2] in (["is", "your"], ["are", "your"])  # "is your toe up or down"
         asked = of_patient or (self._tokens[start].asked and not self._asks_after(start, end))
         subject, value = any(self._subject[start:end]), any(self._value[start:end])
@@ -547,7 +550,7 @@ class _Reader(Splitter):
                     return True
                 if (
                     after + 1 < end
-                    and self._words[after] in ("is", "are", "'s", "was", "were")
+                    and (self._words[after] in STATES or self._words[after] == "'s")
                     and self._value[after + 1]
                     and self._words[at - 1 if at else 0] not in ("is", "are", "does")
                 ):

@@ -53,8 +53,8 @@ Right ankle jerk remains absent. => right ankle_jerk 0
 Tone in the left leg normal as before. => left tone@leg normal
 """)
 DONE_AGAIN = table("""
-Right arm. Cock your wrist back, hold it. Wrist extension two. Left arm, same again. Cock your wrist back, hold it. Good.
- => right wrist_extension 2; left wrist_extension normal ~
+Right arm. Cock your wrist back, hold it. Wrist extension two. Left arm, same again. Cock your wrist back, hold
+ it. Good. => right wrist_extension 2; left wrist_extension normal ~
 Right hip flexion four, right knee flexion three. Left leg, same again. => right hip_flexion 4; right knee_flexion 3;
  left hip_flexion 4; left knee_flexion 3
 """)

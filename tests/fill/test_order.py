@@ -34,7 +34,8 @@ Reflexes, three plus at both knees, absent at both ankles. => right knee_jerk 3+
  right ankle_jerk 0; left ankle_jerk 0
 Reflexes. Clonus, two beats at the left ankle, absent at the right ankle. => left ankle_clonus 2 beats;
  right ankle_clonus absent
-Reflexes are two plus at both knees. The ankles I leave for tomorrow. => right knee_jerk 2+; left knee_jerk 2+
+Reflexes are two plus at both knees. The ankles I leave for tomorrow. => right knee_jerk 2+; left knee_jerk 2+;
+ right ankle_jerk !deferred; left ankle_jerk !deferred
 """)
 
 GRADES_FIRST = table("""

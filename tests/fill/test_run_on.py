@@ -120,6 +120,45 @@ left finger jerk let me try again brisk => left finger_jerk brisk
 right hip adduction let me feel four minus => right hip_adduction 4-
 let me count your fingers. five. left grip four => left grip 4
 """)
+NEXT_LIMB = table("""
+power is full throughout in the left leg and in the left arm deltoid is four => left hip_flexion normal;
+ left hip_extension normal; left knee_extension normal; left knee_flexion normal; left ankle_dorsiflexion normal;
+ left ankle_plantarflexion normal; left great_toe_extension normal; left shoulder_abduction 4
+tone is increased in the right arm and in the right leg ankle clonus is sustained => right tone@arm increased;
+ right ankle_clonus sustained
+tone is increased in the right arm and in the right leg => right tone@arm increased; right tone@leg increased
+no wasting in the left arm and the left leg ankle jerk two on the left => left wasting@arm absent;
+ left wasting@leg absent; left ankle_jerk 2+
+""")
+NEXT_PLACE = table("""
+light touch is intact from c5 to c7 on the left at c8 reduced on the left at t1 absent on the left =>
+ left light_touch@C5 normal; left light_touch@C6 normal; left light_touch@C7 normal; left light_touch@C8 reduced;
+ left light_touch@T1 absent
+vibration normal at both knees at the ankles reduced on both sides at the great toes absent on both sides =>
+ right vibration@knee normal; left vibration@knee normal; right vibration@ankle reduced; left vibration@ankle reduced;
+ right vibration@great_toe absent; left vibration@great_toe absent
+pinprick normal at l3 on the left at l4 reduced normal at l5 => left pinprick@L3 normal; left pinprick@L4 reduced;
+ left pinprick@L5 normal
+""")
+HELPING = table("""
+left arm. grip four. strike that, she helped with her right hand. grip three => left grip 3
+right quads four minus he was bracing with the left leg hamstrings four => right knee_extension 4-; right knee_flexion 4
+left biceps four the other arm was helping triceps three => left elbow_flexion 4; left elbow_extension 3
+right grip four strike that, the other hand, grip three => left grip 3
+""")
+AS_WELL = table("""
+right deltoid four on the right and three on the left as well => right shoulder_abduction 4; left shoulder_abduction 3
+finger jerks absent on the left brisk on the right as well => left finger_jerk 0; right finger_jerk brisk
+right plantar mute, on the left as well => right plantar_response mute; left plantar_response mute
+""")
+BACK_ON_THE_LIMB = table("""
+right arm tone increased finger jerk brisk and normal on the left deltoid four => right tone@arm increased;
+ right finger_jerk brisk; left finger_jerk normal; right shoulder_abduction 4
+left leg tone increased clonus three beats, none on the right either. hip flexion three. => left tone@leg increased;
+ left ankle_clonus 3 beats; right ankle_clonus absent; left hip_flexion 3
+left leg tone increased and the right leg tone normal hip flexion three => left tone@leg increased;
+ right tone@leg normal; right hip_flexion 3
+""")
 NO_RESULT = [
     "Listen to this from the referral letter: power two out of five in the right arm. Who believes that?",
     "the physio charted right arm power is three. i have not seen him move it",
@@ -127,7 +166,23 @@ NO_RESULT = [
 ]
 
 
-@pytest.mark.parametrize(("talk", "wanted"), [*INSTRUCTIONS, *REMARKS, *TURNS, *CORRECTIONS, *BOTH, *ASIDES, *COUNTED])
+@pytest.mark.parametrize(
+    ("talk", "wanted"),
+    [
+        *INSTRUCTIONS,
+        *REMARKS,
+        *TURNS,
+        *CORRECTIONS,
+        *BOTH,
+        *ASIDES,
+        *COUNTED,
+        *NEXT_LIMB,
+        *NEXT_PLACE,
+        *HELPING,
+        *AS_WELL,
+        *BACK_ON_THE_LIMB,
+    ],
+)
 def test_each_result_is_read_as_it_was_said(talk: str, wanted: set[str]) -> None:
     found = {each.replace(" contradiction", "") for each in told(talk)}
     assert found == wanted
