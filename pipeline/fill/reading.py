@@ -13,6 +13,7 @@ from pipeline.fill.values import GROUPS
 from pipeline.fill.weighing import POWER_WORDS
 from pipeline.mend.matches import Match
 from pipeline.mend.tokens import BLOCK_END, in_one_sentence
+from pipeline.mend.words import BE
 from pipeline.understand.items import ALL_OF_THEM, Item, ItemKind
 
 BOTH = ("right", "left")
@@ -500,6 +501,8 @@ class Reading(Scope):
         named = max((one for one in frame.subjects if one.end <= place.start), key=lambda one: one.end, default=None)
         if named is None or any(self._tokens[at].boundary >= 1.5 for at in range(named.end, place.start + 1)):
             return False
+        if any(token.text in BE for token in self._tokens[named.end : place.start]):
+            return False  # "the knee jerk is L3, L4": what it tests in anybody
         places = [one for one in frame.pre if one.kind is ItemKind.PLACE and one.start > place.end]
         return not any(self._tokens[at].boundary >= 1.5 for one in places for at in range(place.end, one.start + 1))
 

@@ -117,8 +117,8 @@ class Orders:
                     opening = self._past_result(start, end, sides, results) - start
                     said[opening:] = _as_order(said[opening:])
                     region = _region_before(regions, out, self._manoeuvres, start)
-                    meant = _with_part(said, out[-1].ids[0]) if out else None
-                    hit = (meant and self._commands.find(meant, region)) or self._commands.find(said, region)
+                    whole = _with_part(said, out[-1].ids[0]) if out else None
+                    hit = (whole and self._commands.find(whole, region)) or self._commands.find(said, region)
                     if hit is None and start in sides and sides[start].sites:  # "right arm, squeeze my fingers"
                         rest = self._commands.find(said[sides[start].end - start :], region)
                         hit = rest if rest and self._manoeuvres[rest].region in sides[start].sites else None
