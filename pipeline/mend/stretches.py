@@ -15,11 +15,12 @@ _BEFORE, _AFTER = (3, 2, 1), (2, 1)
 """Most words of a name on either side of the break."""
 _SHORTEST = 5
 """Letters of a name that may have been cut."""
-_JUST_LIKE, _LIKE_A_LONG_WORD = 0.06, 0.15
-"""Distances up to which the pieces sound just like a name, or enough like a word of many letters."""
+_JUST_LIKE, _LIKE_ONE_WORD, _LIKE_A_LONG_WORD = 0.06, 0.1, 0.15
+"""Distances up to which pieces sound just like a name, two of them enough like one word, or any like a long one."""
 _LONG_WORD = 12
 _AS_NEAR = 0.03
 """What one piece may sound less like the name than both, to be taken for the name by itself."""
+_BEFORE_SIDES = frozenset("the his her".split())
 _NO_PLACE = frozenset("at over to".split())
 
 
@@ -38,10 +39,17 @@ def join_stretches(index: TermIndex, nearest: Nearest[Saying], tokens: list[Toke
     }
     nearest.prepare({span for found in pieces.values() for one, two in found for span in (one, two, one + two)})
     for at, found in pieces.items():
-        if any(_is_name(index, nearest, one, two) for one, two in found) and _NO_PLACE.isdisjoint(
-            words[max(0, at - 3) : at]
+        if _goes_on(index, tuple(words[at : at + 2])) or (
+            any(_is_name(index, nearest, one, two) for one, two in found)
+            and _NO_PLACE.isdisjoint(words[max(0, at - 3) : at])
         ):
             tokens[at].boundary = 0.0
+
+
+def _goes_on(index: TermIndex, opening: tuple[str, ...]) -> bool:
+    """ "Left arm five" / "throughout": no statement begins so."""
+    term = index.terms.get(opening[:1]) or index.terms.get(opening)
+    return term is not None and any(meaning.kind == "throughout" for meaning in term.meanings)
 
 
 def _is_unbroken(tokens: list[Token], start: int, at: int, end: int) -> bool:
@@ -54,11 +62,23 @@ def _is_name(index: TermIndex, nearest: Nearest[Saying], one: tuple[str, ...], t
     span = one + two
     if not all(word.replace("'", "").isalpha() for word in span) or FUNCTION.issuperset(span):
         return False
+    limb = index.terms.get((one[1], *two)) if len(one) == 2 and one[0] in _BEFORE_SIDES else None
+    if limb is not None and is_side(limb):
+        return True  # "in the right" / "leg"
     gap, whole = 0.0, index.terms.get(span) or index.terms.get(("".join(span),))
     if whole is None:
         gap, saying = next(iter(nearest.near(span)), (1.0, None))
         whole = None if saying is None else saying.term
-        long = whole is not None and len(whole.words) == 1 and len(whole.text) >= _LONG_WORD
+        one_word = whole is not None and len(whole.words) == 1 and index.names(whole)
+        if (
+            one_word
+            and gap <= _LIKE_ONE_WORD
+            and len(span) == 2
+            and two not in index.terms
+            and FUNCTION.isdisjoint(two)
+        ):
+            return True  # "pin" / "pick": the first piece may name the test by itself
+        long = one_word and whole is not None and len(whole.text) >= _LONG_WORD
         if gap > (_LIKE_A_LONG_WORD if long else _JUST_LIKE):
             return False
     if whole is None or is_side(whole) or len(whole.text) < _SHORTEST:
@@ -66,6 +86,8 @@ def _is_name(index: TermIndex, nearest: Nearest[Saying], one: tuple[str, ...], t
     after = index.terms.get(two)
     if gap and after is not None and any(meaning.kind.startswith("group_") for meaning in after.meanings):
         return False  # "sat there" / "reflexes"
+    if not gap and index.names(whole) and two not in index.terms and FUNCTION.isdisjoint(two):
+        return True  # "pin" / "prick"
     begun = len(one) == 1 and index.is_part(one[0]) and index.names(whole)
     return (one not in index.terms or begun) and not any(
         less <= gap + _AS_NEAR and saying.term is not None and same_meaning(saying.term, whole)

@@ -18,6 +18,15 @@ vibration is absent on the left at the great toe joint | position is reduced at 
  left vibration@great_toe absent; left joint_position@ankle reduced
 left arm power is five through | out =>
  left arm_core 5
+vibration normal at the left ankle pin | prick reduced at L4 on the left => left vibration@ankle normal;
+ left pinprick@L4 reduced
+light touch normal at L4 on the right pin | brick absent at L4 on the right => right light_touch@L4 normal;
+ right pinprick@L4 absent
+tone increased in the left arm and the left | leg => left tone@arm increased; left tone@leg increased
+right arm. triceps four right grip three left arm five | threw out apart from grip four => right elbow_extension 4;
+ right grip 3; left arm_core 5; left grip 4
+gait normal | toe walking normal => midline gait normal; midline toe_walk normal
+tone normal in the right leg | power five throughout => right tone@leg normal; right leg_core 5
 temperature at S1 | absent on the left normal on the right => left temperature@S1 absent; right temperature@S1 normal
 light touch on the left at C7 | reduced => left light_touch@C7 reduced
 pinprick normal on the left at L4 | reduced on the left at L5 => left pinprick@L4 normal; left pinprick@L5 reduced
@@ -32,6 +41,12 @@ right leg wasting of the thigh no no fasciculation => right wasting@leg present;
 fasciculation in both arms no no wasting in either arm => right fasciculation@arm present;
  left fasciculation@arm present; right wasting@arm absent; left wasting@arm absent
 left ankle jerk absent no no left ankle jerk one plus => left ankle_jerk 1+
+""")
+
+UNABLE = table("""
+left leg in plaster knee flexion and ankle dorsiflexion i'm an able to test => left knee_flexion !unable;
+ left ankle_dorsiflexion !unable
+tandem gait he's on able to do => midline tandem_gait !unable
 """)
 
 NEXT_LIMB = table("""
@@ -57,7 +72,7 @@ ASKED = [
 ]
 
 
-@pytest.mark.parametrize(("talk", "wanted"), CUT + STAMMERED + NEXT_LIMB + ORDERS)
+@pytest.mark.parametrize(("talk", "wanted"), CUT + STAMMERED + UNABLE + NEXT_LIMB + ORDERS)
 def test_rows(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
 
