@@ -103,8 +103,8 @@ _PLACED = {
 }
 """What recognisers write for a letter: taken for one only where a place is due ("reduced at has one")."""
 _SEES = frozenset(
-    """i we you they he she can could will would i'll we'll you'll to let let's did do don't not him her them it
-        a the of cup some""".split()
+    """i we you they he she can could can't cannot couldn't will would i'll we'll you'll to let let's did do
+        don't not him her them it a the of cup some""".split()
 )
 _HIGHEST = {"C": 8, "T": 12, "L": 5, "S": 5}
 _RANGE = frozenset({"to", "two", "2", "through", "thru", "until", "till", "-"})

@@ -143,6 +143,11 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         for match in said
         if match.end - match.start > 1 and tokens[match.start - 1].text not in ("on", "in", "the")
     }
+    turns = {
+        match.start
+        for match in said
+        if match.term.words[0] == "other" and [token.text for token in tokens[match.end : match.end + 1]] == ["now"]
+    }
     subjects = {
         match.start: match.end
         for match in cover.matches
@@ -170,6 +175,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, CLAUSE)  # "two beats, and before you ask, two can be normal"
         elif token.text in ("to", "in") and following in _SUMMING and before not in _TO_SUM:
             raised = max(raised, SENTENCE_END)  # "unable to stand | to summarise reduced tone"
+        elif at in turns and at in ends:
+            raised = max(raised, SENTENCE_END)  # "plantarflexion four plus, other leg now"
         elif token.text == "excuse" and following == "me":
             raised = max(raised, CLAUSE)  # somebody breaks in
         elif is_pondering(tokens, at):

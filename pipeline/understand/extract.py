@@ -919,7 +919,25 @@ def _is_of_those(match: Match, words: list[str]) -> bool:
 
 
 _DETERMINERS = (["the"], ["his"], ["her"])
-_NO_SIDES = (["my"], ["our"], ["when"], ["ways"], ["times"], ["because"], ["if"], ["before"], ["after"])
+_NO_SIDES = (
+    ["my"],
+    ["our"],
+    ["when"],
+    ["ways"],
+    ["times"],
+    ["because"],
+    ["if"],
+    ["before"],
+    ["after"],
+    ["halves"],
+    ["branches"],
+    ["divisions"],
+    ["roots"],
+    ["nerves"],
+    ["ends"],
+    ["parts"],
+    ["reasons"],
+)
 _OWN = frozenset("own best good other whole left right".split())
 _HABITUAL = frozenset("i i'd we we'd would you you'd".split())
 _OF_A_THING = frozenset("'s is are was were be feel feels it's that's too very so bit little rather".split())

@@ -48,6 +48,9 @@ _EFFORTS = frozenset("kick push pull squeeze grip press lift effort try".split()
 _MANAGED = tuple([word] for word in "strong good nice lovely great weak poor feeble fair decent solid firm big".split())
 _TOLD_OF = frozenset("for in is so that's".split())
 _PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"], ["but", "no"], ["back", "to"])
+_ONE_BY_ONE = (["then", "the", "other"], ["after", "the", "other"], ["at", "a", "time"], ["by", "one"])
+_SEEKING = frozenset("see get feel find elicit hear".split())
+_NOT = frozenset("can't cannot couldn't don't didn't not".split())
 _SENSING = (["feel", "a"], ["there's", "a"], ["see", "a"])
 """What leads to a grade that the examiner feels or sees: "today I can feel a one"."""
 _BROKEN = tuple([verb, what] for verb in OVERCOMING for what in ("it", "that", "him", "her", "them"))
@@ -141,7 +144,7 @@ def graded(
         and not (words[number.end : number.end + 1] == ["on"] and is_sided(number.end, words, tokens, sides))
     ):
         return None  # "and the left one"
-    if _is_somebody(number, words):
+    if _is_somebody(number, words) or _is_one_of_two(number, words):
         return None
     if number.homophone and words[max(0, number.start - 2) : number.start] in _NOT_GRADED:
         return None  # "inversion I couldn't grade for the pain"
@@ -204,6 +207,16 @@ def graded(
         flags=flags,
         weak=not number.explicit,
         probability=0.8 if flags else 1.0,
+    )
+
+
+def _is_one_of_two(number: Number, words: list[str]) -> bool:
+    """ "Lift both knees, one then the other", "on the left I can't see one": a leg, or a jerk, and no grade."""
+    if words[number.start] != "one" or number.explicit:
+        return False
+    sought = words[number.start - 1] in _SEEKING and not _NOT.isdisjoint(words[max(0, number.start - 3) : number.start])
+    return (
+        sought or words[number.end : number.end + 3] in _ONE_BY_ONE or words[number.end : number.end + 2] in _ONE_BY_ONE
     )
 
 

@@ -490,7 +490,7 @@ class Presence:
         following = [
             k
             for k in _starting(in_order, item.end, item.end + 12)
-            if k.kind is not ItemKind.PLACE
+            if not k.is_place
             and not (
                 k.kind is ItemKind.SUBJECT
                 and k.ids != item.ids
@@ -511,11 +511,16 @@ class Presence:
         begins = item.start
         while begins > max(item.start - 4, 0) and tokens[begins].boundary < COMMA:
             begins -= 1
-        said_before = any(
-            0 <= item.start - k.end <= 1
-            and (k.kind is ItemKind.VALUE or (k.kind is ItemKind.SIDE and not _is_of_another(k, item, found)))
-            for k in found
-        ) or not _DENYING.isdisjoint(words[begins : item.start])
+        begun = {k.start for k in found if k.kind in (ItemKind.REGION, ItemKind.HEADING)}
+        said_before = (
+            any(
+                0 <= item.start - k.end <= 1
+                and k.end not in begun  # "on both sides. Legs, fasciculation on the left, none on the right"
+                and (k.kind is ItemKind.VALUE or (k.kind is ItemKind.SIDE and not _is_of_another(k, item, found)))
+                for k in found
+            )
+            or not _DENYING.isdisjoint(words[begins : item.start])
+        )
         return (
             not said_before
             and second.start - denial.end <= 5

@@ -127,6 +127,13 @@ Hip flexion three right side, four left side, knee extension five on both sides.
 squeeze my fingers, grip for on each side, and spread them => right grip 4; left grip 4
 """)
 GENERAL = table("""
+Legs. Fasciculation in the left leg, none in the right leg. => left fasciculation@leg present;
+ right fasciculation@leg absent
+wasting in the left calf and none on the right => left wasting@leg present; right wasting@leg absent
+right arm grip one so both branches are out left arm grip five => right grip 1; left grip 5
+right elbow flexion four plus other arm now left elbow flexion five => right elbow_flexion 4+; left elbow_flexion 5
+lift both knees up one then the other hold against me good => right hip_flexion normal ~; left hip_flexion normal ~
+the right biceps jerk I can't see one => -
 Plantars flexor both sides. What would worry you more? A motor level and up going toes, well done. Right grip four. =>
  right plantar_response flexor; left plantar_response flexor; right grip 4
 right knee jerk one plus. above the lesion you will get brisk reflexes and an up going toe | left knee jerk absent =>
