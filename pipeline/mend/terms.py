@@ -38,6 +38,8 @@ _MAX_VARIANTS = 6
 _LONG_WORD, _OF_THE_TRADE = 8, 3.4
 """Letters, and Zipf frequency."""
 _VOICELESS = frozenset({"P", "T", "K", "F", "TH"})
+_PARTS = frozenset("foot hand".split())
+"""Parts heard right that name no test with the movement after them."""
 _HISSING = frozenset({"S", "Z", "SH", "ZH", "CH", "JH"})
 
 
@@ -187,6 +189,8 @@ class TermIndex:
 
     def changes_part(self, heard: tuple[str, ...], term: Term) -> bool:
         """Another part of the body was heard than the term names ("knee" in a span taken for "hip extension")."""
+        if heard[-1] == term.words[-1] and len(term.words) > 1 and heard[0] in _PARTS and heard[0] != term.words[0]:
+            return True  # "foot extension" is none of the thigh
         named = {word.removesuffix("s") for word in self.parts.intersection(term.words[:-1])}
         said = {word.removesuffix("s") for word in self.parts.intersection(heard)}
         # "Breaky oh radial is jerk": a piece of the longer word

@@ -58,6 +58,7 @@ _LIMBS = {
     **dict.fromkeys(("leg", "legs", "foot", "feet", "lower", "thighs", "calves", "shins"), "lower_limb"),
     **dict.fromkeys(("arm", "arms", "hand", "hands", "forearms", "upper"), "upper_limb"),
 }
+_JOINTS_OF = {"foot": ("ankle", "toe", "great_toe"), "hand": ("wrist", "finger", "thumb", "grip")}
 _SIDES = {"side_left": "left", "side_right": "right", "side_both": "both", "side_other": "other", "side_that": "that"}
 _BEING = (["hang"], ["go"], ["stay"], ["keep"], ["hanging"], ["staying"])
 _KEEP_IT = (["keep", "it"], ["keep", "them"], ["leave", "it"], ["make", "it"], ["let", "it"])
@@ -694,7 +695,11 @@ class Extractor:
             if made_out and limbs == {"lower_limb", "upper_limb"}:
                 two.flags += ("manoeuvre_unsaid",)
         arm = {item.end for item in found if item.is_place and not _OF_AN_ARM.isdisjoint(item.sites or item.ids)}
+        parts = {item.end: item.match.term.text for item in found if item.is_place and item.match}
         for item in named:
+            joints = _JOINTS_OF.get(parts.get(item.start, ""))
+            if joints and not item.ids[0].startswith(joints):
+                item.flags += ("manoeuvre_unsaid",)  # "hip flexion four, foot extension three": not the hip again
             if item.start in arm and self._manoeuvres[item.ids[0]].region == "lower_limb":
                 item.flags += ("manoeuvre_unsaid",)
 

@@ -452,6 +452,7 @@ def test_each_result_is_read_as_it_was_said(talk: str, wanted: set[str]) -> None
         # A second root, or the grade?
         ("Ankle dorsiflexion L4 five on both sides.", "value_uncertain", "ankle_dorsiflexion"),
         ("straight leg raise on the left eighty hive degrees", "value_uncertain", "straight_leg_raise"),
+        ("left hip flexion four foot extension three", "manoeuvre_unsaid", "hip_extension"),
         ("left plantar mute no hang on left banana", "value_uncertain", "plantar_response"),
         ("sensation with pin right l5 demolished right l4 intact", "unknown_words", "pinprick"),
         ("triceps jerks three plus on both sides down to the legs hour four plus throughout on the right",
