@@ -17,6 +17,11 @@ _RIGHT_TALK_BEFORE = frozenset("all been that's alright you're quite half yes ye
 _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work hospital".split())
 _LEFT_TALK_BEFORE = frozenset("what's is have has had i i've we we've he she they be".split())
 _JOINTS = frozenset("great big toe ankle knee hip finger thumb wrist elbow shoulder heel foot hand calf thigh".split())
+_SECTIONS = frozenset("power tone sensation coordination".split())
+_SECTION_RESULTS = frozenset("zero one two three four five full normal increased reduced intact".split())
+_BOTH = frozenset("both bilaterally symmetrical left".split())
+_LAST_SIDE = 60
+"""Most tokens from the other side to "right, power four"."""
 _GRADE_ENDS = frozenset(
     """zero nought one two three four five plus minus + - absent normal reduced brisk present impaired increased intact
         diminished negative positive sustained mute equivocal altered flexor extensor decreased""".split()
@@ -89,6 +94,10 @@ def is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:
         or words[match.end + 1] in ("left", "and", "going")
     ):
         return True
+    if after in _SECTIONS and not _SECTION_RESULTS.isdisjoint(words[match.end + 1 : match.end + 2]):
+        last = next((word for word in words[max(0, at - _LAST_SIDE) : at][::-1] if word in ("left", "right")), "")
+        if last == "left" and _BOTH.isdisjoint(words[match.end : match.end + 6]):
+            return True  # "left, dorsiflexion two, hip extension four. Right, power four throughout"
     if after in _RIGHT_TALK_AFTER or (after == "there's" and before in ("that", "this", "it's")):
         return False
     return not (

@@ -20,6 +20,10 @@ Vibration, left great toe. | Reduced. | Right great toe. | Normal. => left vibra
 Pinprick. Left arm. C5. Normal. C7. Reduced. => left pinprick@C5 normal; left pinprick@C7 reduced
 """)
 OTHERS = table("""
+Left leg. Dorsiflexion two. | Right, power five throughout. => left ankle_dorsiflexion 2; right leg_core 5
+Left leg. Dorsiflexion two. | Right, power is done. | Knee jerks two plus. => left ankle_dorsiflexion 2;
+ right knee_jerk 2+; left knee_jerk 2+
+Left grip four. | Right, tone normal in both arms. => left grip 4; right tone@arm normal; left tone@arm normal
 Left dorsiflexion four. | L5. | Left hip flexion three. => left ankle_dorsiflexion 4 (L5); left hip_flexion 3
 Knee jerks absent. | L3, L4, L5, S1. | Right light touch normal at L3. => right knee_jerk 0; left knee_jerk 0;
  right light_touch@L3 normal
