@@ -12,7 +12,7 @@ from pipeline.fill.unread import Unread
 from pipeline.fill.values import GROUPS
 from pipeline.fill.weighing import POWER_WORDS
 from pipeline.mend.matches import Match
-from pipeline.mend.tokens import BLOCK_END, in_one_sentence
+from pipeline.mend.tokens import BLOCK_END, in_one_sentence, strongest_break
 from pipeline.mend.words import BE
 from pipeline.understand.items import ALL_OF_THEM, Item, ItemKind
 
@@ -31,7 +31,6 @@ _REFLEX_WORDS = frozenset("jerk jerks reflex".split())
 _REGIONS = {"arm": "upper_limb", "leg": "lower_limb"}
 LIMB_REGIONS = frozenset(_REGIONS.values())
 _LISTING_LIMBS = frozenset("and or nor both in the his her".split())
-
 _TO_PLACES = frozenset("at the on in over both".split())
 
 
@@ -494,17 +493,17 @@ class Reading(Scope):
         )
         if alone and (felt or not any(map(ROOT.match, item.ids))):
             return False  # "Ankles. Vibration absent", "L5. Reduced": a heading
-        return any(self._tokens[at].boundary >= 1.5 for at in range(item.end, core + 1))
+        return strongest_break(self._tokens, item.end, core) >= 1.5
 
     def _is_named_with_test(self, frame: Frame, place: Item) -> bool:
         """ "Light touch at L5. Right normal, left absent": what the test was said to be of waits for its results."""
         named = max((one for one in frame.subjects if one.end <= place.start), key=lambda one: one.end, default=None)
-        if named is None or any(self._tokens[at].boundary >= 1.5 for at in range(named.end, place.start + 1)):
+        if named is None or strongest_break(self._tokens, named.end, place.start) >= 1.5:
             return False
         if any(token.text in BE for token in self._tokens[named.end : place.start]):
             return False  # "the knee jerk is L3, L4": what it tests in anybody
         places = [one for one in frame.pre if one.kind is ItemKind.PLACE and one.start > place.end]
-        return not any(self._tokens[at].boundary >= 1.5 for one in places for at in range(place.end, one.start + 1))
+        return all(strongest_break(self._tokens, place.end, one.start) < 1.5 for one in places)
 
     def _opens_sentence(self, place: Item) -> bool:
         """Whether a sentence begins with a place, or with what leads to it ("at the great toes")."""

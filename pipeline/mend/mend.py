@@ -26,7 +26,7 @@ from pipeline.mend.sides import Around, going_on, misheard_sides
 from pipeline.mend.signs import with_grade, with_ones, with_sign, with_tens
 from pipeline.mend.slots import Slots, misheard_grades, short_names
 from pipeline.mend.sound import Phones, nearest
-from pipeline.mend.stretches import join_stretches
+from pipeline.mend.stretches import join_findings, join_stretches
 from pipeline.mend.swallowing import (
     FINDINGS,
     NEARLY_THE_SAME,
@@ -42,7 +42,7 @@ from pipeline.mend.swallowing import (
     same_meaning,
 )
 from pipeline.mend.terms import Meaning, Term, TermIndex, is_side
-from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token
 from pipeline.mend.words import BE, EVERYDAY, GRADING, REPORTING, WHERETO, frequency
 
 MAX_SPAN = 6
@@ -90,7 +90,7 @@ class Mender:
         self._without_stray_stops(tokens, words)
         roots = self._roots(tokens, words)
         _join_levels(tokens, roots)
-        _join_findings(tokens, roots)
+        join_findings(tokens, roots)
         taken = [False] * len(tokens)
         for root in roots:
             taken[root.start : root.end] = [True] * (root.end - root.start)
@@ -888,27 +888,6 @@ def _join_levels(tokens: list[Token], roots: list[Roots]) -> None:
             elif before:
                 tokens[start].boundary = COMMA
         before = here
-
-
-_SIDED = frozenset("on the both sides left right".split())
-_PLACING = frozenset("at over from in".split())
-
-
-def _join_findings(tokens: list[Token], roots: list[Roots]) -> None:
-    """Takes back the break between two utterances that parts a level from its finding ("touch at L5" / "reduced on
-    the left"), unless that has a place of its own.
-    """
-    level = {root.start for root in roots}
-    for root in roots:
-        at, after = root.end, root.end + 1
-        if at == len(tokens) or tokens[at].boundary != BLOCK_END or tokens[at].text not in FINDINGS:
-            continue
-        while after < len(tokens) and tokens[after].text in _SIDED:
-            after += 1
-        placed = after in level or (after < len(tokens) and tokens[after].text in _PLACING)
-        before = [token.text in FINDINGS for token in tokens[max(0, root.start - 2) : root.start]]
-        if not placed and before != [True, False]:  # "normal at L4"
-            tokens[at].boundary = 0.0
 
 
 _AMONG_LEVELS = frozenset("and also on in at the to through down or both sides left right his her too as well".split())

@@ -1,4 +1,4 @@
-"""Names that were cut in two where one stretch of speech ends and the next begins."""
+"""Names, and levels with their findings, that were cut in two where one stretch of speech ends and the next begins."""
 
 from __future__ import annotations
 
@@ -7,7 +7,8 @@ from itertools import product
 from pipeline.mend.context import FUNCTION
 from pipeline.mend.likely import Saying
 from pipeline.mend.nearest import Nearest
-from pipeline.mend.swallowing import same_meaning
+from pipeline.mend.numbers import Roots
+from pipeline.mend.swallowing import FINDINGS, same_meaning
 from pipeline.mend.terms import TermIndex, is_side
 from pipeline.mend.tokens import BLOCK_END, Token
 
@@ -22,6 +23,8 @@ _AS_NEAR = 0.03
 """What one piece may sound less like the name than both, to be taken for the name by itself."""
 _BEFORE_SIDES = frozenset("the his her".split())
 _NO_PLACE = frozenset("at over to".split())
+_SIDED = frozenset("on the both sides left right".split())
+_PLACING = frozenset("at over from in".split())
 
 
 def join_stretches(index: TermIndex, nearest: Nearest[Saying], tokens: list[Token], words: list[str]) -> None:
@@ -33,11 +36,14 @@ def join_stretches(index: TermIndex, nearest: Nearest[Saying], tokens: list[Toke
         at: [
             (tuple(words[at - before : at]), tuple(words[at : at + after]))
             for before, after in product(_BEFORE, _AFTER)
-            if before <= at and at + after <= len(words) and _is_unbroken(tokens, at - before, at, at + after)
+            if before <= at
+            and at + after <= len(words)
+            and _is_unbroken(tokens, at - before, at, at + after)
+            and _may_be_name(words[at - before : at + after])
         ]
         for at in breaks
     }
-    nearest.prepare({span for found in pieces.values() for one, two in found for span in (one, two, one + two)})
+    nearest.prepare({one + two for found in pieces.values() for one, two in found})
     for at, found in pieces.items():
         if _goes_on(index, tuple(words[at : at + 2])) or (
             any(_is_name(index, nearest, one, two) for one, two in found)
@@ -57,11 +63,13 @@ def _is_unbroken(tokens: list[Token], start: int, at: int, end: int) -> bool:
     return all(token.boundary == 0 for token in [*tokens[start + 1 : at], *tokens[at + 1 : end]])
 
 
+def _may_be_name(span: list[str]) -> bool:
+    return all(word.replace("'", "").isalpha() for word in span) and not FUNCTION.issuperset(span)
+
+
 def _is_name(index: TermIndex, nearest: Nearest[Saying], one: tuple[str, ...], two: tuple[str, ...]) -> bool:
     """Both pieces together are a name or a finding, and neither is without the other."""
     span = one + two
-    if not all(word.replace("'", "").isalpha() for word in span) or FUNCTION.issuperset(span):
-        return False
     limb = index.terms.get((one[1], *two)) if len(one) == 2 and one[0] in _BEFORE_SIDES else None
     if limb is not None and is_side(limb):
         return True  # "in the right" / "leg"
@@ -94,3 +102,20 @@ def _is_name(index: TermIndex, nearest: Nearest[Saying], one: tuple[str, ...], t
         for piece in (one, two)
         for less, saying in nearest.near(piece)
     )
+
+
+def join_findings(tokens: list[Token], roots: list[Roots]) -> None:
+    """Takes back the break between two utterances that parts a level from its finding ("touch at L5" / "reduced on
+    the left"), unless that has a place of its own.
+    """
+    level = {root.start for root in roots}
+    for root in roots:
+        at, after = root.end, root.end + 1
+        if at == len(tokens) or tokens[at].boundary != BLOCK_END or tokens[at].text not in FINDINGS:
+            continue
+        while after < len(tokens) and tokens[after].text in _SIDED:
+            after += 1
+        placed = after in level or (after < len(tokens) and tokens[after].text in _PLACING)
+        before = [token.text in FINDINGS for token in tokens[max(0, root.start - 2) : root.start]]
+        if not placed and before != [True, False]:  # "normal at L4"
+            tokens[at].boundary = 0.0

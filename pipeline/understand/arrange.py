@@ -932,8 +932,8 @@ def _is_done_anew(item: Item, before: list[Item], following: list[Item], words: 
     told = next((other for other in following if other.kind in _NAMING), None)
     if told is None or told.kind is not ItemKind.COMMAND:
         return False
-    last = next((at for at in reversed(range(len(before))) if not {*before[at].ids}.isdisjoint(told.ids)), None)
-    found = next((other for other in before[last:] if other.kind is ItemKind.VALUE), None) if last is not None else None
+    tested = [at for at, other in enumerate(before) if not {*other.ids}.isdisjoint(told.ids)]
+    found = next((other for at in tested[-1:] for other in before[at:] if other.kind is ItemKind.VALUE), None)
     return found is not None and not found.reaction
 
 

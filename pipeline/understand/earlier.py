@@ -64,7 +64,8 @@ _HOMOPHONES = frozenset("to too for".split())
 _JOINING = frozenset("and but it that they these this those though which so".split())
 _TAKING_BACK = frozenset("actually really sorry rather".split())
 
-_SIDE = "[LRBA]"
+_SIDES = "LRBA"
+_SIDE = f"[{_SIDES}]"
 _WHERE = "(?:(?:f{1,2}[LRA]|f{0,2}[BU])(?![VIW]))*"
 _TIME = "(?:f{0,2}[PT])"
 _LINK = "[|]?f{0,3}"
@@ -83,7 +84,8 @@ _NOW_THEN = tuple(
 _RISEN = re.compile(f"V{_WHERE}f?O?f?x?(?P<up>FV)|(?P<from>FV)(?=[fx]?V)")
 """Where it has come from: "four minus, up from three", "from three to four"."""
 _HAD = re.compile(
-    f"(?P<had>(?:f?W)?f{{0,2}}N{_WHERE}{_TIME}|W[fx]{{0,3}}{_WHERE}{_TIME})(?={_LINK}I?f?O)|(?P<could>f{{0,2}}D[fx]{{0,2}}{_TIME})"
+    f"(?P<had>(?:f?W)?f{{0,2}}N{_WHERE}{_TIME}|W[fx]{{0,3}}{_WHERE}{_TIME})(?={_LINK}I?f?O)"
+    f"|(?P<could>f{{0,2}}D[fx]{{0,2}}{_TIME})"
 )
 """What there was: "there was wasting in spring, today ...", "she couldn't do that in spring"."""
 
@@ -216,7 +218,7 @@ class _Talk:
         sides = self._sides(*now)
         if not sides or self._sides(*then):
             return False
-        before = next((at for at in range(then[0] - 1, -1, -1) if self._letters[at] in "LRBA"), None)
+        before = next((at for at in range(then[0] - 1, -1, -1) if self._letters[at] in _SIDES), None)
         return before is not None and not sides & self._sides(before, before + 1)
 
     def _may_be_one(self, then: tuple[int, int], now: tuple[int, int]) -> bool:
@@ -226,7 +228,7 @@ class _Talk:
         return not (sides and others and not sides & others) and not (places and elsewhere and not places & elsewhere)
 
     def _sides(self, start: int, end: int) -> set[str]:
-        said = {letter for letter in self._letters[start:end] if letter in "LRBA"}
+        said = {letter for letter in self._letters[start:end] if letter in _SIDES}
         return {"L", "R"} if said & {"B", "A"} else said
 
     def _places(self, start: int, end: int) -> set[str]:
@@ -245,7 +247,7 @@ class _Talk:
         return {
             token
             for at in range(start, end)
-            if not (keeping_sides and self._letters[at] in "LRBA")
+            if not (keeping_sides and self._letters[at] in _SIDES)
             for token in range(*self._spans[at])
         }
 

@@ -40,9 +40,7 @@ class Terms:
         self._mender = Mender(TermIndex(lexicon), learned, stored())
 
     def __call__(self, doc: Doc) -> Doc:
-        doc._.cover = self._mender.cover(doc._.heard_tokens)
-        doc.spans["terms"] = [doc[match.start : match.end] for match in doc._.cover.matches]
-        return doc
+        return _covered(doc, self._mender.cover(doc._.heard_tokens))
 
 
 class Earlier:
@@ -53,9 +51,7 @@ class Earlier:
         if len(tokens) == len(doc):
             return doc
         kept = _doc(doc.vocab, tokens, doc._.heard_words)
-        kept._.cover = cover
-        kept.spans["terms"] = [kept[match.start : match.end] for match in cover.matches]
-        return kept
+        return _covered(kept, cover)
 
 
 class Clauses:
@@ -68,8 +64,7 @@ class Clauses:
 
     def __call__(self, doc: Doc) -> Doc:
         tokens, cover = doc._.heard_tokens, doc._.cover
-        doc._.cues = self._cues.find_in(tokens, cover)
-        cues = doc._.cues
+        doc._.cues = cues = self._cues.find_in(tokens, cover)
         reactions = [*cues.get("reaction", []), *answers(tokens, cues.get("full", []))]
         mark_clauses(tokens, cover, reactions)
         doc.spans["clauses"] = [doc[start:end] for start, end in spans(tokens)]
@@ -121,6 +116,12 @@ def read(nlp: Language, heard: Heard) -> Doc:
     if tokens:
         for _, component in nlp.pipeline:
             doc = component(doc)
+    return doc
+
+
+def _covered(doc: Doc, cover: Cover) -> Doc:
+    doc._.cover = cover
+    doc.spans["terms"] = [doc[match.start : match.end] for match in cover.matches]
     return doc
 
 

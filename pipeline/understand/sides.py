@@ -19,7 +19,7 @@ _LEFT_TALK_BEFORE = frozenset("what's is have has had i i've we we've he she the
 _JOINTS = frozenset("great big toe ankle knee hip finger thumb wrist elbow shoulder heel foot hand calf thigh".split())
 _SECTIONS = frozenset("power tone sensation coordination".split())
 _SECTION_RESULTS = frozenset("zero one two three four five full normal increased reduced intact".split())
-_BOTH = frozenset("both bilaterally symmetrical left".split())
+_NOT_OF_ONE = frozenset("both bilaterally symmetrical left".split())
 _LAST_SIDE = 60
 """Most tokens from the other side to "right, power four"."""
 _GRADE_ENDS = frozenset(
@@ -96,7 +96,7 @@ def is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:
         return True
     if after in _SECTIONS and not _SECTION_RESULTS.isdisjoint(words[match.end + 1 : match.end + 2]):
         last = next((word for word in words[max(0, at - _LAST_SIDE) : at][::-1] if word in ("left", "right")), "")
-        if last == "left" and _BOTH.isdisjoint(words[match.end : match.end + 6]):
+        if last == "left" and _NOT_OF_ONE.isdisjoint(words[match.end : match.end + 6]):
             return True  # "left, dorsiflexion two, hip extension four. Right, power four throughout"
     if after in _RIGHT_TALK_AFTER or (after == "there's" and before in ("that", "this", "it's")):
         return False
