@@ -392,6 +392,7 @@ class Weigher:
             elif near and item.is_place and following.kind is ItemKind.VALUE:
                 # "Intact C5 to C7 on both sides C8 reduced": the list goes on the other way
                 turns = item.start in side_ends and not item.linked and item.end == following.start
+                turns = turns or self._text_between(item, following) == ["is"]  # "reduced at L4, L5 is absent"
                 order = "after" if order is None or turns else order
             if order and following.kind is ItemKind.PLACE:
                 found[id(following)] = order
@@ -414,6 +415,8 @@ class Weigher:
         ):
             return False
         sides = sum(item.kind is ItemKind.SIDE for item in stretch)
+        if self.items[self._place_of[id(stretch[-1])] - 1].kind is ItemKind.THROUGHOUT:
+            return True  # "five throughout, right knee jerk"
         return stretch[0].kind is ItemKind.SIDE or 2 * sides != len(stretch)
 
     def is_denial(self, at: int) -> bool:
@@ -958,6 +961,7 @@ class Weigher:
             and not self._is_spent(before[-1])
             and self._between(before[-1].end, said.start) < 1
             and not (before[-1].ids == ("both",) and self._order.get(id(after[0])) == "before")
+            and not (after[0].ids == ("both",) and before[-1].end in self._headings)  # "right, reflexes"
             and (self._is_of_last_name(before[-1]) or not self._is_denied_on(after[0]))
             and not (
                 after[0].linked and subjects and before[-1].end <= subjects[0].start - 1 and self._copula_before(said)
@@ -1017,10 +1021,13 @@ class Weigher:
         return turned and all(one.linked and one.end in self._subject_at for one in (last, side))
 
     def _is_of_all_next(self, limb: Item) -> bool:
-        """ "Triceps three | left arm five throughout": a limb right before the result that is said of all of it."""
-        following = self.items[self._place_of[id(limb)] + 1 :][:2]
-        kinds = [item.kind for item in following]
-        return bool(limb.sites) and kinds == [ItemKind.VALUE, ItemKind.THROUGHOUT] and following[0].start == limb.end
+        """ "Triceps three | left arm five throughout", "one | on the left five throughout": a limb, or a side that no
+        other follows, right before the result that is said of all of it.
+        """
+        following = self.items[self._place_of[id(limb)] + 1 :][:3]
+        wide = [item.kind for item in following[:2]] == [ItemKind.VALUE, ItemKind.THROUGHOUT]
+        own = any(item.kind is ItemKind.SIDE and item.linked for item in following[2:])
+        return wide and following[0].start == limb.end and (bool(limb.sites) or (limb.linked and not own))
 
     def _is_of_last_name(self, side: Item) -> bool:
         """ "Wasting in both legs, fasciculation in the right": a side joined to the name right before it."""
@@ -1068,7 +1075,12 @@ class Weigher:
         """ "Reduced at the great toe, at the left | ankle normal": a place is not parted from its side."""
         led = [token.text for token in self.tokens[max(0, side.start - 2) : side.start]]
         following = self.items[self._place_of[id(side)] + 1 :][:1]
-        placed = any(item.kind is ItemKind.PLACE and item.start == side.end for item in following)
+        placed = any(
+            item.kind is ItemKind.PLACE
+            and item.start == side.end
+            and not (item.is_level and item.end in self._subject_at)  # "normal at the right | perianal pinprick"
+            for item in following
+        )
         return placed and (led[-1:] == ["at"] or led == ["at", "the"])
 
     def _is_spent(self, item: Item) -> bool:
@@ -1186,6 +1198,12 @@ class Weigher:
             cost += 1.5 * sum(
                 item.is_level and not any(self._fits(s, item) for s in subjects) for item in (*before, *after)
             )
+        elif owner is not None and self._fits(
+            owner, _PLACED
+        ):  # "normal at the right | perianal pinprick", of a test of joints
+            cost += 1.5 * sum(
+                item.is_level and item.end in self._subject_at and not self._fits(owner, item) for item in after
+            )
         if sensory and (subjects or owner is not None):
             before = [item for item in before if item.start not in self._regions]
         for item in after:
@@ -1205,7 +1223,7 @@ class Weigher:
                 cost += 0.9  # "reduced at T9 on both sides, T8 normal", "..., and S1 normal"
             order = self._place_order.get(id(item))
             said_of = self.tokens[item.end].text if item.end < len(self.tokens) else ""
-            if said_of in _IT or (said_of in ("is", "are") and item.end + 1 not in self._value_starts):
+            if said_of in (*_IT, "is") or (said_of == "are" and item.end + 1 not in self._value_starts):
                 cost += 0.9  # "normal on the right, and at S1 it's normal on both", "C6 is under the cast"
             if sensory and not _is_listed(after, item) and order != "before" and (order or not item.linked):
                 cost += 0.45

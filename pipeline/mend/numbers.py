@@ -357,6 +357,11 @@ def roots_between(first: str, last: str) -> tuple[str, ...]:
     return tuple(_ORDER[_ORDER.index(first) : _ORDER.index(last) + 1])
 
 
+def _is_told_by_itself(tokens: list[Token], end: int) -> bool:
+    """ "From L2 to L4 | L5 is reduced": of the root that ends here something of its own is said."""
+    return [token.text for token in tokens[end : end + 1]] == ["is"]
+
+
 def roots_at(tokens: list[Token], at: int) -> Roots | None:
     """Roots that begin at token `at`: "L5", "L two three", "L5 S1", "L2 to S1", "L4 and 5", or None."""
     first = _head(tokens, at)
@@ -393,7 +398,7 @@ def roots_at(tokens: list[Token], at: int) -> Roots | None:
                 end = mark + 1 + after[1]
                 continue
         nxt = _head(tokens, step)
-        if nxt:
+        if nxt and not (step == end and len(roots) > 1 and _is_told_by_itself(tokens, end + nxt[1])):
             roots += [root for root in nxt[0] if root not in roots]
             end = step + nxt[1]
             last_may_be_grade = False

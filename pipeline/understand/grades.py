@@ -18,7 +18,10 @@ _HEDGES = GRADING | frozenset(
         clearly bit slightly all strength power there here think would that's it's to am i'm i've as reaches reached
         goes lifts""".split()
 )
-_OF_ONE = frozenset("strong weaker weak stronger good lovely fine normal better worse first now same too".split())
+_OF_ONE = frozenset(
+    """strong weaker weak stronger good lovely fine normal better worse first now same too quiet bad sore painful easy
+        hard affected unaffected healthy""".split()
+)
 _HIGHEST = 5
 _WRITTEN = frozenset("zero nought nil one two three four five 0 1 2 3 4 5".split())
 _SIGNED = _WRITTEN | {"plus", "minus", "+", "-"}
@@ -234,7 +237,11 @@ def _is_set_against(at: int, words: list[str], tokens: list[Token], sides: dict[
 
 
 def grades_after_roots(found: list[Item], tokens: list[Token], movements: set[str]) -> list[Item]:
-    """ "Dorsiflexion L4 five on both sides": without another result the last number is the grade, and shown."""
+    """ "Dorsiflexion L4 five on both sides": without another result the last number is the grade, and shown.
+
+    Where the next result is that of the other side ("S1 two on the right three on the left") it is surely the grade.
+    """
+    values = {item.start for item in found if item.kind is ItemKind.VALUE}
     ordered = sorted((item for item in found if item.kind not in WHERE or item.weak), key=lambda item: item.start)
     out: list[Item] = []
     for before, named, place, after in zip([None, *ordered], ordered, ordered[1:], [*ordered[2:], None], strict=False):
@@ -242,13 +249,15 @@ def grades_after_roots(found: list[Item], tokens: list[Token], movements: set[st
         if (
             not (is_movement and place.kind is ItemKind.PLACE and place.weak and place.start == named.end)
             or (before is not None and _is_told_of(before, named, tokens))
-            or (after is not None and _is_result_of(after, place, tokens))
             or int(place.ids[-1][1:]) > _HIGHEST
         ):
             continue
+        parted = after is not None and _is_parted_by_sides(place.end, after, values, tokens)
+        if after is not None and _is_result_of(after, place, tokens) and not parted:
+            continue
         grade = place.ids[-1][1:]
         place.ids, place.end = place.ids[:-1], place.end - 1
-        flags = ("value_uncertain",)
+        flags = () if parted else ("value_uncertain",)
         out.append(Item(ItemKind.VALUE, place.end, place.end + 1, grade=grade, unit="grade", flags=flags))
     return found + out
 
@@ -261,6 +270,15 @@ def _is_told_of(value: Item, named: Item, tokens: list[Token]) -> bool:
 
 def _is_result_of(value: Item, place: Item, tokens: list[Token]) -> bool:
     return value.kind is ItemKind.VALUE and in_one_sentence(tokens, place.end, value.start + 1)
+
+
+def _is_parted_by_sides(at: int, value: Item, values: set[int], tokens: list[Token]) -> bool:
+    """ "| on the right three on the left": a side on either hand of a grade, and none after the second."""
+    before = [token.text for token in tokens[at : value.start]]
+    after = [token.text for token in tokens[value.end : value.end + len(before)]]
+    sides = {*before[-1:], *after[-1:]} == {"left", "right"} and before[:-1] == after[:-1]
+    led = before[:-1] in ([], ["on", "the"])
+    return value.grade is not None and sides and led and value.end + len(after) not in values
 
 
 def _is_put_right(at: int, words: list[str], ends: set[int]) -> bool:
@@ -368,7 +386,7 @@ def _counts_things(number: Number, words: list[str]) -> bool:
 
 
 def _is_somebody(number: Number, words: list[str]) -> bool:
-    """ "Tom, you're the normal one", "two plus, a normal one": said of a person, a limb or a test, no grade."""
+    """ "Tom, you're the normal one", "the quiet one first": said of a person, a limb or a test, no grade."""
     before = words[max(0, number.start - 2) : number.start]
     return (
         words[number.start : number.end] == ["one"]
