@@ -44,8 +44,8 @@ _BROUGHT_OUT = frozenset("felt present seen there obtained elicited".split())
 """What "no" denies where it stands after the name: "no ankle jerk is present"."""
 _THEY_ARE = frozenset("is are it's they're both all not still just".split())
 _TO_A_PLACE = frozenset(
-    """in of over on at both the his her and around affecting through throughout between back front side inside small
-        muscle muscles""".split()
+    """in of over on at both the his her and around round affecting through throughout between back front side inside
+        small muscle muscles""".split()
 )
 _IN = frozenset("in on at of".split())
 _FOUND_REACH = 10
@@ -169,7 +169,7 @@ class Presence:
         after = next((other for other in sorted(found, key=lambda one: one.start) if other.start >= item.end), None)
         if after is None or after.start - item.end > _LISTED:
             return False
-        if words[item.end] in _ALTERNATIVES:
+        if words[item.end] in _ALTERNATIVES or after.start == item.end:
             return after.kind is ItemKind.SUBJECT and self._scale_of(after) == "presence"
         return words[item.end] in _IN and bool(after.limbs)
 
@@ -298,11 +298,16 @@ class Presence:
         self._there_too(words, tokens, found)
         out = self._there(words, tokens, kind_at, found)
         denied = {item.end for item in found if item.kind is ItemKind.NEGATION}
+        seen = {item.end: item for item in found if item.kind is ItemKind.VALUE and "presence" in item.values}
+        named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         for item in found:
             if item.kind is not ItemKind.SUBJECT or not any(
                 self._manoeuvres[one].scale == "presence" for one in item.ids
             ):
                 continue
+            amount = seen.get(item.start)
+            if amount is not None and amount.weak and amount.start not in named:
+                amount.forward = True  # "slight wasting"; but "wasting slight, fasciculation none"
             if kind_at[item.start] is Kind.RESULT and _is_some(words, item.start):
                 out.append(
                     Item(ItemKind.VALUE, item.start - 1, item.start, values={"presence": "present"}, forward=True)
@@ -358,7 +363,8 @@ class Presence:
                 )
             ):
                 present = {"presence": "present", "clonus": "present"}
-                out.append(Item(ItemKind.VALUE, item.start, item.start, values=present, forward=True))
+                flags = ("value_uncertain",) if _is_after_another(item, found, tokens) else ()
+                out.append(Item(ItemKind.VALUE, item.start, item.start, values=present, forward=True, flags=flags))
                 continue
             if self._named_too(item, out, found, words, tokens) or (
                 kind_at[item.start] is Kind.RESULT and self._found_there(item, ended, in_order, words, tokens)
@@ -485,7 +491,7 @@ class Presence:
         self, item: Item, found: list[Item], in_order: list[Item], words: list[str], tokens: list[Token]
     ) -> bool:
         """ "Wasting on the left, none on the right", "wasting of the left leg, no wasting of the right": present where
-        it is named, absent where it is denied.
+        it is named, absent where it is denied. In "no tremor wasting on the left none on the right" a person is asked.
         """
         following = [
             k
@@ -509,7 +515,11 @@ class Presence:
         if second is None or not _names_side(second) or words[denial.start] not in said:
             return False
         begins = item.start
-        while begins > max(item.start - 4, 0) and tokens[begins].boundary < COMMA:
+        while (
+            begins > max(item.start - 4, 0)
+            and tokens[begins].boundary < COMMA
+            and not _is_after_another(item, found, tokens)
+        ):
             begins -= 1
         begun = {k.start for k in found if k.kind in (ItemKind.REGION, ItemKind.HEADING)}
         said_before = (
@@ -525,7 +535,9 @@ class Presence:
             not said_before
             and second.start - denial.end <= 5
             and all(side.ids != second.ids or side.limbs != second.limbs for side in first)
-            and not any(tokens[k].boundary >= CLAUSE_MARK for k in range(item.end, second.start + 1))
+            and not any(tokens[k].boundary >= CLAUSE_MARK for k in range(item.end, denial.start))
+            and in_one_sentence(tokens, denial.start, second.start + 1)
+            and not any(tokens[k].boundary >= CLAUSE_MARK for k in range(denial.start + 1, second.start + 1))
         )
 
 
@@ -564,6 +576,12 @@ def _starting(in_order: list[Item], first: int, end: int) -> list[Item]:
 def _is_listed(last: Item, item: Item, tokens: list[Token]) -> bool:
     """Whether two subjects follow each other: what was said of the first holds for the second."""
     return last.kind is ItemKind.SUBJECT and last.end == item.start and tokens[item.start].boundary < 0.5
+
+
+def _is_after_another(item: Item, found: list[Item], tokens: list[Token]) -> bool:
+    """ "No tremor wasting": right behind another finding, with no "or" between."""
+    behind = any(other.kind is ItemKind.SUBJECT and other.end == item.start for other in found)
+    return behind and tokens[item.start].boundary < COMMA
 
 
 def _is_told_anew(at: int, item: Item, found: list[Item], words: list[str]) -> bool:
@@ -610,5 +628,6 @@ def _is_restated(item: Item, found: list[Item], tokens: list[Token]) -> bool:
         and other.ids == item.ids
         and 0 < other.start - item.end <= 3
         and in_one_sentence(tokens, item.end, other.start + 1)
+        and any(value.kind is ItemKind.VALUE and 0 <= value.start - other.end <= 1 for value in found)
         for other in found
     )
