@@ -17,8 +17,16 @@ from pipeline.understand.findings import FindingNames, felt_sharp
 from pipeline.understand.grades import COPULAS, counted_aloud, graded, grades_after_roots, is_of_named_things
 from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.muscles import MusclePlaces
-from pipeline.understand.omissions import omissions, without_reasons
-from pipeline.understand.orders import Orders, affirming, is_asked_for, reactions, the_other_one, tried_again
+from pipeline.understand.omissions import left_out_once, omissions, without_reasons
+from pipeline.understand.orders import (
+    Orders,
+    affirming,
+    is_asked_for,
+    reactions,
+    the_other_one,
+    tried_again,
+    without_praise_of_results,
+)
 from pipeline.understand.presence import Presence
 from pipeline.understand.repeats import (
     fine_on_that_side,
@@ -86,9 +94,10 @@ _TOES = frozenset("toe toes".split())
 _OF_A_JOINT = frozenset("rotation abduction adduction flexion extension".split())
 _ENDINGS = ("flexion", "flexors", "duction", "version")
 _TESTS = ("manoeuvre", "muscle")
+_GROUPS = ("group_power", "group_reflexes")
 _NAMED_AFTER_A_TOOL = ("manoeuvre", "muscle", "site", "side_left", "side_right", "side_both")
 _ONES_TOOL = frozenset("the a my his her your this that with of tendon reflex cold".split())
-_ITS = frozenset("it's it his hers her one ones managed manages".split())
+_ITS = frozenset("it's it they they're his hers her one ones managed manages".split())
 
 _NO_RESULTS = (Kind.TEACHING, Kind.PLAN, Kind.ASIDE)
 
@@ -236,7 +245,7 @@ class Extractor:
         found += self._orders.items(words, tokens, clauses, found)
         for item in strong:
             item.weak = not is_asked_for(item, found)
-        found = the_other_one(tried_again(found, words), words)
+        found = the_other_one(tried_again(without_praise_of_results(found, words, tokens), words), words)
         commanded = {at for item in found if item.kind is ItemKind.COMMAND for at in range(item.start, item.end)}
         found = [
             item
@@ -267,7 +276,7 @@ class Extractor:
         found = self._drop_everyday(found, words, tokens, full)
         omissions(found, words, tokens, cues, kind_at, self._scales)
         found.sort(key=lambda item: (item.start, item.end))
-        found = neither_there(nor_those(found, words), words, self._scales)
+        found = neither_there(nor_those(left_out_once(found, words), words), words, self._scales)
         found = without_stories(same_for(found, words), words, tokens)
         return told_last(found, words, tokens, self._scales)
 
@@ -289,6 +298,11 @@ class Extractor:
                 sure = [match for match in named if not match.mended] or named
                 spoken = sure[-1] if sure else spoken
                 continue
+            if clause.kind is Kind.QUESTION:
+                spoken = next(
+                    (match for match in within if any(m.kind in _GROUPS for m in match.term.meanings)), spoken
+                )
+                continue
             if clause.kind is not Kind.RESULT or not (within or clause.end - clause.start > 1):
                 continue
             opens = words[clause.start : min(clause.start + 4, clause.end)]
@@ -301,7 +315,7 @@ class Extractor:
                 out += [
                     replace(item, start=clause.start, end=clause.start, flags=("manoeuvre_unsaid",))
                     for item in items
-                    if item.kind is ItemKind.SUBJECT
+                    if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING)
                 ]
             spoken = None
         return out
@@ -463,6 +477,8 @@ class Extractor:
                     continue
                 if len(match.term.words) == 1 and is_direction(words, match.start):
                     continue
+                if match.term.words[0] == "two" and words[match.start - 1 : match.start] in (["for"], ["of"]):
+                    continue  # "it does the work of two legs"
                 ordered = [word for word in match.term.words if word in ("left", "right")]
                 out.append(
                     Item(

@@ -326,3 +326,22 @@ def without_reasons(found: list[Item], words: list[str], tokens: list[Token]) ->
         return last is not None and last.kind is ItemKind.OMISSION and in_one_sentence(tokens, last.end, item.start + 1)
 
     return [item for item in found if not is_reason(item)]
+
+
+def left_out_once(found: list[Item], words: list[str]) -> list[Item]:
+    """ "Proprioception I was told to leave out, so joint position at the toe not done": said again, with its place."""
+    dropped: set[int] = set()
+    said = [item for item in found if item.kind is ItemKind.OMISSION or _names_a_test(item)]
+    for named, first, again, second in zip(said, said[1:], said[2:], said[3:], strict=False):
+        if (
+            named.kind is again.kind is ItemKind.SUBJECT
+            and first.kind is second.kind is ItemKind.OMISSION
+            and named.ids == again.ids
+            and words[first.end : again.start] == ["so"]
+        ):
+            dropped |= {id(named), id(first)}
+    return [item for item in found if id(item) not in dropped]
+
+
+def _names_a_test(item: Item) -> bool:
+    return item.kind is ItemKind.SUBJECT and not item.section_only

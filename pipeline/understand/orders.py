@@ -331,6 +331,22 @@ def reactions(words: list[str], tokens: list[Token], cues: Cues, kind_at: list[K
     return out
 
 
+def without_praise_of_results(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Heel down the shin, fine, that's normal", "fingers straight, good, full power there": it is of the test."""
+    values = {item.start: item for item in found if item.kind is ItemKind.VALUE}
+
+    def tells(praise: Item) -> bool:
+        at = praise.end + (words[praise.end : praise.end + 1] in _POINTING)
+        value = values.get(at)
+        if not praise.reaction or praise.values or value is None or value.reaction:
+            return False
+        there = words[value.end : value.end + 1] in _THERE and "mrc" in value.values
+        pointed = at > praise.end and not is_asked_for(praise, found)
+        return (pointed or there) and in_one_sentence(tokens, praise.end, at + 1)
+
+    return [item for item in found if not tells(item)]
+
+
 def _cut(start: int, end: int, stops: set[int]) -> list[tuple[int, int]]:
     edges = [start] + [at for at in range(start + 1, end) if at in stops] + [end]
     return [(a, b) for a, b in itertools.pairwise(edges) if b > a]
@@ -406,14 +422,25 @@ def _as_order(words: list[str]) -> list[str]:
 
 
 def _with_part(words: list[str], last: str) -> list[str] | None:
-    """ "Push your thigh up. Now press it down", "foot up. Good. Down": the part that was moved last, named again."""
-    if last == "ankle_dorsiflexion" and words in (["down"], ["and", "down"], ["now", "down"]):
-        return ["foot", "down"]
+    """ "Push your thigh up. Now press it down", "foot up. Good. Down", "sole in. Good. And out": the part moved last,
+    named again.
+    """
+    if words[-1] in _MOVED_BACK.get(last, ()) and _LITTLE.issuperset(words[:-1]):
+        return ["foot", words[-1]]
+    if last == "hip_flexion" and words[-3:] == ["into", "the", "bed"] and _LITTLE.issuperset(words[:-3]):
+        return ["push", "thigh", *words[-3:]]
     part = _MOVED.get(last)
     at = next((k for k, word in enumerate(words) if word in ("it", "them")), None)
     return None if part is None or at is None else [*words[:at], part, *words[at + 1 :]]
 
 
+_MOVED_BACK = {
+    "ankle_dorsiflexion": ("down",),
+    "ankle_inversion": ("out", "outwards"),
+    "ankle_eversion": ("in", "inwards"),
+}
+"""The words in which the foot is asked for the other movement."""
+_LITTLE = frozenset("and now then turned turn push pushed press it back".split())
 _MOVED = {"hip_flexion": "thigh", "hip_adduction": "knees", "hip_abduction": "knees"}
 
 
@@ -434,7 +461,8 @@ def tried_again(items: list[Item], words: list[str]) -> list[Item]:
 
 
 _BEFORE_THE_ORDER = frozenset("and then now as well too".split())
-_POINTING = (["that's"], ["they're"])
+_POINTING = (["that's"], ["they're"], ["it's"])
+_THERE = (["there"], ["here"])
 _THAT_ONE = (["that", "one"], ["this", "one"])
 
 

@@ -340,7 +340,10 @@ def without_withdrawn(found: list[Item], words: list[str], tokens: list[Token]) 
 
 
 def named_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "There's involuntary movement, a resting tremor": the same once more, in other words and without a result."""
+    """ "There's involuntary movement, a resting tremor": the same once more, in other words and without a result.
+
+    So is what was made out of the words of the order: "heel shin, right heel down the other shin".
+    """
     results = {item.start for item in found if item.kind is ItemKind.VALUE}
     names: dict[int, list[Item]] = defaultdict(list)
     for item in found:
@@ -356,8 +359,15 @@ def named_once(found: list[Item], words: list[str], tokens: list[Token]) -> list
             for at in within
         )
 
+    def is_order(item: Item) -> bool:
+        led = words[item.start - 1 : item.start] in (["left"], ["right"])
+        made_out = item.kind is ItemKind.SUBJECT and item.match is not None and item.match.mended
+        return led and made_out and any(other.ids == item.ids for other in names.get(item.start - 1, ()))
+
     kept = []
     for item in found:
+        if is_order(item):
+            continue
         before = [*names.get(item.start, ()), *names.get(item.start - 1, ())]
         first = next(
             (

@@ -41,6 +41,8 @@ _CALLED = frozenset("it yes sharp now".split())
 """What stands before the first root of a list ("tell me when you feel it L4 is normal")."""
 _TOOLS = (["the", "pin"], ["the", "needle"], ["the", "wool"], ["the", "cotton"])
 """What stands before it as well ("with the pin L4 is normal")."""
+_FELT = frozenset("it's that's feels feel gets seems still".split())
+"""What leads to what the patient is to say ("tell me if it feels reduced at the knee")."""
 _ASKING = (["can", "you"], ["do", "you"], ["does", "that"], ["does", "it"], ["is", "that"], ["is", "it"])
 _AT = (["at"], ["over"], ["from"], ["in"])
 _I_ASK = (["what", "do"], ["what", "can"], ["what", "did"])
@@ -281,6 +283,7 @@ class Splitter(Telling):
                 or (spoiled and at > cuts[-1] and self._follows_a_question(cuts[-1], at))
                 or (spoiled and self._follows_an_order(cuts[-1], at, end))
                 or (at > cuts[-1] and self._is_recorded(cuts[-1], at, end))
+                or (at > cuts[-1] and self._is_shown(cuts[-1], at))
                 or (spoiled and at > cuts[-1] and self._turns_to_limb(at, end))
             ):
                 cuts.append(self._head_of_list(at, cuts[-1]))
@@ -617,7 +620,8 @@ class Splitter(Telling):
         if self._words[first] == "no" and first + 1 < end and self._subject[first + 1]:
             return True
         goes_on = self._rooted[at - 1] or self._site[at - 1] or self._side[at - 1]
-        placed = not goes_on and self._is_placed(first)
+        after = self._value_end[first]
+        placed = not goes_on and (self._is_placed(first) or (called and any(self._rooted[after : after + 1])))
         if first > at and self._value[first] and (any(self._site[at:first]) or placed):
             return True
         if (
@@ -678,8 +682,12 @@ class Splitter(Telling):
         return any(self._rooted[at : at + 1]) or any(self._site[at : at + 1])
 
     def _follows_a_question(self, start: int, at: int) -> bool:
-        """ "Can you feel it buzz | absent at both great toes": the finding after what the patient was asked."""
+        """ "Can you feel it buzz | absent at both great toes", "tell me when it stops | reduced at the ankle": the
+        finding after what the patient was asked, or asked to say.
+        """
         asked = self._words[start : start + 2] in _ASKING
+        called = not _CALLING_OUT.isdisjoint(self._words[max(0, at - SOON) : at]) and self._words[at - 1] not in _FELT
+        asked = asked or (called and self._words[start] in _CALLING_OUT | {"when"})
         return asked and self._value[at] and self._words[at - 1] not in _GOVERNORS and self._is_placed(at)
 
     def _follows_an_order(self, start: int, at: int, end: int) -> bool:
@@ -698,10 +706,14 @@ class Splitter(Telling):
         """ "Plantar. I'm just going to scratch your foot | flexor", "vibration, can you feel that | absent": at the end
         of what the patient was told or asked, a finding in the examiner's words, of the test named before.
         """
-        if self._words[at] not in _RECORDED or not self._value[at] or self._words[at - 1] in _GOVERNORS:
+        answered = self._words[at - 1] == "no" and is_told_of_a_side(self._words, self._value_end[at])
+        if self._words[at] not in _RECORDED or not self._value[at]:
+            return False
+        if self._words[at - 1] in _GOVERNORS and not answered:  # "pull your hands apart, no, absent on both sides"
             return False
         after = self._past_sides(self._value_end[at], end, ("on", "the", "both"))
-        if after < end and not self._value[after]:
+        told = after > self._value_end[at] and any(self._subject[after : after + 1])
+        if after < end and not (self._value[after] or told):
             return False
         first = next((k for k in range(start, at) if self._words[k] not in LEAD_INS), at)
         said = self._words[first:at]
@@ -715,6 +727,17 @@ class Splitter(Telling):
         name = max((k for k in before if self._subject[k]), default=None)
         return name is not None and not any(self._value[name:start])
 
+    def _is_shown(self, start: int, at: int) -> bool:
+        """ "Look at the feet | abnormal posture in both": what those who look on are shown."""
+        after = self._subject_end[at]
+        return (
+            self._words[start] == "look"
+            and self._subject[at]
+            and self._words[at - 1] not in _GOVERNORS
+            and self._words[after : after + 1] in (["in"], ["of"], ["on"])
+            and any(self._side[after + 1 : after + 3])
+        )
+
     def _turns_to_limb(self, at: int, end: int) -> bool:
         """ "Checking those legs after yesterday | left leg first": the limb examined now, after what had been."""
         led = at - (self._words[at - 1] in LEAD_INS)
@@ -724,9 +747,9 @@ class Splitter(Telling):
         return after < end and self._words[after] in _IN_TURN
 
     def _is_supposed(self, at: int) -> bool:
-        """ "If both | toes went up", "if his | tone goes up": whose it is was said in the supposition."""
+        """ "If both | toes went up", "if his | tone goes up", "if there's | a jerk": all of it is supposed."""
         led = at
-        while led > 0 and (self._side[led - 1] or self._words[led - 1] in ("his", "her", "their")):
+        while led > 0 and (self._side[led - 1] or self._words[led - 1] in ("his", "her", "their", "there's")):
             led -= 1
         return 0 < led < at and self._words[led - 1] in _OPENING
 
