@@ -190,13 +190,21 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
     if kind is ItemKind.VALUE:
         new.instead_of = items[back]
         between = [item for item in items[back + 1 : at] if item.kind is not ItemKind.REPAIR]
-        narrower = next((item for item in items[follow + 1 : follow + 2] if item.kind is ItemKind.SIDE), None)
+        where = items[follow + 1 : follow + 3]
+        where = where[1:] if where and where[0].kind is ItemKind.PLACE else where[:1]
+        narrower = next((item for item in where if item.kind is ItemKind.SIDE), None)
         if narrower and narrower.ids[0] in OPPOSITE and any(item.ids == ("both",) for item in between):
             return _excepted(items, at, follow)  # "five on both sides, sorry, four on the left"
         if narrower and any(item.kind is ItemKind.SIDE and item.ids != narrower.ids for item in between):
             # "Five on the right, sorry, four on the left": perhaps both are meant
             new.flags += ("side_uncertain",)
             between = [item for item in between if item.kind is not ItemKind.SIDE]
+        placed = next((item for item in items[follow + 1 : follow + 2] if item.is_level and item.linked), None)
+        first = {one for item in between if item.is_level for one in item.ids}
+        if placed and first > set(placed.ids) and not _same_result([items[back]], [new]):
+            return _excepted(items, at, follow)  # "reduced at L2 and L3, sorry, absent at L3"
+        if placed:  # "reduced at L2 and L3, sorry, reduced at L3"
+            between = [item for item in between if not item.is_level]
         return items[:back] + between + items[follow:]
     if _ends_a_range(items[back], new, tokens):
         new.ids = roots_between(items[back].ids[0], new.ids[-1])

@@ -35,6 +35,10 @@ ankle jerks clench your teeth no absent on both sides plantars mute on the left 
 anal tone reduced. if there's any tone left we'd all be surprised => midline anal_tone reduced
 vibration I was told to leave out so vibration at the ankle not done on either side =>
  left vibration@ankle !not_done; right vibration@ankle !not_done
+pinprick on the left absent at S1 sorry absent at L5 normal at L4 => left pinprick@L5 absent; left pinprick@L4 normal
+pinprick on the left reduced at C5 and C6 sorry absent at C6 => left pinprick@C5 reduced; left pinprick@C6 absent
+temperature normal at L4 on both sides sorry reduced at L4 on the left => right temperature@L4 normal;
+ left temperature@L4 reduced
 right foot turn your sole in good and turned out good => right ankle_inversion normal ~; right ankle_eversion normal ~
 left leg lift your thigh up good into the bed good => left hip_flexion normal ~; left hip_extension normal ~
 push your left foot out as if you're kicking a ball good => left knee_extension normal ~
