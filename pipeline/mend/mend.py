@@ -455,7 +455,7 @@ class Mender:
                     break
                 span = tuple(words[start:end])
                 begins = begins and (words[last] not in _NEVER_INSIDE or context.ends_before_grade(end))
-                likely = begins and self._is_doubtful(span) and self._may_end(span, start, end, words, context)
+                likely = begins and self._may_end(span, start, end, words, context) and self._is_doubtful(span)
                 if not likely and not self._may_be_alike(span):
                     continue
                 heat = context.heat(start, end)
@@ -826,9 +826,10 @@ class Mender:
         if not near or not is_close(near[0][0]):
             return None
         near = [(gap, term) for gap, term in near if gap <= _TOO_FAR]
+        fits = {term: context.fit(term, start, end) for _, term in near}
 
         def fit(gap: float, term: Term) -> float:
-            bonus = context.fit(term, start, end)
+            bonus = fits[term]
             return max(bonus, 0.0) if gap < _THE_SAME and len(span) > 1 else bonus  # "toes, tow walking"
 
         needed = _needed(span, heat)
