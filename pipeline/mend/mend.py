@@ -746,20 +746,28 @@ class Mender:
                 whole = self._index.terms.get(last.term.words + match.term.words)
                 if whole is not None:
                     doubtful = last if last.mended else match
-                    opposite = self._index.opposite(whole) if doubtful.rival is not None else None
-                    out[-1] = Match(
-                        last.start,
-                        match.end,
-                        whole,
-                        doubtful.probability,
-                        doubtful.distance,
-                        opposite,
-                        doubtful.rival_probability if opposite is not None else 0.0,
-                        placed=doubtful.placed,
+                    rival, share = self._opposite(whole, tuple(token.text for token in tokens[last.start : match.end]))
+                    out[-1] = replace(
+                        doubtful,
+                        start=last.start,
+                        end=match.end,
+                        term=whole,
+                        rival=rival,
+                        rival_probability=share,
+                        completes=False,
                     )
                     continue
             out.append(match)
         return out
+
+    def _opposite(self, whole: Term, span: tuple[str, ...]) -> tuple[Term | None, float]:
+        """The opposite movement that a name in two parts may be as well ("shoulder", "a deduction"), and its share."""
+        gaps = {term: gap for gap, term in self._nearest_terms.near(span)}
+        other = next((term for term in gaps if self._index.opposed(whole, term)), None)
+        if other is None:
+            return None, 0.0
+        share = 0.5 * min(1.0, 1 - (gaps[other] - gaps.get(whole, 0.0)) / _RIVAL_WINDOW)
+        return (other, share) if share > 0 else (None, 0.0)
 
     def _takes_more(self, match: Match, span: tuple[str, ...]) -> bool:
         """The span takes in a grade or an "is" that the term sounds little better for ("hallow cyst two")."""
