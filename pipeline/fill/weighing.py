@@ -1260,6 +1260,8 @@ class Weigher:
             cost += 0.45
         if sensory and subjects and any(item.start < subjects[0].start and not item.linked for item in before):
             cost += 0.6
+        if subjects and _names_its_place(before, subjects[0]):
+            cost += 1.2 * (not self._is_listed_with_last(before[-1]))
         if subjects and before and before[0].start < subjects[0].start and self._is_listed_with_last(before[0]):
             cost += 0.6  # "normal at left C7 and left C8 | pinprick reduced at left C6"
         if before and any(item.kind is ItemKind.REST for item in post):
@@ -1357,6 +1359,11 @@ def _same_side(one: Item, other: Item) -> bool:
 
 def _are_groups(items: list[Item]) -> bool:
     return all(one.startswith("group:") for item in items for one in item.ids)
+
+
+def _names_its_place(before: list[Item], named: Item) -> bool:
+    """ "Intact L2 to S1 | perianal pinprick normal": a place right before the name is part of it, unlike a level."""
+    return len(before) > 1 and before[-1].end == named.start and before[-1].match is not None
 
 
 def _is_listed(places: list[Item], item: Item) -> bool:

@@ -283,7 +283,10 @@ class Context:
         scales = self._index.scales(term) or _scales_of_a_group(term)
         after = self._next(end)
         before = self._words[start - 1] if start and self._boundary[start] < 0.5 else ""
-        if scales and self._index.is_part(before) and before not in term.words and not self._ends_whole(start):
+        of_another = (
+            self._index.is_part(before) and before not in term.words and not self._index.goes_with(before, term)
+        )
+        if scales and of_another and not self._ends_whole(start):
             return -0.2  # "ankle jolts" is no deltoid
         if scales and self._other_part(term, start):
             return -0.5  # "ankle though see flexion" is no knee flexion

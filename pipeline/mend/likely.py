@@ -28,6 +28,8 @@ _LIKELIER = 5.0
 """How much likelier the term must be, in natural logarithms; chosen likewise."""
 _FARTHEST, _FARTHEST_OF_MANY = 0.25, 0.2
 """Distances; the second for three words or more."""
+_LOOKED_UP = 0.3
+"""Distance up to which `LikelyTerms.nearest` finds sayings: farther than any that is taken."""
 _LONGEST = 4
 _SAYING = REPORTING | frozenset("when if because while who which what how why where unless until whenever".split())
 """Words that say how the rest is meant; no term is heard for them."""
@@ -118,7 +120,7 @@ class LikelyTerms:
     def __init__(self, index: TermIndex, ngrams: Ngrams) -> None:
         self._of_the_trade, self._no_terms = index.of_the_trade, index.no_terms
         self._sayings = _Sayings(index)
-        self.nearest = Nearest(self._sayings)
+        self.nearest = Nearest(self._sayings, _LOOKED_UP)
         self._ngrams = ngrams
 
     def find(self, parts: list[Part], tokens: list[Token], never_alone: frozenset[int]) -> list[Likelier]:

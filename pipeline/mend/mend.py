@@ -8,7 +8,7 @@ nothing around them belongs to an examination, and where the term is short.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from itertools import pairwise, product
 from types import MappingProxyType
@@ -455,7 +455,7 @@ class Mender:
                     break
                 span = tuple(words[start:end])
                 begins = begins and (words[last] not in _NEVER_INSIDE or context.ends_before_grade(end))
-                likely = begins and self._is_doubtful(span) and self._may_end(span, start, end, words, context)
+                likely = begins and self._may_end(span, start, end, words, context) and self._is_doubtful(span)
                 if not likely and not self._may_be_alike(span):
                     continue
                 heat = context.heat(start, end)
@@ -470,13 +470,20 @@ class Mender:
                 if likely or (context.opens(start) and self._is_half_heard(span)):
                     spans.append((start, end, heat, False))
         self._nearest_terms.prepare({tuple(words[start:end]) for start, end, *_ in spans})
-        found: list[Match] = []
-        less_likely: list[Match] = []
+        sounding: list[tuple[Match, tuple[str, ...], float, bool]] = []
         for start, end, heat, alike in spans:
             span = tuple(words[start:end])
             mend = self._nearest(span, start, end, heat, context)
             if mend is None or (heat < 0.3 and mend.distance > _ALIKE and min(map(frequency, span)) >= _RARE):
                 continue
+            sounding.append((mend, span, heat, alike))
+        if self._likely is not None:
+            pairs = (pair for mend, *_ in sounding for pair in self._pairs(tokens, words, mend, barred))
+            self._likely.nearest.prepare({tuple(words[start:end]) for start, end in pairs})
+        found: list[Match] = []
+        less_likely: list[Match] = []
+        for mend, span, heat, alike in sounding:
+            start, end = mend.start, mend.end
             long = len(self._index.sounds(mend.term)[0]) >= _LONGER
             if mend.distance > (_ALIKE if long else NEARLY_THE_SAME) and not context.counted.isdisjoint(
                 range(start, end)
@@ -508,18 +515,26 @@ class Mender:
 
     def _finding_instead(self, tokens: list[Token], words: list[str], mend: Match, barred: list[bool]) -> Match | None:
         """ "All tered": two words that sound more like one finding than like a name."""
-        if self._likely is None or mend.distance <= _ALIKE:
+        if self._likely is None:
             return None
-        for start in (mend.start, mend.start - 1):
-            if start < 0 or mend.end - start != 2 or barred[start] or tokens[mend.end - 1].boundary >= COMMA:
-                continue
-            if start < mend.start and (words[start],) in self._index.terms:
-                continue
-            gap, saying = next(iter(self._likely.nearest.near(tuple(words[start : mend.end]))), (1.0, None))
+        for start, end in self._pairs(tokens, words, mend, barred):
+            gap, saying = next(iter(self._likely.nearest.near(tuple(words[start:end]))), (1.0, None))
             term = None if saying is None else saying.term
             if term is not None and is_finding(term) and gap < min(_LIKE_A_FINDING, mend.distance - _CLEARLY):
-                return Match(start, mend.end, term, _IN_SLOT, gap or 1e-6, placed=True)
+                return Match(start, end, term, _IN_SLOT, gap or 1e-6, placed=True)
         return None
+
+    def _pairs(
+        self, tokens: list[Token], words: list[str], mend: Match, barred: list[bool]
+    ) -> Iterator[tuple[int, int]]:
+        """Two words, `start`..`end` (exclusive), that end where a mend which does not sound much like them ends."""
+        if mend.distance <= _ALIKE or tokens[mend.end - 1].boundary >= COMMA:
+            return
+        for start in (mend.start, mend.start - 1):
+            if start < 0 or mend.end - start != 2 or barred[start]:
+                continue
+            if start == mend.start or (words[start],) not in self._index.terms:
+                yield start, mend.end
 
     def _is_far_finding(self, mend: Match) -> bool:
         """ "Dresser": a short finding that is present where it is named, for words that sound rather unlike it."""
@@ -731,20 +746,28 @@ class Mender:
                 whole = self._index.terms.get(last.term.words + match.term.words)
                 if whole is not None:
                     doubtful = last if last.mended else match
-                    opposite = self._index.opposite(whole) if doubtful.rival is not None else None
-                    out[-1] = Match(
-                        last.start,
-                        match.end,
-                        whole,
-                        doubtful.probability,
-                        doubtful.distance,
-                        opposite,
-                        doubtful.rival_probability if opposite is not None else 0.0,
-                        placed=doubtful.placed,
+                    rival, share = self._opposite(whole, tuple(token.text for token in tokens[last.start : match.end]))
+                    out[-1] = replace(
+                        doubtful,
+                        start=last.start,
+                        end=match.end,
+                        term=whole,
+                        rival=rival,
+                        rival_probability=share,
+                        completes=False,
                     )
                     continue
             out.append(match)
         return out
+
+    def _opposite(self, whole: Term, span: tuple[str, ...]) -> tuple[Term | None, float]:
+        """The opposite movement that a name in two parts may be as well ("shoulder", "a deduction"), and its share."""
+        gaps = {term: gap for gap, term in self._nearest_terms.near(span)}
+        other = next((term for term in gaps if self._index.opposed(whole, term)), None)
+        if other is None:
+            return None, 0.0
+        share = 0.5 * min(1.0, 1 - (gaps[other] - gaps.get(whole, 0.0)) / _RIVAL_WINDOW)
+        return (other, share) if share > 0 else (None, 0.0)
 
     def _takes_more(self, match: Match, span: tuple[str, ...]) -> bool:
         """The span takes in a grade or an "is" that the term sounds little better for ("hallow cyst two")."""
@@ -811,9 +834,10 @@ class Mender:
         if not near or not is_close(near[0][0]):
             return None
         near = [(gap, term) for gap, term in near if gap <= _TOO_FAR]
+        fits = {term: context.fit(term, start, end) for _, term in near}
 
         def fit(gap: float, term: Term) -> float:
-            bonus = context.fit(term, start, end)
+            bonus = fits[term]
             return max(bonus, 0.0) if gap < _THE_SAME and len(span) > 1 else bonus  # "toes, tow walking"
 
         needed = _needed(span, heat)

@@ -45,9 +45,10 @@ class Sounding(Protocol[T]):
 
 
 class Nearest(Generic[T]):
-    """Finds terms by sound; remembers what it has found."""
+    """Finds terms by sound that are nearer than `farthest`; remembers what it has found."""
 
-    def __init__(self, index: Sounding[T]) -> None:
+    def __init__(self, index: Sounding[T], farthest: float = _FARTHEST) -> None:
+        self._farthest = farthest
         self._keys = index.keys
         self._terms = list(dict.fromkeys(index.key_terms))
         places = {term: place for place, term in enumerate(self._terms)}
@@ -79,7 +80,7 @@ class Nearest(Generic[T]):
             best: dict[int, float] = {}
             for sound in sounds:
                 for at in range(starts[sound], starts[sound + 1]):
-                    if gaps[at] < best.get(terms[at], _FARTHEST):
+                    if gaps[at] < best.get(terms[at], self._farthest):
                         best[terms[at]] = gaps[at]
             ranked = sorted(best.items(), key=itemgetter(1))[:_CANDIDATES]
             self._found[span] = [(gap, self._terms[term]) for term, gap in ranked]
@@ -103,7 +104,7 @@ class Nearest(Generic[T]):
         said = _runs((np.cumsum(self._ways) - self._ways)[term], ways)
         gaps = distances(Sounds(heard), self._said, np.repeat(sound, ways), said)
         gap = np.minimum.reduceat(gaps, np.cumsum(ways) - ways) if len(gaps) else gaps
-        near = gap < _FARTHEST
+        near = gap < self._farthest
         starts = np.searchsorted(sound[near], np.arange(len(heard) + 1))
         return starts.tolist(), gap[near].tolist(), term[near].tolist()
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from pipeline.mend.context import FUNCTION
 from pipeline.mend.matches import Match
 from pipeline.mend.terms import Term, is_side
@@ -16,6 +18,7 @@ FINDINGS = frozenset(
 )
 
 
+@lru_cache(maxsize=10_000)
 def is_strong(term: Term) -> bool:
     """Words as heard that no mend may swallow."""
     kinds = {meaning.kind for meaning in term.meanings}

@@ -118,7 +118,7 @@ class _Words:
         if backwards:
             first = max([first, *(at for at in marks if at < last)])
         else:
-            named_first = min((at for at in named if first <= at < last), default=last)
+            named_first = next((at for at in range(first, last) if at in named), last)
             broken = first < len(tokens) and tokens[first].boundary >= CLAUSE_MARK
             last = first if broken else min([named_first, *marks, last])
         self.start, self.end = first, last
