@@ -37,6 +37,7 @@ from pipeline.understand.repeats import (
     nor_those,
     said_once,
     so_are,
+    throughout_too,
     without_contrasts,
     without_echoes,
     without_things,
@@ -277,6 +278,7 @@ class Extractor:
         omissions(found, words, tokens, cues, kind_at, self._scales)
         found.sort(key=lambda item: (item.start, item.end))
         found = neither_there(nor_those(left_out_once(found, words), words), words, self._scales)
+        found = throughout_too(found)
         found = without_stories(same_for(found, words), words, tokens)
         return told_last(found, words, tokens, self._scales)
 

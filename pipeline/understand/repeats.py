@@ -119,12 +119,13 @@ def without_echoes(found: list[Item], words: list[str]) -> list[Item]:
 
 
 def so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Item]:
-    """ "And so are the ankle jerks", "as was vibration", "there isn't any on the left", "but he can at both knees": the
-    last value once more, none, or that it is not so there.
+    """ "And so are the ankle jerks", "as was vibration", "five throughout, and so is the left", "there isn't any on the
+    left", "but he can at both knees": the last value once more, none, or that it is not so there.
     """
     taken = held(found)
     names = {item.start for item in found if item.kind is ItemKind.SUBJECT}
     values = sorted((item for item in found if item.kind is ItemKind.VALUE), key=lambda item: item.start)
+    throughout = {item.start: item for item in found if item.kind is ItemKind.THROUGHOUT}
     out = []
     for at in range(len(words) - 1):
         if kind_at[at] is not Kind.RESULT or at in taken:
@@ -132,13 +133,35 @@ def so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Ite
         likened = words[at] == "so" or (words[at] == "as" and past_small(words, at + 2, names) in names)
         if likened and words[at + 1] in BE and at + 1 not in taken:
             last = next((item for item in reversed(values) if item.end <= at), None)
-            out += [replace(last, start=at, end=at + 2)] if last is not None else []
+            if last is not None:
+                wide = throughout.get(last.end) if past_small(words, at + 2, names) not in names else None
+                out += [replace(last, start=at, end=at + 2 - (wide is not None))]
+                out += [replace(wide, start=at + 1, end=at + 2)] if wide is not None else []
         elif words[at] == "can" and words[at + 1] in ("at", "on", "over", "in"):
             last = next((item for item in reversed(values) if item.end <= at), None)
             if last is not None and words[last.start : last.end] in _FEELS_NOTHING:
                 out.append(Item(ItemKind.VALUE, at, at + 1, values={"sensation": "normal"}))
         elif words[at] in ("isn't", "aren't", "wasn't") and words[at + 1] == "any" and at + 2 not in taken:
             out.append(Item(ItemKind.VALUE, at, at + 2, values={"presence": "absent", "clonus": "absent"}))
+    return out
+
+
+def throughout_too(found: list[Item]) -> list[Item]:
+    """ "The right arm is five throughout, the right leg the same": all of the other limb."""
+    out: list[Item] = []
+    limbs: tuple[str, ...] = ()
+    wide: tuple[Item, Item, tuple[str, ...]] | None = None
+    for item in found:
+        last = out[-1] if out else item
+        if wide is not None and item.same and last.limbs and set(last.limbs).isdisjoint(wide[2]):
+            out.append(replace(wide[0], start=item.start, end=item.end))
+            item = replace(wide[1], start=item.end - 1, end=item.end)
+        limbs = item.limbs or limbs
+        if item.kind is ItemKind.THROUGHOUT and (last.grade is not None or "mrc" in last.values):
+            wide = (last, item, limbs)
+        elif item.kind is ItemKind.SUBJECT:
+            wide = None
+        out.append(item)
     return out
 
 

@@ -20,6 +20,9 @@ vibration tell me when it stops absent at the right ankle normal at the right kn
 cotton wool say yes when you feel it left arm normal C5 to C6 => left light_touch@C5 normal; left light_touch@C6 normal
 vibration absent at the left ankle normal at the right perianal pinprick reduced on both sides =>
  left vibration@ankle absent; right vibration@ankle normal; left pinprick@S4-5 reduced; right pinprick@S4-5 reduced
+light touch left leg intact L3 to S1 perianal pinprick reduced on both sides => left light_touch@L3 normal;
+ left light_touch@L4 normal; left light_touch@L5 normal; left light_touch@S1 normal; left pinprick@S4-5 reduced;
+ right pinprick@S4-5 reduced
 left hand first since that's the sore one grip four => left grip 4
 pinprick C6 on the left she'd rather we didn't => left pinprick@C6 !declined
 left triceps jerk present with reinforcement => left triceps_jerk normal
@@ -53,9 +56,12 @@ no tremor or wasting in the left hand none in the right => left involuntary_move
 wasting slight fasciculation none on the right => right wasting present; right fasciculation absent
 look at the wasting in both legs you'd see this in polio => -
 students tell me when it's absent at the toes they check the ankle => -
+left S1 and perianal pinprick reduced => left pinprick@S1 reduced; left pinprick@S4-5 reduced
 left foot turn it in good and hold it out straight good => left ankle_inversion normal ~
 """)
 ASKED = [
+    ("left shoulder a duction four plus", "shoulder_adduction", "left", "misheard_term"),
+    ("right shoulder at duction three", "shoulder_adduction", "right", "misheard_term"),
     ("no tremor wasting in the left hand none in the right", "wasting", "left", "value_uncertain"),
     (
         "right reflexes biceps jerk three plus on both sides triceps jerk absent",
