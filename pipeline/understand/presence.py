@@ -101,6 +101,7 @@ class Presence:
     def answered(self, found: list[Item], words: list[str], tokens: list[Token], kind_at: list[Kind]) -> list[Item]:
         """ "Wasting, yes. Fasciculation, no.": a yes or no that stands behind each of the findings looked for."""
         named = [k for k in found if k.kind is ItemKind.SUBJECT and self._is_there_or_not(k)]
+        found = _asked_and_denied(named, found, words, tokens, kind_at)
         asked = [k for k in named if words[k.end : k.end + 1] in _ANSWERS and kind_at[k.end] is Kind.RESULT]
         if not asked:
             return found
@@ -597,6 +598,27 @@ def _denies(words: list[str]) -> bool:
     return any(
         (word in _DENYING and words[at + 1 : at + 3] != _MOUTH) or word.endswith("n't") for at, word in enumerate(words)
     )
+
+
+def _asked_and_denied(
+    named: list[Item], found: list[Item], words: list[str], tokens: list[Token], kind_at: list[Kind]
+) -> list[Item]:
+    """ "Any wasting? No. Any fasciculation? Not in either leg": what was asked about is not there."""
+    places = {item.start for item in found if item.kind is ItemKind.SIDE}
+    denied: dict[int, int] = {}
+    for item in named:
+        no = words[item.end : item.end + 1] == ["no"]
+        at = item.end + no
+        if kind_at[item.start] is not Kind.QUESTION or kind_at[item.end : item.end + 1] != [Kind.RESULT]:
+            continue
+        if no and (at == len(words) or tokens[at].boundary >= SENTENCE_END):
+            denied[item.end] = at
+            continue
+        place = at + 2 + (words[at + 2 : at + 3] == ["the"])
+        if words[at : at + 1] == ["not"] and words[at + 1 : at + 2] in (["in"], ["on"]) and place in places:
+            denied[item.end] = at + 1
+    kept = [item for item in found if not (item.kind is ItemKind.NEGATION and item.start in denied)]
+    return kept + [Item(ItemKind.VALUE, start, end, values={"presence": "absent"}) for start, end in denied.items()]
 
 
 def _present(at: int) -> Item:

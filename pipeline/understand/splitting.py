@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
+from itertools import pairwise
 
 from pipeline.mend.context import FUNCTION
 from pipeline.mend.tokens import BLOCK_END, COMMA
@@ -105,6 +106,8 @@ _AS_THEN = (["where"], ["how"], ["what"], ["as"])
 _GRADED = GRADING | frozenset("made put called call gave got found measured".split())
 _IN_TURN = frozenset("first now next then please".split())
 _GOING_ON = frozenset("and but so not which as".split())
+_TRYING = {("let", "me"), ("stop", "me"), ("fight", "me"), ("resist", "me"), ("against", "me"), ("against", "my")}
+"""What the strength of the examiner is called when the patient is told to hold or push against it."""
 _PRAISE = EVERYDAY_VALUES - {"full", "strong"}
 """What is said to a patient for the trying, also where nothing was found."""
 
@@ -823,10 +826,16 @@ class Splitter(Telling):
             joined = after + 1 if after < end and self._words[after] == "and" else after
             sided = self._past_sides(after, end, ("on", "the", "each")) > after
             other = self._past_sides(joined, end, ("on", "the"))  # "five and on the left four"
-            return sided or self._grade_at(other if after < joined else joined, end) is not None
+            both = self._grade_at(other if after < joined else joined, end) is not None
+            return sided or both or (self._resisted(at) and (after == end or after > at + 1))
         if after < end and self._words[after] == "throughout":
             return True
         return after == end or self._grade_at(self._past_sides(after, end, ("and", "on", "the")), end) is not None
+
+    def _resisted(self, at: int) -> bool:
+        """ "Don't let me win | five out of five", "push against me | four plus": right behind the words of a trial."""
+        before = self._words[max(0, at - SOON) : at]
+        return any(pair in _TRYING for pair in pairwise(before))
 
     def _shows_on_a_side(self, at: int) -> bool:
         """ "Tap, tap, tap | impaired on the right": right after verbs that order something."""

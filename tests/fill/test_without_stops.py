@@ -42,6 +42,12 @@ pinprick on the left absent at S1 sorry absent at L5 normal at L4 => left pinpri
 pinprick on the left reduced at C5 and C6 sorry absent at C6 => left pinprick@C5 reduced; left pinprick@C6 absent
 temperature normal at L4 on both sides sorry reduced at L4 on the left => right temperature@L4 normal;
  left temperature@L4 reduced
+left wrist up don't let me bend it three out of five C7 => left wrist_extension 3 (C7)
+right knee kick out against my hand four minus => right knee_extension 4-
+left foot down push against me two out of five => left ankle_plantarflexion 2
+anyone see any wasting? no, not in either arm. => right wasting@arm absent; left wasting@arm absent
+left leg. is there any fasciculation? no. => left fasciculation@leg absent
+is there any tremor? not in the right arm => right involuntary_movement@arm absent
 right foot turn your sole in good and turned out good => right ankle_inversion normal ~; right ankle_eversion normal ~
 left leg lift your thigh up good into the bed good => left hip_flexion normal ~; left hip_extension normal ~
 push your left foot out as if you're kicking a ball good => left knee_extension normal ~
@@ -55,6 +61,9 @@ no tremor or wasting in the left hand none in the right => left involuntary_move
  left wasting@arm absent; right wasting@arm absent
 wasting slight fasciculation none on the right => right wasting present; right fasciculation absent
 look at the wasting in both legs you'd see this in polio => -
+left foot down push against my hand, five times => -
+keep your right leg up and don't let me push it down for five seconds => -
+any tremor? not that I can see from here => -
 students tell me when it's absent at the toes they check the ankle => -
 left S1 and perianal pinprick reduced => left pinprick@S1 reduced; left pinprick@S4-5 reduced
 left foot turn it in good and hold it out straight good => left ankle_inversion normal ~
