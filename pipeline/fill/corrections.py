@@ -199,6 +199,8 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
             # "Five on the right, sorry, four on the left": perhaps both are meant
             new.flags += ("side_uncertain",)
             between = [item for item in between if item.kind is not ItemKind.SIDE]
+        elif narrower and narrower.linked and _is_of_another_side(items, back, narrower):
+            new.flags += ("side_uncertain",)
         placed = next((item for item in items[follow + 1 : follow + 2] if item.is_level and item.linked), None)
         first = {one for item in between if item.is_level for one in item.ids}
         if placed and first > set(placed.ids) and not _same_result([items[back]], [new]):
@@ -265,6 +267,18 @@ def _doubt(items: list[Item]) -> None:
     for item in items:
         if item.kind is ItemKind.VALUE:
             item.flags += ("value_uncertain",)
+
+
+def _is_of_another_side(items: list[Item], value: int, side: Item) -> bool:
+    """ "Right grip four, sorry, five on the left": the side behind what is put right is not the one told before it,
+    and no result of its own follows.
+    """
+    at = value - 1
+    while at >= 0 and items[at].kind not in (ItemKind.SIDE, ItemKind.VALUE, ItemKind.OMISSION):
+        at -= 1
+    told = items[at].ids if at >= 0 and items[at].kind is ItemKind.SIDE else side.ids
+    following = next((item for item in items if item.start >= side.end and item.kind is not ItemKind.REPAIR), None)
+    return told != side.ids and (following is None or following.kind is not ItemKind.VALUE)
 
 
 def _excepted(items: list[Item], at: int, follow: int) -> list[Item]:

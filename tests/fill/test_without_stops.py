@@ -62,6 +62,7 @@ no tremor or wasting in the left hand none in the right => left involuntary_move
 wasting slight fasciculation none on the right => right wasting present; right fasciculation absent
 look at the wasting in both legs you'd see this in polio => -
 left foot down push against my hand, five times => -
+left knee jerk one plus, sorry, two plus, on the right three => left knee_jerk 2+; right knee_jerk 3+
 keep your right leg up and don't let me push it down for five seconds => -
 any tremor? not that I can see from here => -
 students tell me when it's absent at the toes they check the ankle => -
@@ -69,6 +70,7 @@ left S1 and perianal pinprick reduced => left pinprick@S1 reduced; left pinprick
 left foot turn it in good and hold it out straight good => left ankle_inversion normal ~
 """)
 ASKED = [
+    ("left ankle jerk one, sorry, two on the right", "ankle_jerk", "left", "side_uncertain"),
     ("left shoulder a duction four plus", "shoulder_adduction", "left", "misheard_term"),
     ("right shoulder at duction three", "shoulder_adduction", "right", "misheard_term"),
     ("no tremor wasting in the left hand none in the right", "wasting", "left", "value_uncertain"),
