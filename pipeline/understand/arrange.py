@@ -886,10 +886,17 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
                 recent is None
                 or (recent.kind is ItemKind.VALUE and item.start - recent.end <= 4)
                 or _has_each_its_own(kept[-4:])
+                or _is_told_in_full(kept[-3:])
             ):
                 continue
         kept.append(item)
     return kept
+
+
+def _is_told_in_full(said: list[Item]) -> bool:
+    """ "Tone is increased in the left leg (as well)": of nothing else than what was named with it."""
+    kinds = [item.kind for item in said]
+    return kinds == [ItemKind.SUBJECT, ItemKind.VALUE, ItemKind.SIDE] and said[-1].linked
 
 
 def _has_each_its_own(said: list[Item]) -> bool:

@@ -119,8 +119,9 @@ def without_echoes(found: list[Item], words: list[str]) -> list[Item]:
 
 
 def so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Item]:
-    """ "And so are the ankle jerks", "as was vibration", "five throughout, and so is the left", "there isn't any on the
-    left", "but he can at both knees": the last value once more, none, or that it is not so there.
+    """ "And so are the ankle jerks", "as was vibration", "five throughout, and so is the left", "so it is on the left",
+    "there isn't any on the left", "but he can at both knees": the last value once more, none, or that it is not so
+    there.
     """
     taken = held(found)
     names = {item.start for item in found if item.kind is ItemKind.SUBJECT}
@@ -131,12 +132,16 @@ def so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Ite
         if kind_at[at] is not Kind.RESULT or at in taken:
             continue
         likened = words[at] == "so" or (words[at] == "as" and past_small(words, at + 2, names) in names)
-        if likened and words[at + 1] in BE and at + 1 not in taken:
+        turned = (
+            words[at] == "so" and words[at + 1] == "it" and words[at + 3 : at + 4] in _THERE
+        )  # "so it is on the left"
+        be = at + 1 + turned
+        if likened and words[be] in BE and taken.isdisjoint((at + 1, be)):
             last = next((item for item in reversed(values) if item.end <= at), None)
             if last is not None:
-                wide = throughout.get(last.end) if past_small(words, at + 2, names) not in names else None
-                out += [replace(last, start=at, end=at + 2 - (wide is not None))]
-                out += [replace(wide, start=at + 1, end=at + 2)] if wide is not None else []
+                wide = throughout.get(last.end) if past_small(words, be + 1, names) not in names else None
+                out += [replace(last, start=at, end=be + 1 - (wide is not None))]
+                out += [replace(wide, start=be, end=be + 1)] if wide is not None else []
         elif words[at] == "can" and words[at + 1] in ("at", "on", "over", "in"):
             last = next((item for item in reversed(values) if item.end <= at), None)
             if last is not None and words[last.start : last.end] in _FEELS_NOTHING:

@@ -61,6 +61,11 @@ no tremor or wasting in the left hand none in the right => left involuntary_move
  left wasting@arm absent; right wasting@arm absent
 wasting slight fasciculation none on the right => right wasting present; right fasciculation absent
 look at the wasting in both legs you'd see this in polio => -
+no wasting in the right leg. tone reduced in the right leg and tone reduced in the left leg as well =>
+ right wasting@leg absent; right tone@leg reduced; left tone@leg reduced
+no wasting in the right leg, left leg as well => right wasting@leg absent; left wasting@leg absent
+ankle jerk reduced on the right as well, and so it is on the left => right ankle_jerk reduced;
+ left ankle_jerk reduced
 left foot down push against my hand, five times => -
 left knee jerk one plus, sorry, two plus, on the right three => left knee_jerk 2+; right knee_jerk 3+
 keep your right leg up and don't let me push it down for five seconds => -
