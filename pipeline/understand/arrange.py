@@ -886,7 +886,7 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
                 recent is None
                 or (recent.kind is ItemKind.VALUE and item.start - recent.end <= 4)
                 or _has_each_its_own(kept[-4:])
-                or _is_told_in_full(kept[-3:])
+                or _is_told_in_full(kept)
             ):
                 continue
         kept.append(item)
@@ -894,9 +894,10 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
 
 
 def _is_told_in_full(said: list[Item]) -> bool:
-    """ "Tone is increased in the left leg (as well)": of nothing else than what was named with it."""
-    kinds = [item.kind for item in said]
-    return kinds == [ItemKind.SUBJECT, ItemKind.VALUE, ItemKind.SIDE] and said[-1].linked
+    """ "Tone is increased on the right and tone is increased on the left (as well)": named anew for the other side."""
+    kinds = [item.kind for item in said[-6:]]
+    once = [ItemKind.SUBJECT, ItemKind.VALUE, ItemKind.SIDE]
+    return kinds == once * 2 and said[-6].ids == said[-3].ids and said[-4].linked and said[-1].linked
 
 
 def _has_each_its_own(said: list[Item]) -> bool:

@@ -63,8 +63,10 @@ wasting slight fasciculation none on the right => right wasting present; right f
 look at the wasting in both legs you'd see this in polio => -
 no wasting in the right leg. tone reduced in the right leg and tone reduced in the left leg as well =>
  right wasting@leg absent; right tone@leg reduced; left tone@leg reduced
+right leg. knee jerk absent, ankle jerk absent, on the left as well => right knee_jerk 0; right ankle_jerk 0;
+ left knee_jerk 0; left ankle_jerk 0
 no wasting in the right leg, left leg as well => right wasting@leg absent; left wasting@leg absent
-ankle jerk reduced on the right as well, and so it is on the left => right ankle_jerk reduced;
+ankle jerk reduced on the right, and so it is on the left => right ankle_jerk reduced;
  left ankle_jerk reduced
 left foot down push against my hand, five times => -
 left knee jerk one plus, sorry, two plus, on the right three => left knee_jerk 2+; right knee_jerk 3+
