@@ -95,7 +95,7 @@ class Reading(Scope):
             if (
                 said.kind is ItemKind.VALUE
                 and said.grade is not None
-                and (not said.weak or frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE))
+                and (not said.weak or frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE) or _is_next_to(said, frame))
             ) or (
                 said.kind is ItemKind.VALUE
                 and said.values
@@ -129,7 +129,7 @@ class Reading(Scope):
             drafts += self._drafts_for(frame, subject, item)
         if placed and frame.of(ItemKind.REST):  # "reduced at L5, otherwise intact L2 to S1"
             drafts = [draft for draft in drafts if draft.key not in self._drafts]
-        firm = not said.weak or any(0 <= said.start - item.end <= 1 for item in frame.subjects)
+        firm = not said.weak or _is_next_to(said, frame)
         if not drafts and said.kind is ItemKind.VALUE and not said.reaction and firm:
             self._loose.append(Loose(frame.start, frame.end, "the result does not fit the manoeuvre named with it"))
         return drafts
@@ -803,6 +803,11 @@ class Reading(Scope):
             and sides[0] == OPPOSITE.get(before)
             and in_one_sentence(self._tokens, self._ended, frame.value.start + 1)
         )
+
+
+def _is_next_to(said: Item, frame: Frame) -> bool:
+    """ "Biceps jerk five", "tremor four": a value right behind a name, which may be another one than was heard."""
+    return any(0 <= said.start - item.end <= 1 for item in frame.subjects)
 
 
 def _goes_up_or_down(said: Item) -> bool:

@@ -10,12 +10,13 @@ from pipeline.fill.corrections import corrected, other_sides
 from pipeline.fill.drafts import OPPOSITE, ROOT, Draft, Loose, copy_of, refines
 from pipeline.fill.frame import Frame, places_by_side
 from pipeline.fill.frames import EXCEPTED, build
+from pipeline.fill.in_vain import InVain
 from pipeline.fill.reading import BOTH, LIMB_REGIONS, Reading
 from pipeline.fill.scope import Known
 from pipeline.fill.sections import OF_REFLEXES, Sections
 from pipeline.fill.unread import Unread
 from pipeline.lexicon.model import Lexicon
-from pipeline.mend.tokens import BLOCK_END, Token, in_one_sentence
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind
 
 _SAID_WITH = 4
@@ -64,6 +65,10 @@ class Filler:
 class _Work(Reading):
     """Takes frame after frame, and keeps what each says."""
 
+    def __init__(self, known: Known, tokens: list[Token]) -> None:
+        super().__init__(known, tokens)
+        self._in_vain = InVain(self._manoeuvres, tokens)
+
     def take(self, part: Frame | Item) -> None:
         if isinstance(part, Item):
             self._take_item(part)
@@ -79,12 +84,14 @@ class _Work(Reading):
             self._open_limb(side, named)
         self._back_to_limb(part)
         self._carried = (self._state.side, self._state.side_source)
-        drafts = self._read(part)
-        if drafts is None:
-            drafts = []
+        kept = len(self._loose)
+        drafts = self._read(part) or []
         for item in part.post:
             self._note(item, quiet=True)
         self._commit(part, drafts)
+        for item in part.items:
+            if item not in part.subjects or not (drafts or len(self._loose) > kept):
+                self._in_vain.note(item, self._state.side)
         for item in part.post:
             if item.kind is ItemKind.SIDE and self._is_of_all(item):
                 self._side_for_all(item, math.inf)
@@ -98,6 +105,7 @@ class _Work(Reading):
             self._leave_out(item)
         else:
             self._note(item)
+            self._in_vain.note(item, self._state.side)
             if item.kind is ItemKind.SIDE and self._is_of_all(item):
                 self._side_for_all(item, math.inf)
 
@@ -132,12 +140,22 @@ class _Work(Reading):
     def _commit(self, frame: Frame, drafts: list[Draft]) -> None:
         if not drafts or self._is_remark(frame):
             return
+        unknown = not frame.value.of_last and Unread(self._tokens, self._ended).around(frame)
+        if self._is_of_something_else(frame, drafts, unknown):
+            self._loose.append(
+                Loose(
+                    max(self._ended, frame.value.start - 2),
+                    frame.end,
+                    "said again of the test before it; it may be of another test or side",
+                )
+            )
+            self._ended = frame.end
+            return
         self._frame_no += 1
         state = self._state
         self._share_roots(frame, drafts)
         rival_sides = self._rival(frame, drafts)
         named = any(item.kind is ItemKind.SUBJECT for item in frame.subjects)
-        unknown = not frame.value.of_last and Unread(self._tokens, self._ended).around(frame)
         limbs = _limbs(frame, self._tokens)
         before: list[Draft | None] = []
         for draft in drafts:
@@ -205,6 +223,22 @@ class _Work(Reading):
         self._contrasted = not frame.subjects
         self._history.append((self._frame_no, drafts, before))
         self._trail.append((self._frame_no, state.side_mention, drafts))
+
+    def _is_of_something_else(self, frame: Frame, drafts: list[Draft], unknown: bool) -> bool:
+        """ "Hip flexors five. Clutch five", "hip flexors five, five": a grade that says again what a test was,
+        behind a word that was not read, or in one breath with it.
+        """
+        if frame.value.grade is None or frame.items != [frame.value] or len(drafts) != len(self._last):
+            return False
+        again = all(
+            one.key == last.key and one.value == last.value for one, last in zip(drafts, self._last, strict=True)
+        )
+        if not again or unknown:
+            return again
+        before, said = self._last[-1].items[0], frame.value
+        alike = before.grade == said.grade and before.end - before.start == said.end - said.start
+        in_one_breath = said.start == self._ended and self._tokens[said.start].boundary < CLAUSE_MARK
+        return len(drafts) == 1 and alike and in_one_breath  # and not "two, two out of five"
 
     def _is_between_sides(self, frame: Frame) -> bool:
         """ "On the right that's three, on the left": one of the two sides has a result that was not heard."""
@@ -448,7 +482,8 @@ class _Work(Reading):
             first.reason, second.reason = second.reason, first.reason
 
     def finish(self) -> tuple[list[Draft], list[Loose]]:
-        return list(self._drafts.values()), self._loose
+        drafts = list(self._drafts.values())
+        return drafts, sorted([*self._loose, *self._in_vain.loose(drafts)], key=lambda part: part.start)
 
 
 def _by_limb(frame: Frame) -> list[Frame]:

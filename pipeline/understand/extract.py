@@ -96,10 +96,12 @@ _OF_A_JOINT = frozenset("rotation abduction adduction flexion extension".split()
 _ENDINGS = ("flexion", "flexors", "duction", "version")
 _TESTS = ("manoeuvre", "muscle")
 _GROUPS = ("group_power", "group_reflexes")
+_IN_GENERAL = tuple([word] for word in "comes come takes take tests test means mean goes go needs need from".split())
 _NAMED_AFTER_A_TOOL = ("manoeuvre", "muscle", "site", "side_left", "side_right", "side_both")
 _ONES_TOOL = frozenset("the a my his her your this that with of tendon reflex cold".split())
 _ITS = frozenset("it's it they they're his hers her one ones managed manages".split())
 
+_AHEAD = (Kind.QUESTION, Kind.PLAN)
 _NO_RESULTS = (Kind.TEACHING, Kind.PLAN, Kind.ASIDE)
 
 
@@ -280,6 +282,7 @@ class Extractor:
         found = neither_there(nor_those(left_out_once(found, words), words), words, self._scales)
         found = throughout_too(found)
         found = without_stories(same_for(found, words), words, tokens)
+        _mark_idle(found, words, tokens, kind_at)
         return told_last(found, words, tokens, self._scales)
 
     def _spoken_of(
@@ -1028,6 +1031,19 @@ def _is_joint_of(match: Match, words: list[str], matches: list[Match]) -> bool:
         and is_joint(words[match.start : match.end])
         and any(other.end == at - 1 and other.term.words[-1] in _OF_A_JOINT for other in matches)
     )
+
+
+def _mark_idle(found: list[Item], words: list[str], tokens: list[Token], kind_at: list[Kind]) -> None:
+    """Tests named in a question, in a plan ("we will check | vibration next time"), to the patient ("your knee jerk")
+    or in general ("the knee jerk comes from L3").
+    """
+    for item in found:
+        if item.kind is ItemKind.SUBJECT:
+            at = item.start
+            while at > 0 and kind_at[at] not in _AHEAD and tokens[at].boundary < CLAUSE_MARK:
+                at -= 1
+            general = words[item.end : item.end + 1] in _IN_GENERAL or words[item.start - 1 : item.start] == ["your"]
+            item.announces = kind_at[at] not in _AHEAD and not general
 
 
 def _is_of_a_movement(match: Match, words: list[str]) -> bool:

@@ -1,0 +1,73 @@
+"""Tests that were named or asked for, and of which no row tells: perhaps the result was misheard."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from pipeline.fill.drafts import OPPOSITE, Draft, Loose
+from pipeline.lexicon.model import Manoeuvre
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, Token, strongest_break
+from pipeline.understand.items import Item, ItemKind
+
+_READYING = ("tone", "sensation")
+"""Sections whose orders only make the patient ready ("let it go floppy", "close your eyes")."""
+_SURE = 0.9
+_BETWEEN = 2
+"""Most tokens between a test and the side that was said with it."""
+_SHOWN = 8
+"""Most tokens behind a name that are shown with it."""
+
+
+class InVain:
+    """Keeps the tests that were named without a result, and tells at the end which of them came to nothing."""
+
+    def __init__(self, manoeuvres: dict[str, Manoeuvre], tokens: list[Token]) -> None:
+        self._manoeuvres = manoeuvres
+        self._tokens = tokens
+        self._named: list[tuple[Item, str | None]] = []
+        self._side: Item | None = None
+
+    def note(self, item: Item, side: str | None) -> None:
+        """Takes the items that belong to no row, as they were said; `side`: that of the limb under examination."""
+        if item.kind is ItemKind.SIDE:
+            self._side = item
+            if self._named and self._is_of(item, named := self._named[-1][0]):
+                self._named[-1] = named, item.ids[0]
+        elif self._counts(item):
+            led = self._side is not None and self._is_of(self._side, item)
+            self._named.append((item, side if led or item.kind is ItemKind.COMMAND else None))
+
+    def _is_of(self, side: Item, named: Item) -> bool:
+        first, second = (side, named) if side.start < named.start else (named, side)
+        near = 0 <= second.start - first.end <= _BETWEEN
+        return near and strongest_break(self._tokens, first.end, second.start) < CLAUSE_MARK
+
+    def _counts(self, item: Item) -> bool:
+        if item.kind not in (ItemKind.SUBJECT, ItemKind.COMMAND) or not item.announces:
+            return False
+        if item.section_only or item.values:
+            return False
+        if item.match is not None and item.match.mended and item.match.probability < _SURE:
+            return False  # "she's woken up": perhaps another word, which only a result makes a name
+        tests = [self._manoeuvres[one] for one in item.ids if one in self._manoeuvres]
+        readies = item.kind is ItemKind.COMMAND and any(test.section in _READYING for test in tests)
+        return bool(tests) and not readies
+
+    def loose(self, drafts: Collection[Draft]) -> list[Loose]:
+        """One entry for each test, and for each side on which it was asked for, that no draft tells of."""
+        told = {(draft.manoeuvre, side) for draft in drafts for side in (draft.side, None)}
+        found: list[Loose] = []
+        for item, side in self._named:
+            sides = {side, "midline"} if side in OPPOSITE else {None}
+            if told.isdisjoint((one, each) for one in item.ids for each in sides):
+                told |= {(one, each) for one in item.ids for each in sides}
+                how = "asked of the patient" if item.kind is ItemKind.COMMAND else "named"
+                found.append(Loose(item.start, self._shown(item), f"{how}, and no result for it was understood"))
+        return found
+
+    def _shown(self, item: Item) -> int:
+        """Where the words end that a person will want to see: those behind the name, where the result may have been."""
+        end = item.end
+        while end < min(item.end + _SHOWN, len(self._tokens)) and self._tokens[end].boundary < BLOCK_END:
+            end += 1
+        return end
