@@ -23,6 +23,8 @@ _WALKS = frozenset({"heel_walk", "toe_walk", "tandem_gait"})
 """Tests of gait that an instruction may ask for by itself."""
 _COMES_FROM = tuple([said, whose] for said in ("that's", "it's") for whose in ("the", "his", "her"))
 _WALKED_ON = frozenset("heel toe toes foot side one".split())
+_FELT = frozenset({"sensation", "mrc", "tone", "gait"})
+"""Scales on which patients tell of themselves ("numb", "weak", "stiff", "limping")."""
 _DOUBTFUL = 0.75
 _RIVALLED = 0.02
 _SINGLE = 2
@@ -91,6 +93,8 @@ class Reading(Scope):
         if not subjects and _goes_up_or_down(said):
             said.flags += ("manoeuvre_unsaid",)  # "those are down going": nothing but the toes does that
             subjects = [("plantar_response", None)]
+        if not subjects and not self._state.section and _is_history(said, self._tokens[said.end - 1].text):
+            return None
         if not subjects:
             if (
                 said.kind is ItemKind.VALUE
@@ -808,6 +812,16 @@ class Reading(Scope):
 def _is_next_to(said: Item, frame: Frame) -> bool:
     """ "Biceps jerk five", "tremor four": a value right behind a name, which may be another one than was heard."""
     return any(0 <= said.start - item.end <= 1 for item in frame.subjects)
+
+
+def _is_history(said: Item, last: str) -> bool:
+    """ "He is forty four", "woke with a numb hand", before the first test: an age, or what the patient feels.
+
+    `last`: the last word of the value.
+    """
+    if said.grade is not None:
+        return said.grade.isdigit() and len(said.grade) > 1 and last != "degrees"
+    return len(said.values) == 1 and not _FELT.isdisjoint(said.values)
 
 
 def _goes_up_or_down(said: Item) -> bool:

@@ -96,7 +96,9 @@ _OF_A_JOINT = frozenset("rotation abduction adduction flexion extension".split()
 _ENDINGS = ("flexion", "flexors", "duction", "version")
 _TESTS = ("manoeuvre", "muscle")
 _GROUPS = ("group_power", "group_reflexes")
-_IN_GENERAL = tuple([word] for word in "comes come takes take tests test means mean goes go needs need from".split())
+_IN_GENERAL = tuple(
+    [word] for word in "comes come takes take tests test means mean goes go needs need from his her my your".split()
+)
 _NAMED_AFTER_A_TOOL = ("manoeuvre", "muscle", "site", "side_left", "side_right", "side_both")
 _ONES_TOOL = frozenset("the a my his her your this that with of tendon reflex cold".split())
 _ITS = frozenset("it's it they they're his hers her one ones managed manages".split())
@@ -1035,7 +1037,7 @@ def _is_joint_of(match: Match, words: list[str], matches: list[Match]) -> bool:
 
 def _mark_idle(found: list[Item], words: list[str], tokens: list[Token], kind_at: list[Kind]) -> None:
     """Tests named in a question, in a plan ("we will check | vibration next time"), to the patient ("your knee jerk")
-    or in general ("the knee jerk comes from L3").
+    or in general ("the knee jerk comes from L3"), and what is no name ("he grips his hands").
     """
     for item in found:
         if item.kind is ItemKind.SUBJECT:
