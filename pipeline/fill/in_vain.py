@@ -60,7 +60,7 @@ class InVain:
         for item, side in self._named:
             sides = {side, "midline"} if side in OPPOSITE else {None}
             if told.isdisjoint((one, each) for one in item.ids for each in sides):
-                told |= {(one, each) for one in item.ids for each in sides}
+                told |= {(one, side) for one in item.ids}
                 how = "asked of the patient" if item.kind is ItemKind.COMMAND else "named"
                 found.append(Loose(item.start, self._shown(item), f"{how}, and no result for it was understood"))
         return found

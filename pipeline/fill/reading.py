@@ -359,7 +359,7 @@ class Reading(Scope):
         if plural:
             return BOTH, "plural"
         grouped = any(one.ids[0] in ("group:power", "group:reflexes") for one in frame.subjects)
-        if (grouped or frame.of(ItemKind.THROUGHOUT) or self._goes_on_with(manoeuvre)) and self._was_of_each():
+        if (grouped or frame.of(ItemKind.THROUGHOUT) or self._goes_on_with(manoeuvre, frame)) and self._was_of_each():
             return BOTH, "unsaid"
         if state.side == "both":
             return BOTH, "carried" if state.side_source == "said" else state.side_source
@@ -367,13 +367,14 @@ class Reading(Scope):
             return (state.side,), "carried" if state.side_source == "said" else state.side_source
         return (), "unsaid"
 
-    def _goes_on_with(self, manoeuvre: str | None) -> bool:
-        """Whether the last result was of another movement or reflex, of this limb or the other one."""
+    def _goes_on_with(self, manoeuvre: str | None, frame: Frame) -> bool:
+        """Whether the last result was of another movement, reflex or thing seen, of this limb or the other one."""
         last = self._last
         if manoeuvre is None or not last or last[-1].manoeuvre == manoeuvre:
             return False
         one, other = self._manoeuvres[manoeuvre], self._manoeuvres[last[-1].manoeuvre]
-        return one.section == other.section in ("power", "reflexes")
+        anew = self._tokens[frame.start].boundary >= BLOCK_END  # and not "right leg no wasting and no fasciculation"
+        return one.section == other.section in ("power", "reflexes", *(("inspection",) if anew else ()))
 
     def _was_of_each(self) -> bool:
         """ "Heel walking impaired on the left, normal on the right": of one test both sides were told, in turn."""

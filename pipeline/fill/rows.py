@@ -19,6 +19,7 @@ from pipeline.lexicon.model import Lexicon
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind
 
+_SAID_AGAIN = "said again of the test before it; it may be of another test or side"
 _SAID_WITH = 4
 """Most tokens from a side to the test or place that it was said with."""
 _WITHOUT_JOINT = frozenset("flexion extension abduction adduction flexors extensors abductors adductors".split())
@@ -78,8 +79,10 @@ class _Work(Reading):
                 self._take_frame(two)
 
     def _take_frame(self, part: Frame) -> None:
+        under: dict[int, str | None] = {}  # the side under examination when an item was said
         for item in part.pre:
             self._note(item)
+            under[item.start] = self._state.side
         for side, named in itertools.pairwise(part.pre):
             self._open_limb(side, named)
         self._back_to_limb(part)
@@ -91,7 +94,7 @@ class _Work(Reading):
         self._commit(part, drafts)
         for item in part.items:
             if item not in part.subjects or not (drafts or len(self._loose) > kept):
-                self._in_vain.note(item, self._state.side)
+                self._in_vain.note(item, under.get(item.start, self._state.side))
         for item in part.post:
             if item.kind is ItemKind.SIDE and self._is_of_all(item):
                 self._side_for_all(item, math.inf)
@@ -140,15 +143,11 @@ class _Work(Reading):
     def _commit(self, frame: Frame, drafts: list[Draft]) -> None:
         if not drafts or self._is_remark(frame):
             return
-        unknown = not frame.value.of_last and Unread(self._tokens, self._ended).around(frame)
-        if self._is_of_something_else(frame, drafts, unknown):
-            self._loose.append(
-                Loose(
-                    max(self._ended, frame.value.start - 2),
-                    frame.end,
-                    "said again of the test before it; it may be of another test or side",
-                )
-            )
+        unread = Unread(self._tokens, self._ended)
+        unknown = not frame.value.of_last and unread.around(frame)
+        if self._is_of_something_else(frame, drafts, unknown or unread.name_before(frame)):
+            start = max(self._ended, frame.value.start - 2)
+            self._loose.append(Loose(min(start, frame.start), frame.end, _SAID_AGAIN))
             self._ended = frame.end
             return
         self._frame_no += 1
@@ -224,21 +223,25 @@ class _Work(Reading):
         self._history.append((self._frame_no, drafts, before))
         self._trail.append((self._frame_no, state.side_mention, drafts))
 
-    def _is_of_something_else(self, frame: Frame, drafts: list[Draft], unknown: bool) -> bool:
-        """ "Hip flexors five. Clutch five", "hip flexors five, five": a grade that says again what a test was,
-        behind a word that was not read, or in one breath with it.
+    def _is_of_something_else(self, frame: Frame, drafts: list[Draft], unread: bool) -> bool:
+        """ "Hip flexors five. Clutch five", "hip flexors five, five": a result that says again what is known of a test,
+        behind a word that was not read, with "as well", or in one breath with it.
         """
-        if frame.value.grade is None or frame.items != [frame.value] or len(drafts) != len(self._last):
+        said = frame.value
+        if frame.subjects or said.kind is not ItemKind.VALUE or said.same or said.reaction or said.of_last:
             return False
-        again = all(
-            one.key == last.key and one.value == last.value for one, last in zip(drafts, self._last, strict=True)
-        )
-        if not again or unknown:
-            return again
-        before, said = self._last[-1].items[0], frame.value
+        known = [self._drafts.get(draft.key) for draft in drafts]
+        if any(old is None or old.value != draft.value for old, draft in zip(known, drafts, strict=True)):
+            return False
+        if unread:
+            return True
+        if said.grade is None or frame.items != [said] or len(drafts) > 1 or not self._last:
+            return False
+        before = self._last[-1].items[0]
         alike = before.grade == said.grade and before.end - before.start == said.end - said.start
         in_one_breath = said.start == self._ended and self._tokens[said.start].boundary < CLAUSE_MARK
-        return len(drafts) == 1 and alike and in_one_breath  # and not "two, two out of five"
+        also = [token.text for token in self._tokens[said.end : said.end + 2]] == ["as", "well"]
+        return also or (alike and in_one_breath)  # and not "two, two out of five"
 
     def _is_between_sides(self, frame: Frame) -> bool:
         """ "On the right that's three, on the left": one of the two sides has a result that was not heard."""

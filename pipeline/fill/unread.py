@@ -48,7 +48,7 @@ class Unread:
         """Whether words that were not read may change what a result is of."""
         sure = any(item.match is not None and not item.match.mended for item in frame.subjects)
         asked = any(item.kind is ItemKind.COMMAND for item in frame.subjects)
-        before = self._cut_off if sure or asked else self._unknown_before
+        before = self._cut_off if sure or asked else self.name_before
         return (
             (frame.value.grade is not None and before(frame))
             or self._other_name(frame)
@@ -79,7 +79,7 @@ class Unread:
             and frequency(word) < _NOUN
         )
 
-    def _unknown_before(self, frame: Frame) -> bool:
+    def name_before(self, frame: Frame) -> bool:
         """A word that nothing accounts for, right before a grade without a test of its own: perhaps a misheard name."""
         taken = held(frame.items)
         names = {item.end for item in frame.subjects}

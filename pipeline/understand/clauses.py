@@ -61,6 +61,7 @@ _TO_SUM = frozenset("like want going need able asked have me try just here this"
 _SEEING = frozenset("see find note notice saw found noted noticed".split())
 FOUND = frozenset("found seen felt heard".split())
 """What one might have done in "had I found one brisk"."""
+_PEOPLE = frozenset("nobody everybody everyone somebody someone".split())
 _SPEAKERS = frozenset("i i'd i'll i've we we'd we'll".split())
 
 
@@ -218,6 +219,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             and _tells(tokens, at, told)
         ):
             pass  # "hip flexion I make that four"
+        elif token.text in _PEOPLE and (at in ends or (before in ("and", "but") and at - 1 in ends)):
+            raised = max(raised, CLAUSE)  # "wasting in both legs and nobody wrote it down"
         elif token.text == "had" and following == "i" and tokens[at + 2 : at + 3] and tokens[at + 2].text in FOUND:
             raised = max(raised, CLAUSE)  # "had I found one brisk"
         elif token.text == "i" and before == "had" and following in FOUND:

@@ -31,6 +31,10 @@ def _meant(found: list[Item]) -> dict[int, str]:
     return {at: word for match in same for at, word in enumerate(match.term.words, match.start)}
 
 
+_OF_ITSELF = frozenset("takes lies sits rests hangs stays holds drops turns rolls falls flops".split())
+"""What a limb does unasked: "the left foot takes up an odd posture"."""
+
+
 class Orders:
     """The manoeuvres that instructions ask for."""
 
@@ -130,7 +134,7 @@ class Orders:
                     if talked and self._commands.find(words[opens:end], region) == hit:
                         at, start, width = at + past, opens, width - past
                         break
-                if hit and self._is_told_of(hit, start, end, found):
+                if hit and (self._is_told_of(hit, start, end, found) or not _OF_ITSELF.isdisjoint(words[start:end])):
                     hit = None
                 if hit:
                     # "Anal tone, squeeze my finger": no test of the hand

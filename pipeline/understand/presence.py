@@ -13,7 +13,7 @@ from pipeline.understand.items import WHERE, Item, ItemKind
 from pipeline.understand.talk import Kind
 
 _THERE = frozenset(
-    "there's has have shows showing showed see noted displays displayed reveals revealed demonstrates".split()
+    "there's has have shows showing showed see noted displays displayed reveals revealed demonstrates adopts".split()
 )
 _SOME = frozenset("some few several occasional frequent widespread".split())
 _AMOUNTS = (["bit"], ["touch"], ["trace"], ["hint"], ["sign"], ["lot"], ["degree"])

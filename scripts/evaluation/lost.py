@@ -20,12 +20,15 @@ def lost_rows(
 ) -> list[Row]:
     """Those of the `missed` rows that ended nowhere.
 
-    A row ended somewhere where, at the time at which it was `said`, an unplaced or unheard entry stands, or one of the
-    `extra` rows that nobody wanted; each of these stands for one row.
+    A row ended somewhere where, at the time at which it was `said`, an unplaced or unheard entry stands, one of the
+    `extra` rows that nobody wanted, or a row flagged as a contradiction, whose evidence shows the result that
+    it replaced;
+    each row stands for one.
     """
     entries = [(one.start, one.end) for one in (*record.unplaced, *record.unheard)]
     places = {id(row): spans for row, spans in said}
-    free = list(extra)
+    contradicted = [row.model_dump(mode="json") for row in record.rows if "contradiction" in row.flags and row.confirm]
+    free = [*extra, *(row for row in contradicted if row not in extra)]
     lost: list[Row] = []
     for row in missed:
         spans = places[id(row)]

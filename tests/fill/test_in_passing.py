@@ -41,6 +41,13 @@ key muscles on the left. ankle dorsiflexors one, l4. long toe extensors, that's 
 """)
 
 REMARKS = table("""
+wasting none in the right leg, some in the left leg. fasciculation none either => right wasting@leg absent;
+ left wasting@leg present; unsaid fasciculation@leg absent
+there is wasting in both arms, and nobody has told him => both wasting@arm present
+fasciculation in the left leg and everybody can see it => left fasciculation@leg present
+the right arm adopts an abnormal posture => right abnormal_posture@arm present
+right leg, tone normal. the left foot hangs down and the knee falls out. hip flexion on the left two =>
+ right tone@leg normal; left hip_flexion 2
 wasting in both legs, worse in the left foot. no fasciculation in either leg => right wasting@leg present;
  left wasting@leg present; right fasciculation@leg absent; left fasciculation@leg absent
 looking at the left hand, wasting between the thumb and the index finger, no fasciculation => left wasting@arm present;
