@@ -58,11 +58,11 @@ class InVain:
         told = {(draft.manoeuvre, side) for draft in drafts for side in (draft.side, None)}
         found: list[Loose] = []
         for item, side in self._named:
-            sides = {side, "midline"} if side in OPPOSITE else {None}
-            if told.isdisjoint((one, each) for one in item.ids for each in sides):
-                told |= {(one, side) for one in item.ids}
-                how = "asked of the patient" if item.kind is ItemKind.COMMAND else "named"
-                found.append(Loose(item.start, self._shown(item), f"{how}, and no result for it was understood"))
+            for each in OPPOSITE if side == "both" else (side,):
+                if told.isdisjoint((one, at) for one in item.ids for at in (each, "midline")):
+                    how = "asked of the patient" if item.kind is ItemKind.COMMAND else "named"
+                    found.append(Loose(item.start, self._shown(item), f"{how}, and no result for it was understood"))
+                    told |= {(one, at) for one in item.ids for at in (OPPOSITE if side == "both" else (each,))}
         return found
 
     def _shown(self, item: Item) -> int:

@@ -146,8 +146,7 @@ class _Work(Reading):
         unread = Unread(self._tokens, self._ended)
         unknown = not frame.value.of_last and unread.around(frame)
         if self._is_of_something_else(frame, drafts, unknown or unread.name_before(frame)):
-            start = max(self._ended, frame.value.start - 2)
-            self._loose.append(Loose(min(start, frame.start), frame.end, _SAID_AGAIN))
+            self._loose.append(Loose(self._said_from(frame), frame.end, _SAID_AGAIN))
             self._ended = frame.end
             return
         self._frame_no += 1
@@ -242,6 +241,12 @@ class _Work(Reading):
         in_one_breath = said.start == self._ended and self._tokens[said.start].boundary < CLAUSE_MARK
         also = [token.text for token in self._tokens[said.end : said.end + 2]] == ["as", "well"]
         return also or (alike and in_one_breath)  # and not "two, two out of five"
+
+    def _said_from(self, frame: Frame) -> int:
+        """Where the words begin that say something again: in one breath, with the result before them."""
+        if frame.start == self._ended and self._last:
+            return self._last[-1].spans[-1][0]
+        return min(frame.start, max(self._ended, frame.value.start - 2))
 
     def _is_between_sides(self, frame: Frame) -> bool:
         """ "On the right that's three, on the left": one of the two sides has a result that was not heard."""

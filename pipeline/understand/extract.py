@@ -284,8 +284,24 @@ class Extractor:
         found = neither_there(nor_those(left_out_once(found, words), words), words, self._scales)
         found = throughout_too(found)
         found = without_stories(same_for(found, words), words, tokens)
-        _mark_idle(found, words, tokens, kind_at)
+        self._mark_idle(found, words, tokens, kind_at)
         return told_last(found, words, tokens, self._scales)
+
+    def _mark_idle(self, found: list[Item], words: list[str], tokens: list[Token], kind_at: list[Kind]) -> None:
+        """Tests named in a plan ("we will check | vibration next time"), to the patient ("your knee jerk"), in general
+        ("the knee jerk comes from L3"), or in a question, unless it asks what is to be seen ("any wasting?"); and what
+        is no name ("he grips his hands").
+        """
+        for item in found:
+            if item.kind is ItemKind.SUBJECT:
+                at = item.start
+                while at > 0 and kind_at[at] not in _AHEAD and tokens[at].boundary < CLAUSE_MARK:
+                    at -= 1
+                general = words[item.end : item.end + 1] in _IN_GENERAL or words[item.start - 1 : item.start] == [
+                    "your"
+                ]
+                looked_for = kind_at[at] is Kind.QUESTION and self._scales.get(item.ids[0]) == "presence"
+                item.announces = (looked_for or kind_at[at] not in _AHEAD) and not general
 
     def _spoken_of(
         self, cover: Cover, clauses: list[Clause], words: list[str], plain: list[str], tokens: list[Token]
@@ -1033,19 +1049,6 @@ def _is_joint_of(match: Match, words: list[str], matches: list[Match]) -> bool:
         and is_joint(words[match.start : match.end])
         and any(other.end == at - 1 and other.term.words[-1] in _OF_A_JOINT for other in matches)
     )
-
-
-def _mark_idle(found: list[Item], words: list[str], tokens: list[Token], kind_at: list[Kind]) -> None:
-    """Tests named in a question, in a plan ("we will check | vibration next time"), to the patient ("your knee jerk")
-    or in general ("the knee jerk comes from L3"), and what is no name ("he grips his hands").
-    """
-    for item in found:
-        if item.kind is ItemKind.SUBJECT:
-            at = item.start
-            while at > 0 and kind_at[at] not in _AHEAD and tokens[at].boundary < CLAUSE_MARK:
-                at -= 1
-            general = words[item.end : item.end + 1] in _IN_GENERAL or words[item.start - 1 : item.start] == ["your"]
-            item.announces = kind_at[at] not in _AHEAD and not general
 
 
 def _is_of_a_movement(match: Match, words: list[str]) -> bool:

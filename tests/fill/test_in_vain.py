@@ -27,6 +27,7 @@ from tests.understand.talks import analysis
             "hip extension on the right five. hip extension on the left I stopped",
             ["hip extension on the left I stopped"],
         ),
+        ("is there any wasting? now, not in either leg. tone normal in both legs", ["wasting?"]),
         (  # once for each limb, whatever came to nothing on the other one
             "right leg. knee up, five. kick out, there. left leg. knee up, good. kick out, there",
             ["kick out, there.", "kick out, there"],
@@ -65,7 +66,7 @@ def test_nothing_is_asked_about_what_has_a_result_or_wants_none(talk: str) -> No
     [
         ("right leg. hip flexors five | clutch five | hamstrings four", ["clutch five"]),
         ("left arm. deltoid four. plumber four. triceps five", ["plumber four."]),
-        ("left leg. hip flexion five, five. knee extension four", ["five."]),
+        ("left leg. hip flexion five, five. knee extension four", ["left leg. hip flexion five, five."]),
         ("right leg. inversion two. so forwards. | two as well. gait normal", ["so forwards. two"]),
         (
             "light touch normal at L4 on both sides. | hubbard normal at L4 on both sides",
