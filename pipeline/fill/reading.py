@@ -87,6 +87,10 @@ class Reading(Scope):
                 and self._trail[-1][2][-1].inferred
             ):
                 return self._infer(frame, self._command)
+            unread = Unread(self._tokens, self._ended)
+            if self._last and self._last[-1].inferred and (start := unread.order_before(frame)) is not None:
+                self._loose.append(Loose(start, frame.end, "the movement that was asked for was not understood"))
+                self._ended = frame.end
             return None
         if said.reaction and not said.values and not subjects and (named := self._just_named(frame)) is not None:
             return self._infer(frame, named)

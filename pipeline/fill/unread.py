@@ -28,7 +28,7 @@ _AMONG_PLACES = frozenset(
 )
 """Words that join the places of one finding."""
 _NEAR = 8
-"""Most tokens between two places of one finding."""
+"""Most tokens between two places of one finding, or in an order that may not have been read."""
 _NOUN = 4.5
 _LEADING = frozenset(
     """power strength otherwise again still also is are all the rest about just good it's that's so and then now of
@@ -58,6 +58,12 @@ class Unread:
             or self._led_by_unread(frame)
             or self._goes_on(frame)
         )
+
+    def order_before(self, frame: Frame) -> int | None:
+        """ "Push it straight. Lovely": where words begin that ask for a movement before a reaction, if any do."""
+        start = max(self._ended, frame.value.start - _NEAR)
+        asks = any(self._tokens[at].text in _MOVES for at in range(start, frame.value.start))
+        return start if asks else None
 
     def noun_of(self, frame: Frame) -> bool:
         """ "B12, which was normal": the result is told of something that was not read."""

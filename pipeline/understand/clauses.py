@@ -61,6 +61,8 @@ _TO_SUM = frozenset("like want going need able asked have me try just here this"
 _SEEING = frozenset("see find note notice saw found noted noticed".split())
 FOUND = frozenset("found seen felt heard".split())
 """What one might have done in "had I found one brisk"."""
+_MOVED = frozenset("heel heels foot feet toes wrist elbow".split())
+"""What goes back, in "heel back to your bottom"."""
 _PEOPLE = frozenset("nobody everybody everyone somebody someone".split())
 _SPEAKERS = frozenset("i i'd i'll i've we we'd we'll".split())
 
@@ -322,7 +324,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, CLAUSE)
         if (
             token.text in ("back", "moving", "turning", "over", "onto", "starting", "beginning")
-            and before not in _BIND
+            and before not in _BIND | _MOVED
             and at + 1 < len(tokens)
             and tokens[at + 1].text in ("to", "on", "with", "onto")
         ):

@@ -89,3 +89,20 @@ def test_a_grade_that_says_nothing_new_may_be_of_something_else(talk: str, parts
 )
 def test_a_grade_that_is_said_twice_asks_nothing(talk: str) -> None:
     assert not analysis(talk).record.unplaced
+
+
+@pytest.mark.parametrize(
+    ("talk", "parts"),
+    [
+        (
+            "right arm. bend your elbow, good. do the up and down one, lovely. wrist back, good",
+            ["do the up and down one, lovely."],
+        ),
+        ("right leg. knee up, good. heel back to your bottom, lovely. wasting none on the right", []),
+        ("right leg. knee up, good. good girl. lovely. foot up, four", []),
+        ("right leg. knee up, good. how are you up there? foot up, four. lovely", []),
+        ("gait normal. sit up on the couch for me, lovely. knee jerks two plus both sides", []),
+    ],
+)
+def test_a_movement_that_was_praised_among_others_and_not_understood(talk: str, parts: list[str]) -> None:
+    assert [one.text for one in analysis(talk).record.unplaced] == parts
