@@ -28,6 +28,13 @@ right grip four finger abduction four minus thumb abduction four. All three the 
     => right grip 4, finger_abduction 4-, thumb_abduction 4; left grip 4, finger_abduction 4-, thumb_abduction 4
 Tone in the left leg increased. Left hip flexion four, left knee flexion three. All of those are five on the right.
     => left tone@leg increased, hip_flexion 4, knee_flexion 3; right hip_flexion 5, knee_flexion 5
+right biceps jerk three plus right triceps jerk three plus the left has two plus for both
+    => right biceps_jerk 3+, triceps_jerk 3+; left biceps_jerk 2+, triceps_jerk 2+
+left hip flexion four left knee extension four minus left eversion two the right had five for all of them
+    => left hip_flexion 4, knee_extension 4-, ankle_eversion 2; right hip_flexion 5, knee_extension 5, ankle_eversion 5
+right biceps jerk absent right supinator one plus right knee jerk two plus on the left those three are all two plus
+    => right biceps_jerk 0, brachioradialis_jerk 1+, knee_jerk 2+;
+       left biceps_jerk 2+, brachioradialis_jerk 2+, knee_jerk 2+
 """)
 
 OF_ITS_OWN = table("""
