@@ -208,6 +208,9 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
         if placed:  # "reduced at L2 and L3, sorry, reduced at L3"
             between = [item for item in between if not item.is_level]
         return items[:back] + between + items[follow:]
+    told_from = max(0, back - 2) if items[back].ids == ("both",) else back
+    if _is_of_one_place(items[told_from:at], items[follow : follow + 3]):
+        return _excepted(items, at, follow)
     if _ends_a_range(items[back], new, tokens):
         new.ids = roots_between(items[back].ids[0], new.ids[-1])
     between_values = any(item.kind in (ItemKind.VALUE, ItemKind.OMISSION) for item in items[back + 1 : at])
@@ -253,6 +256,16 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
     if kind is ItemKind.PLACE:
         return items[:back] + items[follow:]
     return None
+
+
+def _is_of_one_place(old: list[Item], new: list[Item]) -> bool:
+    """ "C5 to C8 normal, correction, C6 is reduced": one place of those told has another result, the others stay."""
+    told = {one for item in old if item.is_level for one in item.ids}
+    narrower = next((item for item in new[:2] if item.is_level), None)
+    if narrower is None or not told > set(narrower.ids) or _same_result(old, new):
+        return False
+    sides = [{one for item in items if item.kind is ItemKind.SIDE for one in item.ids} for items in (old, new[:1])]
+    return any(item.kind is ItemKind.VALUE for item in new) and (not sides[1] or sides[0] in ({"both"}, sides[1]))
 
 
 def _ends_a_range(old: Item, new: Item, tokens: list[Token]) -> bool:

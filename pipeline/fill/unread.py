@@ -117,6 +117,8 @@ class Unread:
         if any(at not in taken and self._is_rare(at, _NOUN) for at in between):
             return True
         first = min([item.start for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)] + [said.start])
+        if frame.excepted:
+            return False  # "correction, left C6 is reduced"
         return first > self._ended and self._tokens[first].boundary < 0.6 and self._is_rare(first - 1, _RARE)
 
     def _lost_result(self, frame: Frame) -> bool:

@@ -201,7 +201,7 @@ class Weigher:
     def _is_amount_of(self, value: Item, subject: Item) -> bool:
         """ "Four beats of clonus", "a trace of clonus"."""
         counted = value.kind is ItemKind.VALUE and self._text_between(value, subject) == ["of"]
-        return value.unit == "beats" or counted
+        return (value.unit == "beats" and subject.kind in SUBJECTS and self._fits(subject, value)) or counted
 
     def _values_first(self) -> set[int]:
         """The values that tell of the subject after them, and these: "four for the hip flexors", "three is eversion".

@@ -25,6 +25,15 @@ right knee jerk two plus, left knee jerk absent, other way round => right knee_j
 left wrist extension three. ignore that. left wrist extension four => left wrist_extension 4
 left ankle jerk one plus. delete that => -
 pinprick reduced at L5 on the right, sorry on the left => left pinprick@L5 reduced
+light touch right L2 to L4 normal, no, correction, right L3 is reduced
+    => right light_touch@L2 normal, light_touch@L3 reduced, light_touch@L4 normal
+pinprick left C6 to C8 normal sorry C7 absent
+    => left pinprick@C6 normal, pinprick@C7 absent, pinprick@C8 normal
+pinprick L3 to L5 normal on both sides sorry left L4 is reduced
+    => right pinprick@L3 normal, pinprick@L4 normal, pinprick@L5 normal;
+       left pinprick@L3 normal, pinprick@L4 reduced, pinprick@L5 normal
+light touch left L4 and L5 reduced sorry L5 reduced => left light_touch@L5 reduced
+light touch left L4 to S1 reduced sorry right L5 reduced => right light_touch@L5 reduced
 """)
 
 CONTRADICTED = table("""
