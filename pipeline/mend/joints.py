@@ -24,17 +24,19 @@ def of_a_joint(index: TermIndex, words: list[str], matches: Iterable[Match], hel
             whole[match.start] = match
     found: list[Match] = []
     joint: tuple[str, ...] = ()
-    at = 0
+    at, of_movement = 0, False
     while at < len(words):
         here = whole.get(at)
         end = at + 1 if here is None else here.end
         moved = index.terms.get((*joint, words[at])) if joint and end == at + 1 else None
-        if moved is not None and _is_movement(index, moved) and _is_its_name(index, words[at], here):
+        own = of_movement and here is not None and here.term.words == (words[at],) and _names_a_test(here.term)
+        if moved is not None and _is_movement(index, moved) and not own and _is_its_name(index, words[at], here):
             found.append(Match(at, end, moved))
         elif here is not None and _is_of_no_joint(here.term):
             joint = ()
         elif here is not None or words[at].removesuffix("s") in JOINTS:
-            joint = _joint_after(index, joint, words[at:end], here)
+            last, joint = joint, _joint_after(index, joint, words[at:end], here)
+            of_movement = (of_movement and joint == last) or (here is not None and _is_movement(index, here.term))
         elif not held[at] and words[at] not in _BETWEEN:
             joint = ()
         at = end

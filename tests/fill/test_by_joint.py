@@ -25,6 +25,8 @@ right thumb abduction three. fingers abduction four extension two =>
 right great toe extension two, plantar extensor => right great_toe_extension 2; right plantar_response extensor
 left hip flexion four. left leg straight leg raise forty degrees =>
  left hip_flexion 4; left straight_leg_raise 40 degrees
+right great toe extension four plus. left dorsiflexion four => right great_toe_extension 4+; left ankle_dorsiflexion 4
+left big toe: dorsiflexion four => left great_toe_extension 4
 """)
 FELT = table("""
 left ankle jerk absent. wrists vibration reduced on both sides, joint position normal on both sides =>
