@@ -42,6 +42,7 @@ from pipeline.understand.repeats import (
     without_echoes,
     without_things,
     without_withdrawn,
+    without_words_for,
     without_worse,
 )
 from pipeline.understand.sides import (
@@ -169,7 +170,7 @@ class Extractor:
                 continue
             if _is_watched(match, words):
                 continue
-            if _is_to_be_stopped(match, words) or _is_mine(match, words) or _is_joint_of(match, words, cover.matches):
+            if _is_for_somebody(match, words) or _is_mine(match, words) or _is_joint_of(match, words, cover.matches):
                 continue
             told = any(meaning.kind in ("manoeuvre", "muscle", *_SIDES) for meaning in match.term.meanings)
             kind = Kind.RESULT if match.start in supposed and told else kind_at[match.start]
@@ -242,6 +243,7 @@ class Extractor:
         found += self._presence.seen(words, tokens, kind_at, found)
         found += self._presence.denials(words, tokens, kind_at, found)
         found = named_once(without_things(without_worse(found, words), words, tokens), words, tokens)
+        found = without_words_for(found, words)
         found = self._findings.read(found, words, tokens)
         self._muscle_places.of_wasting(found, tokens)
         found += self._presence.named(words, tokens, kind_at, found)
@@ -943,8 +945,12 @@ def _is_mine(match: Match, words: list[str]) -> bool:
     return named and (before[-1:] == ["my"] or (before[:1] == ["my"] and before[-1] in _OWN))
 
 
-def _is_to_be_stopped(match: Match, words: list[str]) -> bool:
-    """ "Don't let me straighten it": what the examiner tries is no name of a test."""
+def _is_for_somebody(match: Match, words: list[str]) -> bool:
+    """ "Don't let me straighten it", "grip your hands and pull": what the examiner tries, or what the patient is to do
+    with his own hands, is no name of a test.
+    """
+    if words[match.start : match.end + 1] in (["grip", "your"], ["grasp", "your"]):
+        return True
     return match.mended and words[match.start - 1 : match.start + 1] == ["let", "me"]
 
 

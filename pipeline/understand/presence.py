@@ -9,6 +9,7 @@ from operator import attrgetter
 from pipeline.lexicon.model import Manoeuvre
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import BE
+from pipeline.understand.grades import past_small
 from pipeline.understand.items import WHERE, Item, ItemKind
 from pipeline.understand.talk import Kind
 
@@ -47,6 +48,11 @@ _TO_A_PLACE = frozenset(
     """in of over on at both the his her and around round affecting through throughout between back front side inside
         small muscle muscles""".split()
 )
+_NORMAL = tuple([word, "normal"] for word in ("and", "but", "with"))
+"""What leads to the name it is said of, and is not that a finding before it is absent: "a tremor and normal tone"."""
+_THERE_OR_NOT = ("presence", "clonus")
+_HERE = (["here"], ["there"])
+_TOLD = (Kind.RESULT, Kind.INSTRUCTION)
 _IN = frozenset("in on at of".split())
 _FOUND_REACH = 10
 """Most tokens from a test of coordination to a remark on how it went."""
@@ -185,7 +191,7 @@ class Presence:
         )
 
     def _is_there_or_not(self, item: Item) -> bool:
-        return self._scale_of(item) in ("presence", "clonus")
+        return self._scale_of(item) in _THERE_OR_NOT
 
     def _scale_of(self, item: Item) -> str | None:
         one = self._manoeuvres.get(item.ids[0])
@@ -300,6 +306,12 @@ class Presence:
         out = self._there(words, tokens, kind_at, found)
         denied = {item.end for item in found if item.kind is ItemKind.NEGATION}
         seen = {item.end: item for item in found if item.kind is ItemKind.VALUE and "presence" in item.values}
+        for item in found:
+            own = seen.get(item.start)
+            own = own if item.kind is ItemKind.SUBJECT else None
+            if own is not None and words[own.start - 1 : own.end] in _NORMAL and not self._is_there_or_not(item):
+                own.values = {scale: value for scale, value in own.values.items() if scale not in _THERE_OR_NOT}
+        seen_from = {item.start for item in found if item.kind is ItemKind.VALUE}
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         for item in found:
             if item.kind is not ItemKind.SUBJECT or not any(
@@ -328,6 +340,9 @@ class Presence:
             if _denies(words[at : item.start]):
                 continue
             if _is_adjective(item, found, words):
+                out.append(_present(item.start))
+                continue
+            if _is_pointed_at(item, seen_from, words, tokens) and kind_at[item.start] in _TOLD:
                 out.append(_present(item.start))
                 continue
             said = words[item.end : item.end + 3]
@@ -524,13 +539,16 @@ class Presence:
             begins -= 1
         begun = {k.start for k in found if k.kind in (ItemKind.REGION, ItemKind.HEADING)}
         said_before = (
-            any(
-                0 <= item.start - k.end <= 1
-                and k.end not in begun  # "on both sides. Legs, fasciculation on the left, none on the right"
-                and (k.kind is ItemKind.VALUE or (k.kind is ItemKind.SIDE and not _is_of_another(k, item, found)))
-                for k in found
+            tokens[item.start].boundary < CLAUSE_MARK
+            and (
+                any(
+                    0 <= item.start - k.end <= 1
+                    and k.end not in begun  # "on both sides. Legs, fasciculation on the left, none on the right"
+                    and (k.kind is ItemKind.VALUE or (k.kind is ItemKind.SIDE and not _is_of_another(k, item, found)))
+                    for k in found
+                )
+                or not _DENYING.isdisjoint(words[begins : item.start])
             )
-            or not _DENYING.isdisjoint(words[begins : item.start])
         )
         return (
             not said_before
@@ -565,7 +583,7 @@ def _is_of_another(side: Item, item: Item, found: list[Item]) -> bool:
     """ "Wasting in both arms, fasciculation in the left", "none in the right arm, fasciculation in the left": the first
     side is that of the test or the result before it.
     """
-    owners = (k for k in found if k.kind in (ItemKind.SUBJECT, ItemKind.VALUE) and k is not item)
+    owners = (k for k in found if k.kind in (ItemKind.SUBJECT, ItemKind.VALUE, ItemKind.OMISSION) and k is not item)
     return side.linked and any(0 <= side.start - owner.end <= 4 for owner in owners)
 
 
@@ -635,6 +653,16 @@ def _is_adjective(item: Item, found: list[Item], words: list[str]) -> bool:
         at -= 1
     said_of = any(other.end == at and other.kind in WHERE for other in found)
     return said_of or words[at - 1 : at] in (["is"], ["are"], ["looks"], ["look"])
+
+
+def _is_pointed_at(item: Item, values: set[int], words: list[str], tokens: list[Token]) -> bool:
+    """ "See that hollow, that's wasting", "he holds it bent, so abnormal posture there"; `values`: where they start."""
+    at = item.end + (words[item.end : item.end + 1] in _HERE)
+    led = words[item.start - 1 : item.start]
+    said = words[item.start - 2 : item.start - 1] if led == ["a"] else led
+    ends = at == len(words) or tokens[at].boundary >= SENTENCE_END
+    own = not ends and not values.isdisjoint((at, past_small(words, at, values)))
+    return not own and (said == ["that's"] or (led == ["so"] and at > item.end))
 
 
 def _is_denied_adjective(item: Item, words: list[str]) -> bool:

@@ -28,6 +28,7 @@ _ROMBERG = frozenset("negative positive".split())
 _TOLD = (ItemKind.VALUE, ItemKind.OMISSION, ItemKind.NEGATION)
 _ALSO_NOT = tuple([word] for word in "can could was were is are did do have will would".split())
 _THOSE = (["those"], ["these"], ["them"])
+_SHOWS = frozenset("has had have shows showed".split())
 _NOR_WITHIN = 6
 """Most tokens from "neither" to its "nor"."""
 _FEELS_NOTHING = (["can't", "feel"], ["cannot", "feel"])
@@ -44,6 +45,7 @@ _ANEW_WITHIN = 16
 _GENERALLY = tuple([word] for word in "never always would is isn't goes does doesn't means won't can can't".split())
 _DETERMINERS = (["the"], ["his"], ["her"], ["that"])
 _COMPARED = frozenset("weak weaker worse poor normal abnormal".split())
+_WORDS_FOR = tuple([word, "for", what, "is"] for word in ("word", "term", "name") for what in ("that", "this", "it"))
 _LIMBS = tuple([word] for word in "one ones side leg arm hand foot limb of".split())
 _SAID_ANEW = (["so"], ["so", "that's"], ["that's"], ["so", "it's"])
 
@@ -187,7 +189,7 @@ def nor_those(found: list[Item], words: list[str]) -> list[Item]:
 
 
 def neither_there(found: list[Item], words: list[str], scales: dict[str, str]) -> list[Item]:
-    """ "Left arm, neither", "the other leg none of those": what was looked for last is absent there, too."""
+    """ "Left arm, neither", "the other leg has none of those": what was looked for last is absent there, too."""
     out: list[Item] = []
     for item in found:
         side = out[-1] if out else None
@@ -197,7 +199,7 @@ def neither_there(found: list[Item], words: list[str], scales: dict[str, str]) -
             (pointing or (item.kind is ItemKind.NEGATION and said[:1] == ["neither"]))
             and side is not None
             and side.kind is ItemKind.SIDE
-            and side.end == item.start
+            and side.end == item.start - (words[item.start - 1] in _SHOWS)
             and "nor" not in words[item.end : item.end + _NOR_WITHIN]
         ):
             looked_for = _looked_for(out, scales)
@@ -416,6 +418,15 @@ def named_once(found: list[Item], words: list[str], tokens: list[Token]) -> list
         else:
             first.end = item.end
     return kept
+
+
+def without_words_for(found: list[Item], words: list[str]) -> list[Item]:
+    """ "The word for that is dysdiadochokinesis": a term is taught, which was not looked for."""
+
+    def is_taught(item: Item) -> bool:
+        return item.kind is ItemKind.SUBJECT and words[max(0, item.start - 4) : item.start] in _WORDS_FOR
+
+    return [item for item in found if not is_taught(item)]
 
 
 def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:

@@ -51,6 +51,10 @@ in the young man's left arm tone is normal => left tone@arm normal
 after a cup of tea the left knee jerk is two plus => left knee_jerk 2+
 with a pin l5 on the left is reduced => left pinprick@L5 reduced
 tone is increased in both legs in a lesion like this => right tone@leg increased; left tone@leg increased
+alternating movements slow on the left, fine on the right. the posh word for that is dysdiadochokinesis
+    => left rapid_alternating impaired; right rapid_alternating normal
+the name for this is clonus. right ankle clonus three beats => right ankle_clonus 3 beats
+in somebody with warm hands and good veins you'd leave it there => -
 """)
 
 TOLD_AT_LAST = table("""

@@ -174,6 +174,10 @@ both plantars are down => both plantar_response flexor
 plantar responses, right flexor, left extensor => right plantar_response flexor; left plantar_response extensor
 no ankle clonus on the left => left ankle_clonus absent
 six beats of clonus at the right ankle => right ankle_clonus 6 beats
+right knee jerk, grip your hands together and pull, one plus => right knee_jerk 1+
+left clonus four beats pinprick on the right C7 reduced C8 normal, on the left C6 and C7 normal
+    => left ankle_clonus 4 beats; right pinprick@C7 reduced, pinprick@C8 normal;
+       left pinprick@C6 normal, pinprick@C7 normal
 """)
 
 INSPECTION_AND_TONE = table("""
@@ -212,6 +216,24 @@ straight leg raise eighty on the right, fifty on the left
 he can heel walk and toe walk without difficulty => midline heel_walk normal, toe_walk normal
 gait normal, tandem normal, Romberg negative => midline gait normal, tandem_gait normal, romberg negative
 walking on his heels is impaired => midline heel_walk impaired
+right calf, see the dip, that's wasting. no fasciculation in the right leg
+    => right wasting@leg present, fasciculation@leg absent
+look at the left hand, the web is hollow between the thumb and the finger that's wasting | no fasciculation
+    => left wasting@arm present, fasciculation@arm absent
+the left leg is rolled outwards so abnormal posture there, right leg no wasting
+    => left abnormal_posture@leg present; right wasting@leg absent
+when the thigh looks thin that's wasting. the right leg has no wasting => right wasting@leg absent
+left hand that's a tremor at rest and normal tone
+    => left involuntary_movement@arm present, tone@arm normal
+tone isn't up in either arm | fasciculation a bit in the right arm none in the left arm
+    => right fasciculation@arm present; left fasciculation@arm absent
+gait i've left out so not done | wasting a little in the left leg none in the right leg
+    => midline gait !not_done; left wasting@leg present; right wasting@leg absent
+right leg no wasting no fasciculation. the left leg has neither
+    => right wasting@leg absent, fasciculation@leg absent; left wasting@leg absent, fasciculation@leg absent
+right arm wasting but no fasciculation, the left shows neither of them
+    => right wasting@arm present, fasciculation@arm absent; left wasting@arm absent, fasciculation@arm absent
+the right leg has neither a cast nor a brace. right knee jerk two plus => right knee_jerk 2+
 """)
 
 SENSATION = table("""
