@@ -7,7 +7,7 @@ from collections import Counter
 from pipeline.fill.drafts import ROOT
 from pipeline.fill.turns import turns_from
 from pipeline.fill.values import GROUPS, Values
-from pipeline.mend.tokens import Token, in_one_sentence
+from pipeline.mend.tokens import COMMA, Token, in_one_sentence
 from pipeline.mend.words import frequency
 from pipeline.understand.items import Item, ItemKind, held
 
@@ -171,9 +171,9 @@ class Sections:
     def _is_a_jerk(self, items: list[Item], index: int, tokens: list[Token]) -> bool:
         """ "Patellar two plus", "knees brisk": a tendon, or a joint with what only jerks are, whatever came before."""
         item = items[index]
-        if not item.sites and _is_left_out(items, index, tokens):
-            return True
         own = items[index + 1] if index + 1 < len(items) else None
+        if not item.sites and (_is_left_out(items, index, tokens) or self._is_a_walk(items, index, tokens)):
+            return True
         brisk = own is not None and set(own.values) == {"reflex"} and own.start <= item.end + 1
         if (item.sites and not brisk) or any(self._values.scale(one) != "reflex" for one in item.ids):
             return False
@@ -189,6 +189,20 @@ class Sections:
             and not value.reaction
             and self._values.read(item.ids[0], value)[0] is not None
             and in_one_sentence(tokens, item.end, value.start + 1)
+        )
+
+    def _is_a_walk(self, items: list[Item], index: int, tokens: list[Token]) -> bool:
+        """ "Romberg negative, walking impaired", "walking is normal": how the patient walked, told right after it."""
+        item, after = items[index], items[index + 1 : index + 2]
+        if item.ids != ("gait",) or not after or after[0].kind is not ItemKind.VALUE:
+            return False
+        value = after[0]
+        between = [token.text for token in tokens[item.end : value.start]]
+        opens = tokens[item.start].boundary >= COMMA or (index > 0 and items[index - 1].end == item.start)
+        told = between in (["is"], ["was"]) or (not between and opens)
+        joined = all(token.boundary < COMMA for token in tokens[item.end : value.end])
+        return (
+            told and joined and not (value.weak or value.reaction) and self._values.read("gait", value)[0] is not None
         )
 
     def _is_group_subject(self, items: list[Item], index: int, tokens: list[Token], group: str) -> bool:

@@ -22,6 +22,7 @@ _BIND = frozenset(
         let's can could would do does did should will is are was were be then now okay i'd i'll we'd
         we'll you'd you'll they'll he'll she'll like about by""".split()
 )
+_BEGINNING = frozenset("start starting begin beginning".split())
 _INVERTED = frozenset("am can could would do does did should will".split())
 _PREDICATES = frozenset(
     """is was feels felt looks seems has had would could should can can't couldn't will won't may might
@@ -180,6 +181,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, SENTENCE_END)  # "unable to stand | to summarise reduced tone"
         elif at in turns and at in ends:
             raised = max(raised, SENTENCE_END)  # "plantarflexion four plus, other leg now"
+        elif token.text in _BEGINNING and following == "with" and before not in _BIND and at in ends:
+            raised = max(raised, CLAUSE)  # "normal in both arms | start with the right, elbow out"
         elif token.text == "excuse" and following == "me":
             raised = max(raised, CLAUSE)  # somebody breaks in
         elif is_pondering(tokens, at):

@@ -238,6 +238,7 @@ def omissions(
             added.append(Item(ItemKind.OMISSION, start, end, (kind,)))
     found += added
     closed = sorted([0, *(item.end for item in found if item.kind in (ItemKind.VALUE, ItemKind.OMISSION))])
+    explained: set[int] = set()
     for item in list(found):
         if item.kind is not ItemKind.OMISSION or item.ids != ("not_done",):
             continue
@@ -259,6 +260,8 @@ def omissions(
             for start, end, kind in reasons
             if (item.end <= start < limit and start not in own) or (item.start <= start and end <= item.end)
         ]
+        if told:
+            explained |= set(range(item.end, told[0][0]))
         given = (kind for start, kind in told if because is not None and start > because)
         reason = next(given, told[0][1] if told else None)
         if reason is None:
@@ -275,6 +278,12 @@ def omissions(
                 found[:] = [other for other in found if other is not cause]
         if reason:
             item.ids = (reason,)
+    found[:] = [item for item in found if not (item.start in explained and _is_what_hurts(item, words))]
+
+
+def _is_what_hurts(item: Item, words: list[str]) -> bool:
+    """ "Not done, that knee again, pain": a part of the body that is why, and no test."""
+    return item.section_only and not item.linked and words[item.start - 1] in ("that", "this", "his", "her", "the")
 
 
 def _explains(at: int, found: list[Item], tokens: list[Token]) -> bool:

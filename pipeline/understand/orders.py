@@ -40,6 +40,7 @@ class Orders:
 
     def __init__(self, lexicon: Lexicon) -> None:
         self._manoeuvres = {m.id: m for m in lexicon.manoeuvres}
+        self._moving = {m.id for m in lexicon.manoeuvres if m.section in ("power", "coordination", "inspection")}
         self._commands = CommandFinder(lexicon)
 
     def items(self, words: list[str], tokens: list[Token], clauses: list[Clause], found: list[Item]) -> list[Item]:
@@ -77,6 +78,8 @@ class Orders:
         felt = {item.start for item in found if "sensation" in item.values}
         cuts |= {item.start for item in found if item.is_level and item.end in felt}  # "on the pin | T8 normal"
         tests = [item for item in found if item.kind is ItemKind.SUBJECT]
+        moved = [item for item in names if item.ids[0] in self._moving]
+        cuts |= {at for item in moved for at in self._past_name(item, words, sides)}  # "heel shin right | heel down"
         denials = {item.end for item in found if item.kind is ItemKind.NEGATION}
         denied = {item.end for item in tests if item.start in denials}
         cuts |= {at for at in denied if sides.keys().isdisjoint(range(at, at + 3))}  # "no wasting | knee up"
@@ -287,6 +290,14 @@ class Orders:
         """Where the instruction begins in "four plus foot up", "a flicker, turning it in"."""
         graded = start in results and (results[start].grade is not None or results[start].values.keys() == {"mrc"})
         return self._past_result(start, end, sides, results) if graded else start
+
+    @staticmethod
+    def _past_name(name: Item, words: list[str], sides: dict[int, Item]) -> tuple[int, ...]:
+        """Where an instruction may begin behind "heel shin on the right": behind the name, or behind its side."""
+        at = name.end + (words[name.end : name.end + 1] in (["on"], ["in"]))
+        at += at > name.end and words[at : at + 1] == ["the"]
+        behind = (sides[at].end,) if at in sides else ()
+        return behind if at > name.end else (name.end, *behind)
 
     @staticmethod
     def _past_result(start: int, end: int, sides: dict[int, Item], results: dict[int, Item]) -> int:

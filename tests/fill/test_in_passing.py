@@ -74,6 +74,13 @@ thumb abduction on the left, that's full strength, five => left thumb_abduction 
 left finger extension zero, not so much as a flicker => left finger_extension 0
 no wasting in the left hand. no fasciculation on that side and over on the right hand, wasting =>
  left wasting@arm absent; left fasciculation@arm absent
+tone normal in both legs start with the left knee up to your chest good
+    => both tone@leg normal; left hip_flexion normal ~
+no fasciculation in either arm elbows out like wings both sides don't let me push down good
+    => both fasciculation@arm absent, shoulder_abduction normal ~
+romberg negative walking impaired => midline romberg negative; midline gait impaired
+he was walking. Normal tone in both legs => both tone@leg normal
+left knee jerk two plus, right heel shin not done, that knee again, pain => left knee_jerk 2+; right heel_shin !pain
 """)
 
 CORRECTED = table("""

@@ -29,6 +29,8 @@ left arm crook the elbow and don't let me pull it straight super => left elbow_f
 left arm keep your elbow bent and stop me straightening it grand => left elbow_flexion normal ~
 Left leg, knee up. Good. Stretch it. Good. Pull the heel back in. Good. => left hip_flexion normal ~;
  left knee_extension normal ~; left knee_flexion normal ~
+heel shin on the left left heel on the other shin slide it down lovely => left heel_shin normal ~
+knee extension on the right kick out good => right knee_extension normal ~
 """)
 
 STATED = table("""
