@@ -87,6 +87,9 @@ class Reading(Scope):
                 and self._trail[-1][2][-1].inferred
             ):
                 return self._infer(frame, self._command)
+            turned = self._done_by_the_other(frame)
+            if turned is not None:
+                return self._infer(frame, turned)
             unread = Unread(self._tokens, self._ended)
             if self._last and self._last[-1].inferred and (start := unread.order_before(frame)) is not None:
                 self._loose.append(Loose(start, frame.end, "the movement that was asked for was not understood"))
@@ -141,6 +144,16 @@ class Reading(Scope):
         if not drafts and said.kind is ItemKind.VALUE and not said.reaction and firm:
             self._loose.append(Loose(frame.start, frame.end, "the result does not fit the manoeuvre named with it"))
         return drafts
+
+    def _done_by_the_other(self, frame: Frame) -> Item | None:
+        """ "Finger nose impaired on the right, now the left hand, lovely": the same test, asked of the other side."""
+        sides = frame.of(ItemKind.SIDE)
+        if len(sides) != 1 or not self._last or self._last[-1].side != OPPOSITE.get(sides[0].ids[0]):
+            return None
+        last = self._last[-1].manoeuvre
+        led = [token.text for token in self._tokens[max(0, sides[0].start - 2) : sides[0].start]]
+        asked = self._manoeuvres[last].section == "coordination" and "now" in led
+        return Item(ItemKind.COMMAND, sides[0].start, sides[0].end, (last,)) if asked else None
 
     @staticmethod
     def _names_place(frame: Frame) -> bool:

@@ -213,9 +213,18 @@ class Sections:
             between = [token.text for token in tokens[before.end : heading.start]]
             adjacent = len(between) <= 1 and between not in _TURNING and tokens[heading.start].boundary < 1.5
             owned = (
-                index > 1
-                and items[index - 2].kind in (ItemKind.SUBJECT, ItemKind.NEGATION)
-                and before.start - items[index - 2].end <= 1
+                (
+                    index > 1
+                    and items[index - 2].kind in (ItemKind.SUBJECT, ItemKind.NEGATION)
+                    and before.start - items[index - 2].end <= 1
+                )
+                or (
+                    index
+                    > 2  # "tone in the left arm is reduced, power": and not "in the left arm there is reduced power"
+                    and items[index - 3].kind is ItemKind.SUBJECT
+                    and items[index - 2].kind is ItemKind.SIDE
+                    and [token.text for token in tokens[items[index - 2].end : before.start]] in (["is"], ["was"])
+                )
             )
             if adjacent and self._values.read(group, before)[0] is not None:
                 return not owned

@@ -429,6 +429,12 @@ class Mender:
         barred = [  # no mend takes in a number or a side
             taken[at] or (context.graded[at] and at not in context.counted) or at in sided for at in range(size)
         ]
+        idioms = {  # "out of time | gait is normal": by where they end
+            at + length: at
+            for length in (2, 3)
+            for at in range(size - length + 1)
+            if tuple(words[at : at + length]) in self._index.no_terms
+        }
         spans: list[tuple[int, int, float, bool]] = []
         for start in range(size):
             if barred[start] or not where[start]:
@@ -441,6 +447,8 @@ class Mender:
                 continue  # "stop me straightening it"
             for end in range(start + 1, min(start + MAX_SPAN, size) + 1):
                 last = end - 1
+                if idioms.get(end, -1) >= start:
+                    break
                 if end - start > 1 and words[last] in _VERBS and words[end : end + 1] in _TO_DO_WITH:
                     continue  # "knee straighten it" is an instruction heard right
                 if words[last - 1] in _VERBS and [words[last]] in _TO_DO_WITH and end - start > 1:

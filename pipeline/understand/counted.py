@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_right
 
-from pipeline.mend.tokens import CLAUSE_MARK, Token
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
 from pipeline.mend.words import BE
 from pipeline.understand.items import ALL_OF_THEM, Item, ItemKind
 
@@ -31,11 +31,14 @@ _BARE = re.compile(rf"(?:^|\s)({_SIDE} {_FILL}(?P<all>both|all) {_FILL})$")
 _POINTED = re.compile(rf"(?:^|\s)({_ALL} {_FILL})$")
 """What leads to a result whose side comes after it."""
 _LEVELS = f"the same (?:(?:{_MANY}) )?(?:levels|places|sites|spots|points|roots|joints|dermatomes)"
-_AFTER = re.compile(rf"({_ON}{_SIDE} )?(?:for|at|in|on|over) (?:{_ALL}|{_LEVELS}|both$)(?:\s|$)({_ON}{_SIDE})?")
+_AFTER = re.compile(
+    rf"({_ON}{_SIDE} )?(?:(?:for|at|in|on|over) (?:{_ALL}|{_LEVELS}|both$)|for both(?= on ))(?:\s|$)({_ON}{_SIDE})?"
+)
 """What comes after a result: "... for every one of those", "... on the left at the same levels"."""
 _SIDE_NEXT = re.compile(rf"{_ON}{_SIDE}(?:\s|$)")
 _SIDE_BEFORE = re.compile(rf"(?:^|\s){_SIDE} {_FILL}$")
 _TELLING = frozenset("both all each every lot".split())
+_BEFORE_A_COUNT = frozenset("all the those these same".split())
 _REACH = 12
 """Most tokens looked at on either side of a result."""
 _NAMING = (ItemKind.SUBJECT, ItemKind.COMMAND, ItemKind.HEADING)
@@ -52,10 +55,15 @@ def of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> lis
     values = {one.start for one in items if one.kind is ItemKind.VALUE}
     whole = {one.start for one in items if one.kind is ItemKind.THROUGHOUT}  # "right arm all four"
     dropped: set[int] = set()
+    told_to = 0
     for value in items:
         if value.kind is not ItemKind.VALUE or value.reaction or id(value) in dropped:
             continue
         first, last = max(0, value.start - _REACH), min(len(words), value.end + _REACH)
+        if words[value.start - 1] == "and" or tokens[value.start].boundary >= COMMA:
+            first = max(first, told_to)  # "triceps two plus and three plus for all three on the left"
+        if words[value.start - 1] not in _BEFORE_A_COUNT:
+            told_to = value.end
         if _TELLING.isdisjoint(words[first:last]) and "the" not in words[first : value.start]:
             continue
         before = _Words(words, tokens, sides, named, first, value.start, backwards=True)

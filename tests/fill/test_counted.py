@@ -35,6 +35,10 @@ left hip flexion four left knee extension four minus left eversion two the right
 right biceps jerk absent right supinator one plus right knee jerk two plus on the left those three are all two plus
     => right biceps_jerk 0, brachioradialis_jerk 1+, knee_jerk 2+;
        left biceps_jerk 2+, brachioradialis_jerk 2+, knee_jerk 2+
+right knee jerk two plus right ankle jerk one plus and three plus for both on the left
+    => right knee_jerk 2+, ankle_jerk 1+; left knee_jerk 3+, ankle_jerk 3+
+left hip flexion four and knee extension three, five for both on the right
+    => left hip_flexion 4, knee_extension 3; right hip_flexion 5, knee_extension 5
 """)
 
 OF_ITS_OWN = table("""

@@ -38,6 +38,10 @@ tone in the left arm is reduced, in the right arm it's normal, and in the legs i
  left tone@arm reduced; right tone@arm normal; right tone@leg increased; left tone@leg increased
 key muscles on the left. ankle dorsiflexors one, l4. long toe extensors, that's the big toe, zero, l5 =>
  left ankle_dorsiflexion 1 (L4); left great_toe_extension 0 (L5)
+tone in the right arm is reduced power on the right shoulder abduction two => right tone@arm reduced;
+ right shoulder_abduction 2
+tone normal in the right leg | left lower extremity hip flexion two knee extension four. right lower extremity
+ full power throughout => right tone@leg normal; left hip_flexion 2; left knee_extension 4; right leg_core normal
 """)
 
 REMARKS = table("""
@@ -81,6 +85,10 @@ no fasciculation in either arm elbows out like wings both sides don't let me pus
 romberg negative walking impaired => midline romberg negative; midline gait impaired
 he was walking. Normal tone in both legs => both tone@leg normal
 left knee jerk two plus, right heel shin not done, that knee again, pain => left knee_jerk 2+; right heel_shin !pain
+right leg no wasting, left leg there is some wasting in the calf, roll the legs, tone normal in both legs =>
+ right wasting@leg absent; left wasting@leg present; both tone@leg normal
+left heel shin not done, we were running out of time, gate is normal => left heel_shin !not_done; midline gait normal
+finger nose impaired on the left now the right hand, lovely => left finger_nose impaired; right finger_nose normal ~
 """)
 
 CORRECTED = table("""
