@@ -187,6 +187,8 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
     restated = any(item.kind in (ItemKind.VALUE, ItemKind.OMISSION) for item in upcoming[:3])
     if repair.kind is ItemKind.NEGATION and any(item.kind is ItemKind.SUBJECT for item in items[back + 1 : at]):
         return None
+    if kind is ItemKind.VALUE and _leads_on(items[max(0, back - 3) : at]):
+        return None
     if kind is ItemKind.VALUE:
         new.instead_of = items[back]
         between = [item for item in items[back + 1 : at] if item.kind is not ItemKind.REPAIR]
@@ -256,6 +258,16 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
     if kind is ItemKind.PLACE:
         return items[:back] + items[follow:]
     return None
+
+
+def _leads_on(items: list[Item]) -> bool:
+    """ "Right flexor, left, let me do that again, extensor": the side has no result yet that could be taken back."""
+    if [item.kind for item in items[-4:]] == [ItemKind.VALUE, ItemKind.SIDE] * 2:
+        return False  # "four left, three right, sorry, two"
+    said = [item for item in items if item.kind is not ItemKind.SUBJECT][-3:]
+    if [item.kind for item in said] != [ItemKind.SIDE, ItemKind.VALUE, ItemKind.SIDE] or said[2].linked:
+        return False
+    return said[2].ids[0] == OPPOSITE.get(said[0].ids[0])
 
 
 def _is_of_one_place(old: list[Item], new: list[Item]) -> bool:

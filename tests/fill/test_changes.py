@@ -34,6 +34,9 @@ pinprick L3 to L5 normal on both sides sorry left L4 is reduced
        left pinprick@L3 normal, pinprick@L4 reduced, pinprick@L5 normal
 light touch left L4 and L5 reduced sorry L5 reduced => left light_touch@L5 reduced
 light touch left L4 to S1 reduced sorry right L5 reduced => right light_touch@L5 reduced
+ankle jerks right one plus left sorry three plus => right ankle_jerk 1+; left ankle_jerk 3+
+left plantar flexor right let me do that again extensor => left plantar_response flexor; right plantar_response extensor
+triceps four left three right sorry two => left elbow_extension 4; right elbow_extension 2
 """)
 
 CONTRADICTED = table("""
