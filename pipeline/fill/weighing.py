@@ -13,8 +13,9 @@ from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token, stronges
 from pipeline.mend.words import BE
 from pipeline.understand.clauses import CLAUSE
 from pipeline.understand.items import Item, ItemKind, held
-from pipeline.understand.words import IMPERATIVES
 
+_TAKEN = frozenset("roll rolling lift lifting rock rocking shake shaking swing swinging".split())
+"""What is done with a limb to see how it hangs."""
 _LEADS = frozenset("on in the and so now then to over for his her this that but back okay ok here well next".split())
 CONNECTORS = frozenset("and or nor any no & also the his her s plus as well both for".split())
 POWER_WORDS = frozenset({"power", "strength", "weakness"})
@@ -656,14 +657,15 @@ class Weigher:
         limbs = (item for item in post if item.kind is ItemKind.REGION or item.start in self._regions)
         cost += sum(self._names_again(item, said, subjects) for item in limbs)
         cost += 0.8 * sum(item.end in self._headings for item in regions)  # "increased. Upper limb power."
-        cost += 3.0 * sum(self._is_moved(item) for item in regions)
+        placed = led is not None or any(item.is_place and item.start not in self._regions for item in post)
+        cost += 3.0 * (placed and any(map(self._is_moved, regions)))
         cost += sum(item.end in self._same_starts for item in regions)  # "no tremor either | legs likewise"
         return cost + elsewhere
 
     def _is_moved(self, limb: Item) -> bool:
         """ "Wasting above the knee, roll the legs": what the examiner takes, and not where something was found."""
         verb, *after = [token.text for token in self.tokens[max(0, limb.start - 2) : limb.start]] or [""]
-        return after == ["the"] and verb in IMPERATIVES
+        return after == ["the"] and verb in _TAKEN
 
     def _cuts_a_list(self, first: int) -> bool:
         """ "No wasting | or fasciculation in the right leg": what is denied together stays together."""

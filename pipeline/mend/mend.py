@@ -76,6 +76,7 @@ class Mender:
             for heard, term in (learned or {}).items()
             if tuple(term.split()) in index.terms
         }
+        self._idiom_starts = frozenset(words[0] for words in index.no_terms if len(words) > 1)
         self._said_rarely = frozenset(word for word in index.left_alone if frequency(word) < _OF_THE_TRADE)
         self._nearest_terms = Nearest(index)
         self._slots = Slots(index)
@@ -429,12 +430,7 @@ class Mender:
         barred = [  # no mend takes in a number or a side
             taken[at] or (context.graded[at] and at not in context.counted) or at in sided for at in range(size)
         ]
-        idioms = {  # "out of time | gait is normal": by where they end
-            at + length: at
-            for length in (2, 3)
-            for at in range(size - length + 1)
-            if tuple(words[at : at + length]) in self._index.no_terms
-        }
+        heard = self._heard_together(words)
         spans: list[tuple[int, int, float, bool]] = []
         for start in range(size):
             if barred[start] or not where[start]:
@@ -447,7 +443,7 @@ class Mender:
                 continue  # "stop me straightening it"
             for end in range(start + 1, min(start + MAX_SPAN, size) + 1):
                 last = end - 1
-                if idioms.get(end, -1) >= start:
+                if heard.get(end, -1) >= start:
                     break
                 if end - start > 1 and words[last] in _VERBS and words[end : end + 1] in _TO_DO_WITH:
                     continue  # "knee straighten it" is an instruction heard right
@@ -520,6 +516,18 @@ class Mender:
         # "Extents or alice" is more than "extents or".
         wider = [range(match.start, match.end + 1) for match in found]
         return found + [mend for mend in less_likely if not any(mend.start in at and mend.end in at for at in wider)]
+
+    def _heard_together(self, words: list[str]) -> dict[int, int]:
+        """ "Out of time | gait is normal", "the flexors in the leg": by their ends, words that no mend takes in."""
+        found = {
+            at + length: at
+            for at, word in enumerate(words)
+            if word in self._idiom_starts
+            for length in (2, 3)
+            if tuple(words[at : at + length]) in self._index.no_terms
+        }
+        limbs = (at for at, word in enumerate(words) if word in _OF_LIMBS)
+        return found | {at + 1: at - 2 for at in limbs if words[max(0, at - 2) : at] == ["in", "the"]}
 
     def _finding_instead(self, tokens: list[Token], words: list[str], mend: Match, barred: list[bool]) -> Match | None:
         """ "All tered": two words that sound more like one finding than like a name."""

@@ -78,8 +78,6 @@ class Orders:
         felt = {item.start for item in found if "sensation" in item.values}
         cuts |= {item.start for item in found if item.is_level and item.end in felt}  # "on the pin | T8 normal"
         tests = [item for item in found if item.kind is ItemKind.SUBJECT]
-        moved = [item for item in names if item.ids[0] in self._moving]
-        cuts |= {at for item in moved for at in self._past_name(item, words, sides)}  # "heel shin right | heel down"
         denials = {item.end for item in found if item.kind is ItemKind.NEGATION}
         denied = {item.end for item in tests if item.start in denials}
         cuts |= {at for at in denied if sides.keys().isdisjoint(range(at, at + 3))}  # "no wasting | knee up"
@@ -87,6 +85,8 @@ class Orders:
         cuts |= {
             item.end for item in found if item.kind is ItemKind.VALUE and item.start in toned
         }  # "normal | knee up"
+        moved = (item for item in names if item.ids[0] in self._moving)
+        in_results = cuts | {at for item in moved for at in self._past_name(item, words, sides)}
         regions = self._regions(found)
         perianal = self._perianal(found)
         stated = {item.start for item in found if item.kind is ItemKind.VALUE and not (item.reaction or item.weak)}
@@ -100,7 +100,7 @@ class Orders:
             elif clause.kind is Kind.RESULT:
                 pieces = [
                     (start, end)
-                    for start, end in _cut(clause.start, clause.end, cuts)
+                    for start, end in _cut(clause.start, clause.end, in_results)
                     if _may_command(words, (self._past_grade(start, end, sides, results), end), named)
                 ]
             if not pieces or clause.kind is Kind.RESULT:

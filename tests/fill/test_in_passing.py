@@ -89,6 +89,7 @@ right leg no wasting, left leg there is some wasting in the calf, roll the legs,
  right wasting@leg absent; left wasting@leg present; both tone@leg normal
 left heel shin not done, we were running out of time, gate is normal => left heel_shin !not_done; midline gait normal
 finger nose impaired on the left now the right hand, lovely => left finger_nose impaired; right finger_nose normal ~
+which muscles are weak, the flexors in the leg. reflexes on the left triceps two plus => left triceps_jerk 2+
 """)
 
 CORRECTED = table("""
