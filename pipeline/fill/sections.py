@@ -8,7 +8,7 @@ from pipeline.fill.drafts import ROOT
 from pipeline.fill.turns import turns_from
 from pipeline.fill.values import GROUPS, Values
 from pipeline.mend.tokens import COMMA, Token, in_one_sentence
-from pipeline.mend.words import frequency
+from pipeline.mend.words import BE, frequency
 from pipeline.understand.items import Item, ItemKind, held
 
 LIMBS = frozenset({"arm", "leg"})
@@ -77,6 +77,9 @@ class Sections:
                             continue
                         item.kind, item.ids = ItemKind.PLACE, item.sites
                 else:
+                    if self._is_graded_plantar(items, index, tokens):
+                        item.ids = ("ankle_plantarflexion",)
+                        item.flags += ("manoeuvre_unsaid",)
                     here = {section}
                     if any(map(names_limb, items[index + 1 : index + 4])):
                         here -= {"perianal"}
@@ -101,6 +104,15 @@ class Sections:
                         modality, perianal = None, False
             out.append(item)
         return out
+
+    def _is_graded_plantar(self, items: list[Item], index: int, tokens: list[Token]) -> bool:
+        """ "Plantar reflection four": of the names that begin so, only the movement has a grade of strength."""
+        item, after = items[index], items[index + 1 : index + 2]
+        if item.ids != ("plantar_response",) or item.plural or not after or after[0].start > item.end + 1:
+            return False
+        if tokens[item.end].text in BE:
+            return False  # "the plantar is four minus"
+        return after[0].grade is not None and self._values.read("ankle_plantarflexion", after[0])[0] is not None
 
     def _found_so(self, items: list[Item], index: int) -> set[str]:
         """ "Biceps and triceps are brisk": what a muscle can mean by the finding after it, strength or reflex."""

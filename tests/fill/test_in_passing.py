@@ -90,6 +90,8 @@ right leg no wasting, left leg there is some wasting in the calf, roll the legs,
 left heel shin not done, we were running out of time, gate is normal => left heel_shin !not_done; midline gait normal
 finger nose impaired on the left now the right hand, lovely => left finger_nose impaired; right finger_nose normal ~
 which muscles are weak, the flexors in the leg. reflexes on the left triceps two plus => left triceps_jerk 2+
+right ankle dorsiflexion five plantar reflection three => right ankle_dorsiflexion 5; right ankle_plantarflexion 3
+plantar four times down going on the left => left plantar_response flexor
 """)
 
 CORRECTED = table("""
@@ -332,3 +334,8 @@ def test_strength_and_jerk_of_one_muscle_are_two_results() -> None:
     assert found["elbow_flexion", "right"].value == "5"
     assert found["biceps_jerk", "right"].value == "2+"
     assert found["biceps_jerk", "right"].confirm
+
+
+def test_a_plantar_with_a_grade_is_the_movement_and_shown() -> None:
+    (row,) = rows("left plantar reflection four")
+    assert (row.manoeuvre, row.confirm) == ("ankle_plantarflexion", True)
