@@ -91,7 +91,7 @@ class Reading(Scope):
             if turned is not None:
                 return self._infer(frame, turned)
             unread = Unread(self._tokens, self._ended)
-            if self._last and self._last[-1].inferred and (start := unread.order_before(frame)) is not None:
+            if self._command is not None and (start := unread.order_before(frame)) is not None:
                 self._loose.append(Loose(start, frame.end, "the movement that was asked for was not understood"))
                 self._ended = frame.end
             return None

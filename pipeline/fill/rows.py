@@ -151,6 +151,12 @@ class _Work(Reading):
             return
         self._frame_no += 1
         state = self._state
+        if self._turned and len(frame.of(ItemKind.SIDE)) < 2:
+            others = {(draft.manoeuvre, OPPOSITE.get(draft.side, ""), draft.site) for draft in drafts}
+            state.doubtful = others.isdisjoint(self._drafts)  # "left leg. knee up, four. right. kick out, five"
+            for draft in drafts:
+                draft.flags |= {"side_uncertain"} if state.doubtful else set()
+        self._turned = False
         self._share_roots(frame, drafts)
         rival_sides = self._rival(frame, drafts)
         named = any(item.kind is ItemKind.SUBJECT for item in frame.subjects)

@@ -43,13 +43,22 @@ def lost_rows(
 
 
 def said_at(rows: Sequence[Row], sentences: Sequence[Sentence], engine: Engine) -> list[tuple[Row, list[Span]]]:
-    """When each row was said, in seconds: where the engine finds it in the sentences as written, and for a row that it
-    does not find there, every sentence that names its manoeuvre or one of its muscles.
+    """When each row was said, in seconds: where the engine finds it in the sentences as written; for a row that it does
+    not find there, every sentence that names its manoeuvre or one of its muscles; and where none does, the time between
+    the rows before and after it, which a case lists as they were said.
     """
     utterances = [_utterance(one) for one in sentences]
     read = engine.structure(Heard(utterances=utterances, duration=sentences[-1].end))
     pairs, _ = paired([row.model_dump(mode="json") for row in read.rows], rows)
-    return [(want, _named(want, sentences, engine.lexicon) if got is None else _times(got)) for got, want in pairs]
+    said = [(want, _named(want, sentences, engine.lexicon) if got is None else _times(got)) for got, want in pairs]
+    times = {id(row): spans for row, spans in said}
+    in_order = [times[id(row)] for row in rows]
+    for at, row in enumerate(rows):
+        if not times[id(row)]:
+            before = [spans[-1][1] for spans in in_order[:at] if spans]
+            after = [spans[0][0] for spans in in_order[at + 1 :] if spans]
+            times[id(row)] = [(before[-1] if before else 0.0, after[0] if after else sentences[-1].end)]
+    return [(row, times[id(row)]) for row, _ in said]
 
 
 def _utterance(sentence: Sentence) -> Utterance:

@@ -91,3 +91,18 @@ def test_the_side(talk: str, wanted: set[str]) -> None:
 def test_a_side_that_was_never_said_is_put_to_a_person(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
     assert all(row.confirm and row.side is not Side.MIDLINE for row in rows(talk))
+
+
+@pytest.mark.parametrize(
+    ("talk", "asked"),
+    [
+        ("left leg. knee up, good. right. kick out, four. foot up, three", {"knee_extension", "ankle_dorsiflexion"}),
+        ("left arm. deltoid four. biceps four. right. triceps five", {"elbow_extension"}),
+        ("left leg. hip flexion four. knee extension three. right. hip flexion five. knee extension five", set()),
+        ("left leg. hip flexion four. right leg. knee extension five", set()),
+        ("left knee jerk one plus. right. two plus", set()),
+    ],
+)
+def test_right_alone_may_mean_well_then(talk: str, asked: set[str]) -> None:
+    """Where the left is still under examination and the next test is new, the side is put to a person."""
+    assert {row.manoeuvre for row in rows(talk) if "side_uncertain" in row.flags and row.confirm} == asked
