@@ -996,13 +996,20 @@ def _needed(span: tuple[str, ...], heat: float) -> float:
         need = max(need, 0.76)
     if span[-1] == "is":
         need += 0.04
-    if span[0] in _VERBS and len(span) == 2:
+    if len(span) > 1 and _is_done(span[0]) and span[1] in _OBJECTS | _DIRECTIONS:
+        need += 0.25  # "pressing down", "lifting the knee" tell of an instruction
+    elif span[0] in _VERBS and len(span) == 2:
         need += 0.15  # "straighten it" is an instruction heard right
     elif any(word in NUMBER_WORDS or word in _VERBS or word.removesuffix("ing") in _VERBS for word in span):
         need += 0.06
     if sum(word in FUNCTION for word in span) > len(span) / 2:
         need += 0.12
     return need
+
+
+def _is_done(word: str) -> bool:
+    """ "Pressing", "raising"."""
+    return word.endswith("ing") and not _VERBS.isdisjoint((word[:-3], f"{word[:-3]}e"))
 
 
 def _short_term(said: Phones) -> float:

@@ -31,6 +31,7 @@ def _meant(found: list[Item]) -> dict[int, str]:
     return {at: word for match in same for at, word in enumerate(match.term.words, match.start)}
 
 
+_COPULAS = (["is"], ["was"])
 _OF_ITSELF = frozenset("takes lies sits rests hangs stays holds drops turns rolls falls flops".split())
 """What a limb does unasked: "the left foot takes up an odd posture"."""
 
@@ -177,7 +178,8 @@ class Orders:
         return out + self._named_commands(clauses, found, out) + self._named_alone(found, out)
 
     def is_short(self, words: list[str], end: int) -> bool:
-        """ "Wrists back, three", "turning it in, four": two or three words that end at a token ask for a movement."""
+        """ "Wrists back, three", "turning it in is four": two or three words that end at a token ask for a movement."""
+        end -= words[end - 1 : end] in _COPULAS
         if words[end - 1] not in WHERETO and words[end - 1] != "it":
             return False
         said = (_as_order(words[max(0, end - size) : end]) for size in (2, 3))
@@ -423,6 +425,8 @@ def _may_command(words: list[str], piece: tuple[int, int], named: set[int]) -> b
         return False  # "I'm lifting under the knee": what the examiner does
     if _commanding(_as_order(said)):
         return True
+    if said[-1:] in _COPULAS and said[-2:-1] and said[-2] in WHERETO:
+        said = said[:-1]  # "big toe up is four"
     if len(said) > 16 or any(word in ("is", "are", "was", "were", "'s", "went", "goes", "no") for word in said):
         return False
     return not any(at in named for at in range(*piece))

@@ -11,6 +11,14 @@ from tests.understand.talks import rows, table, told
 
 ORDERS = table("""
 left leg. elevate the foot. three. depress the foot. five => left ankle_dorsiflexion 3; left ankle_plantarflexion 5
+left leg. ankle up four. pressing down is four plus => left ankle_dorsiflexion 4; left ankle_plantarflexion 4+
+left leg. lifting the knee is five, pulling the heel in is four, kicking out is three => left hip_flexion 5;
+ left knee_flexion 4; left knee_extension 3
+left leg. knee up is four. kick out is five. foot down is three => left hip_flexion 4; left knee_extension 5;
+ left ankle_plantarflexion 3
+right arm. biceps four plus. wrist up is five, thumb up is three => right elbow_flexion 4+;
+ right wrist_extension 5; right thumb_abduction 3
+knee straightening on the right is four minus and bending is five => right knee_extension 4-; right knee_flexion 5
 right leg. press down, strong. heel in, strong => right ankle_plantarflexion normal; right knee_flexion normal
 left leg. thigh up. full power. now press it down. full power => left hip_flexion normal; left hip_extension normal
 right leg. foot up. four. down. two => right ankle_dorsiflexion 4; right ankle_plantarflexion 2
