@@ -14,6 +14,8 @@ left leg. elevate the foot. three. depress the foot. five => left ankle_dorsifle
 left leg. ankle up four. pressing down is four plus => left ankle_dorsiflexion 4; left ankle_plantarflexion 4+
 left leg. lifting the knee is five, pulling the heel in is four, kicking out is three => left hip_flexion 5;
  left knee_flexion 4; left knee_extension 3
+right arm. bend the elbow, four. push it straight, three => right elbow_flexion 4; right elbow_extension 3
+right leg. bend the knee, four. push it straight, five => right knee_flexion 4; right knee_extension 5
 left leg. knee up is four. kick out is five. foot down is three => left hip_flexion 4; left knee_extension 5;
  left ankle_plantarflexion 3
 right arm. biceps four plus. wrist up is five, thumb up is three => right elbow_flexion 4+;
