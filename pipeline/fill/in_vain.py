@@ -37,6 +37,11 @@ class InVain:
             led = self._side is not None and self._is_of(self._side, item)
             self._named.append((item, side if led or item.kind is ItemKind.COMMAND else None))
 
+    def note_for(self, named: Item, side: str) -> None:
+        """ "Left leg wasting, right leg none": the side that a test was named with, whichever has the result."""
+        if self._counts(named):
+            self._named.append((named, side))
+
     def _is_of(self, side: Item, named: Item) -> bool:
         first, second = (side, named) if side.start < named.start else (named, side)
         near = 0 <= second.start - first.end <= _BETWEEN

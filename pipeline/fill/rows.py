@@ -95,6 +95,9 @@ class _Work(Reading):
         for item in part.items:
             if item not in part.subjects or not (drafts or len(self._loose) > kept):
                 self._in_vain.note(item, under.get(item.start, self._state.side))
+        for side, named in itertools.pairwise(part.pre):
+            if side.kind is ItemKind.SIDE and side.end == named.start and drafts and named in part.subjects:
+                self._in_vain.note_for(named, side.ids[0])
         for item in part.post:
             if item.kind is ItemKind.SIDE and self._is_of_all(item):
                 self._side_for_all(item, math.inf)

@@ -28,6 +28,8 @@ from tests.understand.talks import analysis
             ["hip extension on the left I stopped"],
         ),
         ("is there any wasting? now, not in either leg. tone normal in both legs", ["wasting?"]),
+        ("left leg wasting. right leg none. tone normal in both legs", ["wasting."]),
+        ("left knee jerk right two plus. plantars flexor on both sides", ["knee jerk right two plus."]),
         (  # once for each limb, whatever came to nothing on the other one
             "right leg. knee up, five. kick out, there. left leg. knee up, good. kick out, there",
             ["kick out, there.", "kick out, there"],
