@@ -400,6 +400,8 @@ class Weigher:
                 found[id(following)] = order
                 if item.kind is ItemKind.VALUE and self._text_between(item, following) == ["from"]:
                     found[id(following)] = "before"  # "C8 normal, and on the right intact from C5 to T1"
+            if item.is_level and following.is_level and following.start == item.end:
+                order = found[id(following)] = "after"  # "reduced T10 to L2 | L3 to S1 altered"
             if item.is_place and following.kind is ItemKind.PLACE and following.ids and following.linked:
                 between = [self.tokens[at].text for at in range(item.end, following.start)]
                 if not {"and", "or"}.intersection(between):  # "normal at the ankles at the great toes reduced"
@@ -990,8 +992,10 @@ class Weigher:
         return self.tokens[said.start - 2].text not in _STATING and self._named_right_after(said) is not None
 
     def _is_told_of_it(self, said: Item) -> bool:
-        """ "It's normal", "it is normal": of what was spoken of before."""
+        """ "It's normal", "it is normal", "he's antalgic": of what was spoken of before."""
         led = [token.text for token in self.tokens[max(0, said.start - 2) : said.start]]
+        if led[-1:] in (["he's"], ["she's"]):
+            return "gait" in said.values and "mrc" not in said.values  # but "he's weak, hip flexion on the left"
         return led[-1:] in (["it's"], ["that's"]) or led in (["it", "is"], ["that", "is"])
 
     def _named_right_after(self, said: Item) -> Item | None:

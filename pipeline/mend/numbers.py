@@ -362,13 +362,19 @@ def _is_told_by_itself(tokens: list[Token], end: int) -> bool:
     return [token.text for token in tokens[end : end + 1]] == ["is"]
 
 
+def _spans_on(tokens: list[Token], end: int, last: str, roots: list[str]) -> bool:
+    """ "Reduced T10 to L2 | L3 to S1 altered": of one result it would have been one span."""
+    below = len(roots) == 1 and roots[0][0] == last[0] and _ORDER.index(roots[0]) == _ORDER.index(last) + 1
+    return below and [token.text for token in tokens[end : end + 1]] == ["to"]
+
+
 def roots_at(tokens: list[Token], at: int) -> Roots | None:
     """Roots that begin at token `at`: "L5", "L two three", "L5 S1", "L2 to S1", "L4 and 5", or None."""
     first = _head(tokens, at)
     if first is None:
         return None
     roots, end = list(first[0]), at + first[1]
-    last_may_be_grade = False
+    last_may_be_grade = spanned = False
     size = len(tokens)
     while end < size and tokens[end].boundary < 1.2:
         step = end
@@ -396,8 +402,11 @@ def roots_at(tokens: list[Token], at: int) -> Roots | None:
             if after and _ORDER.index(after[0][0]) > _ORDER.index(roots[-1]):
                 roots += [*roots_between(roots[-1], after[0][0])[1:], *after[0][1:]]
                 end = mark + 1 + after[1]
+                spanned = True
                 continue
         nxt = _head(tokens, step)
+        if nxt and spanned and step == end and _spans_on(tokens, end + nxt[1], roots[-1], nxt[0]):
+            break
         if nxt and not (step == end and len(roots) > 1 and _is_told_by_itself(tokens, end + nxt[1])):
             roots += [root for root in nxt[0] if root not in roots]
             end = step + nxt[1]

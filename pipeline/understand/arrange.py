@@ -53,7 +53,7 @@ def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[I
     """The items, with what they say together resolved; `words` are the texts of `tokens`."""
     found = _each_side(_put_right_at_last(items, words, tokens), words)
     found = _last_root_apart(_but_not_there(found, words, tokens), words, tokens)
-    found = _both_sides(_two_limbs(found, words, tokens), words, tokens)
+    found = _on_to_the_other(_both_sides(_two_limbs(found, words, tokens), words, tokens))
     found = _neither_of_the_last(of_the_last(found, words, tokens), words, tokens)
     found = _both_limbs(_both_of_two(found, words), words, tokens)
     found = _namely(found, words, tokens)
@@ -63,6 +63,26 @@ def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[I
     found = _reported_once(_stated_once(found, tokens), words)
     found = _said_at(found, words)
     return _resolve_same(_swapped(found, words), words)
+
+
+def _on_to_the_other(items: list[Item]) -> list[Item]:
+    """ "Grip four on the left and five on the right and | left deltoid four": the left had a grade of its own."""
+    kept: list[Item] = []
+    for item, following in itertools.zip_longest(items, items[1:]):
+        told = [ItemKind.VALUE, ItemKind.SIDE, ItemKind.VALUE]
+        if (
+            item.unit is not None
+            and item.kind is ItemKind.SIDE
+            and [other.kind for other in kept[-3:]] == told
+            and kept[-2].ids == (item.unit.split()[-1],)
+            and following is not None
+            and following.kind is ItemKind.SUBJECT
+        ):
+            first, last = item.unit.split()
+            kept.append(replace(item, end=item.start + 1, ids=(first,), unit=None))
+            item = replace(item, start=item.end - 1, ids=(last,), unit=None, linked=False)
+        kept.append(item)
+    return kept
 
 
 def without_stories(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:

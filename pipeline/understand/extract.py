@@ -192,7 +192,10 @@ class Extractor:
         item_ends = {item.end for item in found if item.kind is not ItemKind.NEGATION} | {r.end for r in cover.roots}
         subject_ends = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         names = {item.start for item in found if item.kind is ItemKind.SUBJECT and not item.section_only}
+        root_ends = {root.end for root in cover.roots}
         for root in cover.roots:
+            if root.start in root_ends:  # "reduced T10 to L2 | L3 to S1 altered"
+                tokens[root.start].boundary = max(tokens[root.start].boundary, COMMA)
             if kind_at[root.start] in (Kind.RESULT, Kind.INSTRUCTION) or (
                 kind_at[root.start] is Kind.TEACHING and self._remark(words, root.start)
             ):
@@ -530,7 +533,7 @@ class Extractor:
                 or _is_turned_to(match, words)
             ):
                 heading.append(meaning.kind)
-            elif match.term.text == "sorry" and words[match.end : match.end + 1] in _APOLOGIES:
+            elif match.term.text == "sorry" and _is_apology(words, match.end):
                 continue
             elif match.term.text == "make that" and words[match.start - 1 : match.start] in (["i"], ["i'd"], ["we"]):
                 continue  # "I make that four" is a result, "make that four" a correction
@@ -803,6 +806,17 @@ def _is_at_a_place(finding: Item, words: list[str], tokens: list[Token], places:
 
 _TO_A_PLACE = frozenset("at over from in the left right both".split())
 _IN = frozenset("in on at of for with over".split())
+
+
+def _is_apology(words: list[str], at: int) -> bool:
+    """ "Sorry about that", "positive on the right, sorry, sorry, and negative on the left": nothing is taken back."""
+    if words[at : at + 1] in _APOLOGIES:
+        return True
+    while words[at : at + 1] == ["sorry"]:
+        at += 1
+    return words[at : at + 1] == ["and"]
+
+
 _SINGULAR = ("is", "us", "ceps")
 """Endings of one muscle ("brachioradialis", "biceps")."""
 _BEFORE_ORDERS = frozenset(

@@ -227,7 +227,8 @@ class Presence:
                 out.append(Item(ItemKind.VALUE, at, at, values=absent))
             elif negative:
                 out.append(Item(ItemKind.NEGATION, at, at + 1))
-                if word == "neither" and self._is_of_each_side(at + 1, found, words):
+                has = words[at - 1] == "has"  # "the left leg has neither, knee jerk two plus"
+                if word == "neither" and not has and self._is_of_each_side(at + 1, found, words):
                     out.append(Item(ItemKind.SIDE, at, at + 1, ("both",)))
         return out
 

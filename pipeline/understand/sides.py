@@ -36,6 +36,7 @@ _PAIRED_PARTS = (["toes"], ["jerks"], ["reflexes"])
 _GOES = ("fall", "fell", "veer", "lean", "lurch", "sway", "deviat", "drift", "stagger", "tilt", "list", "turn", "look")
 _STATED = frozenset("absent present reduced increased brisk zero one two three four five".split())
 """What a side has in "the knee jerk is left absent, right two plus"."""
+_LIMB = frozenset("arm leg side".split())
 _BELOW = (["shin"], ["knee"], ["leg"])
 _FAR_ALONG = 10
 """Most tokens from the side of a heel to that of the shin it runs along."""
@@ -86,6 +87,8 @@ def is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:
         and "left" in words[max(0, at - SIDE_REACH) : at]
     ):
         return True  # "two left, three plus right, that's C8"
+    if before == "all" and words[at - 2 : at - 1] == ["be"] and after not in _LIMB:
+        return False  # "two beats would be all right, power five in both legs"
     if before in _RIGHT_TALK_BEFORE and after != "leg" and tokens[at].boundary < 0.6:
         return False
     if after in ("down", "up") and (

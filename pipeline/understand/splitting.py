@@ -78,6 +78,7 @@ _GOVERNORS = frozenset(
         find get look test call worry own 'd would could might may to and or into means mean giving gives
         give causes cause have has had having by where whose your my on in at when as including versus from""".split()
 )
+_THEY_WOULD = frozenset("you'd we'd they'd".split())
 _TURNS = frozenset(
     """in remember if unless suppose imagine i'd he'd she'd you'd we'd they'd people patients most some
         anyone plan mri we'll i'll you'll i we you let don't never""".split()
@@ -594,7 +595,7 @@ class Splitter(Telling):
             first += 1
         if first >= end:
             return False
-        if self._heading[first] and self._tokens[first].boundary >= 0.6:
+        if self._heading[first] and (self._tokens[first].boundary >= 0.6 or self._is_throughout(first + 1)):
             return True
         if self._words[at] == "there" and self._words[at + 1 : at + 2] in (["is"], ["are"], ["was"]):
             return any(self._subject[at + 2 : at + 4])
@@ -659,6 +660,12 @@ class Splitter(Telling):
             and (self._words[after] in ("is", "are", "'s") or self._value[after])
             and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end)))
         )
+
+    def _is_throughout(self, at: int) -> bool:
+        """ "You'd call it spastic | power is full throughout": of the heading a result of this patient is told."""
+        value = at + 1
+        told = self._words[at:value] == ["is"] and any(self._value[value : value + 1])
+        return told and self._words[self._value_end[value] : self._value_end[value] + 1] == ["throughout"]
 
     def _is_said_by_people(self, at: int) -> bool:
         """ "People say | the reflexes are lost", "they'll tell you | the toe was up"."""
@@ -924,4 +931,6 @@ class Splitter(Telling):
         after = at + 1 + 2 * (self._words[at + 1 : at + 3] == ["have", "to"])
         if self._words[after + 1 : after + 2] in (["everything"], ["me"], ["you"]):
             return False  # "or you'll call everything weak", "it would make me think of the cerebellum"
+        if self._words[at] in _THEY_WOULD and "if" in self._words[max(0, at - SOON) : at]:
+            return False  # "if it were faster you'd call it spasticity"
         return not _TOLD.isdisjoint(self._words[after : after + 2])

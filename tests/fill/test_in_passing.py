@@ -9,6 +9,29 @@ import pytest
 
 from tests.understand.talks import rows, table, told
 
+ONE_AFTER_THE_OTHER = table("""
+left pinprick reduced L2 to L4 L5 to S1 normal => left pinprick@L2 reduced;
+ left pinprick@L3 reduced; left pinprick@L4 reduced; left pinprick@L5 normal; left pinprick@S1 normal
+left light touch normal C5 to C7 T1 => left light_touch@C5 normal; left light_touch@C6 normal;
+ left light_touch@C7 normal; left light_touch@T1 normal
+grip four on the left and five on the right and left deltoid four => left grip 4; right grip 5;
+ left shoulder_abduction 4
+knee jerk one plus on the right and two plus on the left and right ankle jerk absent => right knee_jerk 1+;
+ left knee_jerk 2+; right ankle_jerk 0
+knee jerk two plus on the right and left ankle jerk two plus => both knee_jerk 2+; both ankle_jerk 2+
+if it were faster you'd call it spasticity power is full throughout in both legs => both leg_core normal
+if the power is full throughout you can stop => -
+right knee extension you'd call that four plus => right knee_extension 4+
+three beats would be all right power five throughout in the left arm => left arm_core 5
+hoffmann present on the left sorry and absent on the right => left hoffmann_sign present; right hoffmann_sign absent
+left grip four sorry five => left grip 5
+gait impaired she's ataxic heel walking left impaired => midline gait impaired; left heel_walk impaired
+he's weak left hip flexion => left hip_flexion reduced grade_unsaid
+no wasting or tremor in the left arm the right arm has neither biceps jerk two plus on both sides =>
+ left wasting@arm absent; left involuntary_movement@arm absent; right wasting@arm absent;
+ right involuntary_movement@arm absent; both biceps_jerk 2+
+""")
+
 HEADINGS = table("""
 right tone normal in the leg. patellar brisk on the right two plus on the left achilles absent on both sides =>
  right tone@leg normal; right knee_jerk brisk; left knee_jerk 2+; right ankle_jerk 0; left ankle_jerk 0
@@ -284,7 +307,8 @@ DOUBTFUL = [
 
 @pytest.mark.parametrize(
     ("talk", "wanted"),
-    HEADINGS
+    ONE_AFTER_THE_OTHER
+    + HEADINGS
     + REMARKS
     + CORRECTED
     + LEFT_OUT
