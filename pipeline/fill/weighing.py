@@ -1110,7 +1110,9 @@ class Weigher:
         return not understood and self._between(at, item.start) < 0.5
 
     def _opens_statement(self, side: Item) -> bool:
-        """ "The right leg has full strength", "left leg, power five": a limb that something is said of."""
+        """ "The right leg has full strength", "left leg, power five", "left hand, cock your wrist back": a limb that
+        something is said of, or asked.
+        """
         if side.end >= len(self.tokens):
             return False
         if self.tokens[side.end].text in _SAID_OF:
@@ -1118,7 +1120,7 @@ class Weigher:
         if self.tokens[side.end].text in ("now", "next") and not side.linked:
             return self._subject_at.get(side.end + 1) is not None  # "great toe five, the right now, hip flexion four"
         following = self.items[self._place_of[id(side)] + 1 :][:1]
-        named = (ItemKind.SUBJECT, ItemKind.HEADING)
+        named = (ItemKind.SUBJECT, ItemKind.HEADING, ItemKind.COMMAND)
         return bool(side.sites) and any(item.start == side.end and item.kind in named for item in following)
 
     def _turns_to(self, side: Item) -> bool:

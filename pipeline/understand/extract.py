@@ -74,6 +74,8 @@ _BEING = (["hang"], ["go"], ["stay"], ["keep"], ["hanging"], ["staying"])
 _KEEP_IT = (["keep", "it"], ["keep", "them"], ["leave", "it"], ["make", "it"], ["let", "it"])
 """What leads to how the limb is to be: "hang loose", "keep it floppy"."""
 _WHOLLY = frozenset("all nice completely totally really properly and".split())
+_SECTION_NEXT = (["tone"], ["power"], ["strength"], ["reflexes"])
+"""What begins behind "no fasciculation in either"."""
 _LIMBS_NEXT = (["legs"], ["arms"])
 _STRUCTURE = {
     "repair": ItemKind.REPAIR,
@@ -498,6 +500,7 @@ class Extractor:
                 ended = match.end >= len(tokens) or tokens[match.end].boundary >= SENTENCE_END
                 ended = ended and words[match.start - 1] in _IN  # "no wasting in either"; but "none in it either"
                 after = words[match.end : match.end + 1]
+                ended = ended or (after in _SECTION_NEXT and words[match.start - 1] in _IN)
                 ended = ended or after in _LIMBS_NEXT  # "no wasting either, legs likewise"
                 if match.term.text == "either" and not (ended or is_joint(after)):
                     continue  # "either way"

@@ -752,6 +752,8 @@ class Splitter(Telling):
         """ "Checking those legs after yesterday | left leg first": the limb examined now, after what had been."""
         led = at - (self._words[at - 1] in LEAD_INS)
         after = self._past_sides(at, end, ())
+        if at < after < end and self._words[after - 1] in ("leg", "arm") and self._words[after] in IMPERATIVES:
+            return self._words[at - 1] not in _GOVERNORS  # "imagine it's the exam | left leg, lift it up"
         if after == at or not any(stop == led for _, stop in self._cues.get("history", ())):
             return False
         return after < end and self._words[after] in _IN_TURN

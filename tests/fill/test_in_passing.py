@@ -25,6 +25,11 @@ right knee extension you'd call that four plus => right knee_extension 4+
 three beats would be all right power five throughout in the left arm => left arm_core 5
 hoffmann present on the left sorry and absent on the right => left hoffmann_sign present; right hoffmann_sign absent
 left grip four sorry five => left grip 5
+no wasting in the left leg no fasciculation in either tone reduced in both legs => left wasting@leg absent;
+ both fasciculation@leg absent; both tone@leg reduced
+imagine the bell has rung left leg kick out against me good => left knee_extension normal ~
+right wrist flexion five left arm push your wrist up good => right wrist_flexion 5; left wrist_extension normal ~
+elbow flexion five left arm => left elbow_flexion 5
 gait impaired she's ataxic heel walking left impaired => midline gait impaired; left heel_walk impaired
 he's weak left hip flexion => left hip_flexion reduced grade_unsaid
 no wasting or tremor in the left arm the right arm has neither biceps jerk two plus on both sides =>
