@@ -676,10 +676,13 @@ class Reading(Scope):
                 if (self._is_in(d, sides[-1].sites) if limb else self._manoeuvres[d.manoeuvre].section == section)
             ]
         out: list[Draft] = []
+        stated = {draft.key for draft in source if not draft.inferred}
         for target in targets:
             for draft in source:
                 if draft.side == target or draft.side == "midline":
                     continue
+                if draft.inferred and draft.key in stated:
+                    continue  # "push your knee up, good, hip flexion three, and the left leg is the same"
                 roots = [place for item in frame.of(ItemKind.PLACE) for place in item.ids if ROOT.match(place)]
                 again = copy_of(draft, side=target, spans=[*draft.spans, (frame.start, frame.end)])
                 if self._manoeuvres[draft.manoeuvre].sites == "none":

@@ -46,6 +46,7 @@ _GENERALLY = tuple([word] for word in "never always would is isn't goes does doe
 _DETERMINERS = (["the"], ["his"], ["her"], ["that"])
 _COMPARED = frozenset("weak weaker worse poor normal abnormal".split())
 _WORDS_FOR = tuple([word, "for", what, "is"] for word in ("word", "term", "name") for what in ("that", "this", "it"))
+_WORD_IS = (["word", "is"], ["term", "is"])
 _LIMBS = tuple([word] for word in "one ones side leg arm hand foot limb of".split())
 _SAID_ANEW = (["so"], ["so", "that's"], ["that's"], ["so", "it's"])
 
@@ -421,10 +422,11 @@ def named_once(found: list[Item], words: list[str], tokens: list[Token]) -> list
 
 
 def without_words_for(found: list[Item], words: list[str]) -> list[Item]:
-    """ "The word for that is dysdiadochokinesis": a term is taught, which was not looked for."""
+    """ "The word for that is dysdiadochokinesis", "the long word is": a term is taught, which was not looked for."""
 
     def is_taught(item: Item) -> bool:
-        return item.kind is ItemKind.SUBJECT and words[max(0, item.start - 4) : item.start] in _WORDS_FOR
+        led = words[max(0, item.start - 4) : item.start]
+        return item.kind is ItemKind.SUBJECT and (led in _WORDS_FOR or led[-2:] in _WORD_IS)
 
     return [item for item in found if not is_taught(item)]
 

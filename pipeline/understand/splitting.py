@@ -36,8 +36,8 @@ _QUANTITIES = frozenset(
     """of these those such half most many some all the percent per cent a an one two three four five six seven eight
         nine ten twenty thirty forty fifty sixty seventy eighty ninety few several third quarter""".split()
 )
-_NO_ORDER = ("in", "eyes")
-"""What stands before "March" the month, and before "open" of the eyes."""
+_NO_ORDER = ("in", "eyes", "the")
+"""What stands before "March" the month, before "open" of the eyes, and before the hoist."""
 _CALLED = frozenset("it yes sharp now".split())
 """What stands before the first root of a list ("tell me when you feel it L4 is normal")."""
 _TOOLS = (["the", "pin"], ["the", "needle"], ["the", "wool"], ["the", "cotton"])

@@ -25,6 +25,11 @@ right knee extension you'd call that four plus => right knee_extension 4+
 three beats would be all right power five throughout in the left arm => left arm_core 5
 hoffmann present on the left sorry and absent on the right => left hoffmann_sign present; right hoffmann_sign absent
 left grip four sorry five => left grip 5
+left arm pull me in good elbow flexion four elbow extension five the right arm is the same =>
+ both elbow_flexion 4; both elbow_extension 5
+romberg deferred till the hoist has been fixed his wife is on the phone => midline romberg !deferred
+plantar flexor on the left the squeeze was weak on the right => left plantar_response flexor
+rapid alternating movements normal on both sides the long word is dysdiadochokinesis => both rapid_alternating normal
 no wasting in the left leg no fasciculation in either tone reduced in both legs => left wasting@leg absent;
  both fasciculation@leg absent; both tone@leg reduced
 imagine the bell has rung left leg kick out against me good => left knee_extension normal ~
