@@ -148,7 +148,7 @@ class _Work(Reading):
             return
         unread = Unread(self._tokens, self._ended)
         unknown = not frame.value.of_last and unread.around(frame)
-        if self._is_of_something_else(frame, drafts, unknown or unread.name_before(frame)):
+        if self._is_of_something_else(frame, drafts, unread, unknown):
             self._loose.append(Loose(self._said_from(frame), frame.end, _SAID_AGAIN))
             self._ended = frame.end
             return
@@ -231,7 +231,7 @@ class _Work(Reading):
         self._history.append((self._frame_no, drafts, before))
         self._trail.append((self._frame_no, state.side_mention, drafts))
 
-    def _is_of_something_else(self, frame: Frame, drafts: list[Draft], unread: bool) -> bool:
+    def _is_of_something_else(self, frame: Frame, drafts: list[Draft], unread: Unread, unknown: bool) -> bool:
         """ "Hip flexors five. Clutch five", "hip flexors five, five": a result that says again what is known of a test,
         behind a word that was not read, with "as well", or in one breath with it.
         """
@@ -241,7 +241,7 @@ class _Work(Reading):
         known = [self._drafts.get(draft.key) for draft in drafts]
         if any(old is None or old.value != draft.value for old, draft in zip(known, drafts, strict=True)):
             return False
-        if unread:
+        if unknown or unread.name_before(frame):
             return True
         if said.grade is None or frame.items != [said] or len(drafts) > 1 or not self._last:
             return False
