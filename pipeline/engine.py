@@ -79,7 +79,9 @@ def _no_collecting() -> Iterator[None]:
 
 
 def _unplaced(tokens: list[Token], words: list[Word], start: int, end: int, reason: str) -> Unplaced:
-    said = words[tokens[start].word : tokens[end - 1].word + 1]
+    first = min(start, len(tokens) - 1)  # what was left unsaid may stand behind the last word
+    last = min(max(first, end - 1), len(tokens) - 1)
+    said = words[tokens[first].word : tokens[last].word + 1]
     return Unplaced(
         start=said[0].start,
         end=max(word.end for word in said),
