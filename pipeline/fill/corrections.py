@@ -187,9 +187,9 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
     restated = any(item.kind in (ItemKind.VALUE, ItemKind.OMISSION) for item in upcoming[:3])
     if repair.kind is ItemKind.NEGATION and any(item.kind is ItemKind.SUBJECT for item in items[back + 1 : at]):
         return None
-    if kind is ItemKind.VALUE and _leads_on(items[max(0, back - 3) : at]):
-        return None
     if kind is ItemKind.VALUE:
+        if _leads_on(items[max(0, back - 3) : at]):
+            return None
         new.instead_of = items[back]
         between = [item for item in items[back + 1 : at] if item.kind is not ItemKind.REPAIR]
         where = items[follow + 1 : follow + 3]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from pipeline.fill.drafts import OPPOSITE, Draft, Loose
+from pipeline.fill.frame import SUBJECTS
 from pipeline.lexicon.model import Manoeuvre
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, Token, strongest_break
 from pipeline.understand.items import Item, ItemKind
@@ -48,9 +49,7 @@ class InVain:
         return near and strongest_break(self._tokens, first.end, second.start) < CLAUSE_MARK
 
     def _counts(self, item: Item) -> bool:
-        if item.kind not in (ItemKind.SUBJECT, ItemKind.COMMAND) or not item.announces:
-            return False
-        if item.section_only or item.values:
+        if item.kind not in SUBJECTS or not item.announces or item.section_only or item.values:
             return False
         if item.match is not None and item.match.mended and item.match.probability < _SURE:
             return False  # "she's woken up": perhaps another word, which only a result makes a name

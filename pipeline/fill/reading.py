@@ -39,6 +39,10 @@ _TO_PLACES = frozenset("at the on in over both".split())
 class Reading(Scope):
     """Reads frames into drafts of rows."""
 
+    @property
+    def _unread(self) -> Unread:
+        return Unread(self._tokens, self._ended)
+
     def _doubted(self, manoeuvre: str) -> Item | None:
         """The word that named a test, where it may have been another one: the doubt goes on with the test."""
         named = self._named.get(manoeuvre)
@@ -90,8 +94,7 @@ class Reading(Scope):
             turned = self._done_by_the_other(frame)
             if turned is not None:
                 return self._infer(frame, turned)
-            unread = Unread(self._tokens, self._ended)
-            if self._command is not None and (start := unread.order_before(frame)) is not None:
+            if self._command is not None and (start := self._unread.order_before(frame)) is not None:
                 self._loose.append(Loose(start, frame.end, "the movement that was asked for was not understood"))
                 self._ended = frame.end
             return None
@@ -128,7 +131,7 @@ class Reading(Scope):
             return None
         if not items and self._elaborates(frame, [one for one, _ in subjects]):
             return None
-        if not items and Unread(self._tokens, self._ended).noun_of(frame):
+        if not items and self._unread.noun_of(frame):
             self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for this result"))
             return None
         placed = self._manoeuvres[subjects[0][0]].sites in ("dermatome", "joint")

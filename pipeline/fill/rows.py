@@ -14,7 +14,6 @@ from pipeline.fill.in_vain import InVain
 from pipeline.fill.reading import BOTH, LIMB_REGIONS, Reading
 from pipeline.fill.scope import Known
 from pipeline.fill.sections import OF_REFLEXES, Sections
-from pipeline.fill.unread import Unread
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind
@@ -146,22 +145,21 @@ class _Work(Reading):
     def _commit(self, frame: Frame, drafts: list[Draft]) -> None:
         if not drafts or self._is_remark(frame):
             return
-        unread = Unread(self._tokens, self._ended)
-        unknown = not frame.value.of_last and unread.around(frame)
-        if self._is_of_something_else(frame, drafts, unread, unknown):
+        unknown = not frame.value.of_last and self._unread.around(frame)
+        if self._is_of_something_else(frame, drafts, unknown):
             self._loose.append(Loose(self._said_from(frame), frame.end, _SAID_AGAIN))
             self._ended = frame.end
             return
         self._frame_no += 1
         state = self._state
-        if self._turned and len(frame.of(ItemKind.SIDE)) < 2:
-            others = {(draft.manoeuvre, OPPOSITE.get(draft.side, ""), draft.site) for draft in drafts}
-            state.doubtful = others.isdisjoint(self._drafts)  # "left leg. knee up, four. right. kick out, five"
-            for draft in drafts:
-                draft.flags |= {"side_uncertain"} if state.doubtful else set()
-        self._turned = False
         self._share_roots(frame, drafts)
         rival_sides = self._rival(frame, drafts)
+        if self._turned and len(frame.of(ItemKind.SIDE)) < 2:
+            others = {(draft.manoeuvre, OPPOSITE.get(draft.side, ""), draft.site) for draft in drafts}
+            if others.isdisjoint(self._drafts):  # "left leg. knee up, four. right. kick out, five"
+                state.doubtful = True
+                rival_sides.add("side_uncertain")
+        self._turned = False
         named = any(item.kind is ItemKind.SUBJECT for item in frame.subjects)
         limbs = _limbs(frame, self._tokens)
         before: list[Draft | None] = []
@@ -231,7 +229,7 @@ class _Work(Reading):
         self._history.append((self._frame_no, drafts, before))
         self._trail.append((self._frame_no, state.side_mention, drafts))
 
-    def _is_of_something_else(self, frame: Frame, drafts: list[Draft], unread: Unread, unknown: bool) -> bool:
+    def _is_of_something_else(self, frame: Frame, drafts: list[Draft], unknown: bool) -> bool:
         """ "Hip flexors five. Clutch five", "hip flexors five, five": a result that says again what is known of a test,
         behind a word that was not read, with "as well", or in one breath with it.
         """
@@ -241,7 +239,7 @@ class _Work(Reading):
         known = [self._drafts.get(draft.key) for draft in drafts]
         if any(old is None or old.value != draft.value for old, draft in zip(known, drafts, strict=True)):
             return False
-        if unknown or unread.name_before(frame):
+        if unknown or self._unread.name_before(frame):
             return True
         if said.grade is None or frame.items != [said] or len(drafts) > 1 or not self._last:
             return False

@@ -299,16 +299,17 @@ class Extractor:
         ("the knee jerk comes from L3"), or in a question, unless it asks what is to be seen ("any wasting?"); and what
         is no name ("he grips his hands").
         """
+        ahead: list[Kind | None] = []  # for each token, the question or plan that its sentence has come to
+        for at, token in enumerate(tokens):
+            led = ahead[-1] if ahead and token.boundary < CLAUSE_MARK else None
+            ahead.append(kind_at[at] if kind_at[at] in _AHEAD else led)
         for item in found:
             if item.kind is ItemKind.SUBJECT:
-                at = item.start
-                while at > 0 and kind_at[at] not in _AHEAD and tokens[at].boundary < CLAUSE_MARK:
-                    at -= 1
-                general = words[item.end : item.end + 1] in _IN_GENERAL or words[item.start - 1 : item.start] == [
-                    "your"
-                ]
-                looked_for = kind_at[at] is Kind.QUESTION and self._scales.get(item.ids[0]) == "presence"
-                item.announces = (looked_for or kind_at[at] not in _AHEAD) and not general
+                kind = ahead[item.start]
+                looked_for = kind is Kind.QUESTION and self._scales.get(item.ids[0]) == "presence"
+                general = words[item.end : item.end + 1] in _IN_GENERAL
+                to_patient = words[item.start - 1 : item.start] == ["your"]
+                item.announces = (looked_for or kind is None) and not (general or to_patient)
 
     def _spoken_of(
         self, cover: Cover, clauses: list[Clause], words: list[str], plain: list[str], tokens: list[Token]

@@ -21,9 +21,8 @@ def lost_rows(
     """Those of the `missed` rows that ended nowhere.
 
     A row ended somewhere where, at the time at which it was `said`, an unplaced or unheard entry stands, one of the
-    `extra` rows that nobody wanted, or a row flagged as a contradiction, whose evidence shows the result that
-    it replaced;
-    each row stands for one.
+    `extra` rows that nobody wanted, or a row flagged as a contradiction, whose evidence shows the result that it
+    replaced; each row stands for one.
     """
     entries = [(one.start, one.end) for one in (*record.unplaced, *record.unheard)]
     places = {id(row): spans for row, spans in said}
