@@ -295,7 +295,7 @@ class Splitter(Telling):
             elif at > cuts[-1] and self._tells_of_a_finding(at):
                 cuts.append(max(self._led_by_side(at), cuts[-1]))
                 spoiled = False
-        cuts = sorted({cut for cut in cuts if cut < end})
+        cuts = sorted({start, *(cut for cut in cuts if start < cut < end)})
         return list(zip(cuts, [*cuts[1:], end], strict=True))
 
     def _tells_of_it(self, at: int) -> bool:

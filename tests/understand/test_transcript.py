@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from pipeline.hear import Heard
 from pipeline.record.transcript import SpokenWord, Talk, Transcript
+from pipeline.understand.pipeline import read
 from tests.understand.talks import analysis, engine, heard
 
 LESSON = (
@@ -20,6 +21,11 @@ LESSON = (
 PIECES = (
     "left", "right", "tibia alice anterior", "four minus", "4+/5", "absent.", "um,", "—", "scratch that", "remember",
     "if it were", "push against my hand", "good", "gait normal", "L5", "pin brick", "?", "...", "sorry", "his brother",
+)  # fmt: skip
+
+TURNS = (
+    "more than |", "less than |", "three", "would", "a two", "in most people", "but his", "again", "which", "|",
+    "no clonus", "used to be", "both", "on the right", "means", "last year", "could be normal", "wasting", "is five",
 )  # fmt: skip
 
 
@@ -48,6 +54,30 @@ def test_every_word_once_and_in_order() -> None:
 @given(st.lists(st.sampled_from(PIECES), max_size=12).map(lambda pieces: " ".join(["left", *pieces])))
 def test_every_word_once_and_in_order_whatever_is_said(talk: str) -> None:
     check(talk)
+
+
+@pytest.mark.parametrize(
+    "talk",
+    [
+        LESSON,
+        "the clonus here was one beat and more than | four would be too many none on the right",
+        "on the left less than | two would have worried me plantar down",
+    ],
+)
+def test_each_token_is_in_one_clause(talk: str) -> None:
+    check_clauses(talk)
+
+
+@settings(max_examples=60)
+@given(st.lists(st.sampled_from((*PIECES, *TURNS)), max_size=14).map(lambda pieces: " ".join(["left", *pieces])))
+def test_each_token_is_in_one_clause_whatever_is_said(talk: str) -> None:
+    check_clauses(talk)
+
+
+def check_clauses(talk: str) -> None:
+    doc = read(engine().nlp, heard(talk))
+    told = [at for clause in doc._.clauses for at in range(clause.start, clause.end)]
+    assert told == list(range(len(doc._.heard_tokens)))
 
 
 def test_nothing_heard_is_an_empty_transcript() -> None:
