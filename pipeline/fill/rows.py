@@ -19,6 +19,7 @@ from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind
 
 _SAID_AGAIN = "said again of the test before it; it may be of another test or side"
+_BEHIND_UNREAD = "the test before it has another grade, and the words between were not understood"
 _SAID_WITH = 4
 """Most tokens from a side to the test or place that it was said with."""
 _WITHOUT_JOINT = frozenset("flexion extension abduction adduction flexors extensors abductors adductors".split())
@@ -146,8 +147,10 @@ class _Work(Reading):
         if not drafts or self._is_remark(frame):
             return
         unknown = not frame.value.of_last and self._unread.around(frame)
-        if self._is_of_something_else(frame, drafts, unknown):
-            self._loose.append(Loose(self._said_from(frame), frame.end, _SAID_AGAIN))
+        other = _SAID_AGAIN if self._is_of_something_else(frame, drafts, unknown) else None
+        other = other or (_BEHIND_UNREAD if self._is_of_unread_test(frame, drafts) else None)
+        if other is not None:
+            self._loose.append(Loose(self._said_from(frame), frame.end, other))
             self._ended = frame.end
             return
         self._frame_no += 1
@@ -248,6 +251,21 @@ class _Work(Reading):
         in_one_breath = said.start == self._ended and self._tokens[said.start].boundary < CLAUSE_MARK
         also = [token.text for token in self._tokens[said.end : said.end + 2]] == ["as", "well"]
         return also or (alike and in_one_breath)  # and not "two, two out of five"
+
+    def _is_of_unread_test(self, frame: Frame, drafts: list[Draft]) -> bool:
+        """ "Hip flexors five. Clutch three", "toes back, four. Press. Three": another grade behind a name or an order
+        that was not read is that of another test; the test before it keeps its own.
+        """
+        said = frame.value
+        if said.grade is None or said.instead_of is not None or frame.excepted or frame.subjects:
+            return False
+        known = [self._drafts.get(draft.key) for draft in drafts]
+        graded = all(
+            old and old.value and not old.inferred and old.value != new.value
+            for old, new in zip(known, drafts, strict=True)
+        )
+        of_power = all(self._values.scale(draft.manoeuvre) == "mrc" for draft in drafts)
+        return graded and of_power and not frame.of(ItemKind.SIDE) and self._unread.test_before(frame)
 
     def _said_from(self, frame: Frame) -> int:
         """Where the words begin that say something again: in one breath, with the result before them."""

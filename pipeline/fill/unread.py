@@ -27,6 +27,16 @@ _AMONG_PLACES = frozenset(
         side sides that the then there to too up well with""".split()
 )
 """Words that join the places of one finding."""
+_BEFORE_AN_ORDER = frozenset("and now then okay ok good great lovely please".split())
+_ONCE_MORE = frozenset(
+    "again harder more better try attempt time second third ditto same say put give make call come go no or".split()
+)
+"""Words that speak on of the test before, also where an order stands."""
+_OF_THE_SAME = _ONCE_MORE | frozenset(
+    """he he's she she's it it's they that that's this which i i'd i'll with against at to as than on maybe perhaps
+        possibly probably actually rather nearly almost really correct correction sorry wait""".split()
+)
+"""Words that no name of a test has, and that speak on of the test before."""
 _NEAR = 8
 """Most tokens between two places of one finding, or in an order that may not have been read."""
 _NOUN = 4.5
@@ -64,6 +74,16 @@ class Unread:
         start = max(self._ended, frame.value.start - _NEAR)
         asks = any(self._tokens[at].text in _MOVES for at in range(start, frame.value.start))
         return start if asks else None
+
+    def test_before(self, frame: Frame) -> bool:
+        """ "Four. Press. Four plus", "four. Hand slings three": another test, by a name or an order that was not read,
+        stands between two grades; not "he cannot resist me, three", "push harder, four".
+        """
+        between = [token.text for token in self._tokens[self._ended : frame.value.start]]
+        first = next((word for word in between if word not in _BEFORE_AN_ORDER), "")
+        if first in IMPERATIVES and _ONCE_MORE.isdisjoint(between):
+            return True
+        return _OF_THE_SAME.isdisjoint(between) and self.name_before(frame)
 
     def noun_of(self, frame: Frame) -> bool:
         """ "B12, which was normal": the result is told of something that was not read."""

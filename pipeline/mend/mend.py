@@ -646,6 +646,8 @@ class Mender:
             or self._adds_a_word(match, span)
         ):
             return False
+        if words[max(0, match.start - 2) : match.start - 1] == ["my"] and words[match.start - 1] in _FOND:
+            return False  # "my dear girl": who is spoken to
         if span[-1] == "i'd" and words[match.end : match.end + 1] in _RATHER:
             return False  # "a bit up I'd say", "dull I'd call it"
         if span[0] in _RESPONSES and span[1:2] in (("in",), ("on",), ("at",)):
@@ -945,6 +947,7 @@ def _as_grade(number: Number, tokens: list[Token]) -> Number:
     return number
 
 
+_FOND = frozenset("good dear old young".split())
 _NEVER_FIRST = frozenset(
     """me him them us and or but is are was were be been the it he she i you we they that this these those
         there his her my your has have had if when which who what with so no not now then okay give gives

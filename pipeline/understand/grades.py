@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 
 from pipeline.mend.numbers import CALLING, OVERCOMING, Number
-from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import BE, GRADING
 from pipeline.understand.items import WHERE, Item, ItemKind
 from pipeline.understand.sides import is_sided, is_told_of_a_side
@@ -16,8 +16,11 @@ _HEDGES = GRADING | frozenset(
     """a an too solid only just still maybe probably about around roughly say the i'd call it that put at now also
         again both definitely perhaps certainly i make give get gets got grade of um uh er erm and or very quite really
         clearly bit slightly all strength power there here think would that's it's to am i'm i've as reaches reached
-        goes lifts""".split()
+        goes lifts actually rather nearly almost possibly second third try attempt time""".split()
 )
+_UNDER = frozenset("with against on after".split())
+_SHORT = 4
+"""Most words that tell how a grade was reached."""
 _OF_ONE = frozenset(
     """strong weaker weak stronger good lovely fine normal better worse first now same too quiet bad sore painful easy
         hard affected unaffected healthy""".split()
@@ -101,7 +104,9 @@ def graded(
     near = near or (number.end in names and words[number.start - 1] in _HAS)  # "she has three wrist extension"
     near = near or (number.end in names and not CALLING.isdisjoint(words[max(0, number.start - 3) : number.start]))
     near = near or (number.unit == "grade" and _is_of_an_effort(words, tokens, number, starts))
-    opens = tokens[before].boundary >= 0.8 or _ends_alone(number, tokens)
+    opens = (
+        tokens[before].boundary >= 0.8 or _ends_alone(number, tokens) or _is_under_circumstances(number, words, tokens)
+    )
     near = near or (number.unit == "grade" and words[number.end : number.end + 1] == ["throughout"])
     near = near or (number.unit == "grade" and not number.homophone and _is_of_a_name(words, number.end, names))
     if not (near or opens) and number.unit == "grade" and not number.homophone:
@@ -347,6 +352,18 @@ def _ends_alone(number: Number, tokens: list[Token]) -> bool:
         and tokens[number.start].boundary >= COMMA
         and (number.end >= len(tokens) or tokens[number.end].boundary >= SENTENCE_END)
     )
+
+
+def _is_under_circumstances(number: Number, words: list[str], tokens: list[Token]) -> bool:
+    """ "With some coaxing four.", "against gravity three.": all that a short sentence says."""
+    if number.unit != "grade" or number.homophone:
+        return False
+    if number.end < len(tokens) and tokens[number.end].boundary < SENTENCE_END:
+        return False
+    start = number.start
+    while start > 0 and number.start - start < _SHORT and tokens[start].boundary < CLAUSE_MARK:
+        start -= 1
+    return start < number.start and words[start] in _UNDER and tokens[start].boundary >= CLAUSE_MARK
 
 
 def counted_aloud(numbers: list[Number]) -> set[int]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.understand.talks import analysis
+from tests.understand.talks import analysis, told
 
 
 @pytest.mark.parametrize(
@@ -45,3 +45,38 @@ def test_what_the_patient_came_with_is_no_result(talk: str) -> None:
 
 def test_a_result_of_a_test_that_was_not_understood_is_kept_though_it_comes_first() -> None:
     assert analysis("tumble bilaterally absent. gait normal").record.unplaced
+
+
+@pytest.mark.parametrize(
+    ("talk", "rows", "part"),
+    [
+        ("right leg. toes back, four. shove. four plus", "right ankle_dorsiflexion 4", "shove. four plus"),
+        ("left leg. heel in, five. and press it downwards. four", "left knee_flexion 5", "downwards. four"),
+        ("left leg. hip flexors five. clutch three. dorsiflexion four", None, "clutch three"),
+        ("right arm. deltoid five. wriggle spender four minus. biceps five", None, "spender four minus"),
+    ],
+)
+def test_another_grade_behind_a_test_that_was_not_understood_leaves_the_one_before(
+    talk: str, rows: str | None, part: str
+) -> None:
+    assert rows is None or told(talk) == {rows}
+    record = analysis(talk).record
+    assert all("contradiction" not in row.flags for row in record.rows)
+    assert any(part in left.text for left in record.unplaced)
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        "push harder. four",
+        "come on, push. four",
+        "say four",
+        "against resistance four",
+        "second try four",
+        "actually four",
+        "with some coaxing four",
+        "he lifts it higher now, four",
+    ],
+)
+def test_another_grade_for_the_same_test_is_asked_about(more: str) -> None:
+    assert told(f"left leg. knee extension three. {more}") == {"left knee_extension 4 contradiction"}
