@@ -157,12 +157,12 @@ class _Work(Reading):
         state = self._state
         self._share_roots(frame, drafts)
         rival_sides = self._rival(frame, drafts)
-        if self._turned and len(frame.of(ItemKind.SIDE)) < 2:
+        if self._turned is not None and all(side.start <= self._turned for side in frame.of(ItemKind.SIDE)):
             others = {(draft.manoeuvre, OPPOSITE.get(draft.side, ""), draft.site) for draft in drafts}
             if others.isdisjoint(self._drafts):  # "left leg. knee up, four. right. kick out, five"
                 state.doubtful = True
                 rival_sides.add("side_uncertain")
-        self._turned = False
+        self._turned = None
         named = any(item.kind is ItemKind.SUBJECT for item in frame.subjects)
         limbs = _limbs(frame, self._tokens)
         before: list[Draft | None] = []

@@ -77,7 +77,7 @@ class Scope:
         self._ended = 0
         self._headed_at = len(tokens)  # where the last heading was said
         self._contrasted = False
-        self._turned = False  # "right", alone, while the left was examined: the side, or "well then"
+        self._turned: int | None = None  # where "right", alone, was said while the left was examined: or "well then"
         self._joints: list[str | None] = []  # named before what was felt there
         self._pin_at = next(
             (i for i, t in enumerate(tokens) if t.text in ("pin", "needle", "pinprick", "neurotip", "sharp")), None
@@ -117,7 +117,8 @@ class Scope:
             if item.sites:
                 self._turn_to(item)
             alone = self._tokens[item.start].text == "right" and item.end == item.start + 1 and self._stands_alone(item)
-            self._turned = alone and state.side == OPPOSITE[side] and state.side_source == "said"
+            turns = state.side == OPPOSITE.get(side) and state.side_source == "said"
+            self._turned = item.start if alone and (turns or self._turned is not None) else None
             state.side, state.side_source, state.side_mention = side, "said", item.start
             # "The right leg" is under examination whatever is tested of it
             state.side_section = None if item.sites and side in OPPOSITE else state.section

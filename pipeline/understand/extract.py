@@ -25,6 +25,7 @@ from pipeline.understand.orders import (
     reactions,
     the_other_one,
     tried_again,
+    well_then,
     without_praise_of_results,
 )
 from pipeline.understand.presence import Presence
@@ -271,7 +272,7 @@ class Extractor:
                 )
             )
         ]
-        found = grades_after_roots(found, tokens, self._movements)
+        found = grades_after_roots(well_then(found, tokens), tokens, self._movements)
         found = without_helping(without_degrees(moving_side(found, words), words), words)
         found.sort(key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}

@@ -6,7 +6,7 @@ import itertools
 from bisect import bisect_left
 
 from pipeline.lexicon.model import Lexicon, Manoeuvre
-from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import BE, WHERETO
 from pipeline.understand.commands import CommandFinder
 from pipeline.understand.items import WHERE, Item, ItemKind, held
@@ -346,6 +346,40 @@ def reactions(words: list[str], tokens: list[Token], cues: Cues, kind_at: list[K
         elif not any(at in taken for at in range(start, end)):
             out.append(Item(ItemKind.VALUE, start, end, reaction=True))
     return out
+
+
+def well_then(found: list[Item], tokens: list[Token]) -> list[Item]:
+    """ "Knee up. Right. Kick out. Right. Foot up. Three": behind one order and before another, time and again, "right"
+    praises. Said once, or where another side is said between, it may be the side.
+    """
+    found = sorted(found, key=lambda item: (item.start, item.end))
+    run: list[int] = []
+    for at, item in enumerate(found):
+        if item.kind is not ItemKind.SIDE:
+            continue
+        if not _is_right_between_orders(found[at - 1 : at + 2], tokens):
+            run = []
+            continue
+        run.append(at)
+        if len(run) > 1:
+            for praise in run:
+                found[praise] = Item(ItemKind.VALUE, found[praise].start, found[praise].end, reaction=True)
+            run = run[-1:]
+    return found
+
+
+def _is_right_between_orders(items: list[Item], tokens: list[Token]) -> bool:
+    if len(items) < 3:
+        return False
+    before, item, after = items
+    return (
+        before.kind is ItemKind.COMMAND
+        and after.kind in (ItemKind.COMMAND, ItemKind.SUBJECT)
+        and before.ids != after.ids
+        and [token.text for token in tokens[item.start : item.end]] == ["right"]
+        and tokens[item.start].boundary >= CLAUSE_MARK
+        and tokens[after.start].boundary >= CLAUSE_MARK
+    )
 
 
 def without_praise_of_results(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:

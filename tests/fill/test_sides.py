@@ -98,6 +98,8 @@ def test_a_side_that_was_never_said_is_put_to_a_person(talk: str, wanted: set[st
     [
         ("left leg. knee up, good. right. kick out, four. foot up, three", {"knee_extension", "ankle_dorsiflexion"}),
         ("left arm. deltoid four. biceps four. right. triceps five", {"elbow_extension"}),
+        ("left leg. knee up. right. kick out, five. foot up, four", {"knee_extension", "ankle_dorsiflexion"}),
+        ("left arm. elbow in | right | wrist up | it's four", {"wrist_extension"}),
         ("left leg. hip flexion four. knee extension three. right. hip flexion five. knee extension five", set()),
         ("left leg. hip flexion four. right leg. knee extension five", set()),
         ("left knee jerk one plus. right. two plus", set()),
@@ -106,3 +108,34 @@ def test_a_side_that_was_never_said_is_put_to_a_person(talk: str, wanted: set[st
 def test_right_alone_may_mean_well_then(talk: str, asked: set[str]) -> None:
     """Where the left is still under examination and the next test is new, the side is put to a person."""
     assert {row.manoeuvre for row in rows(talk) if "side_uncertain" in row.flags and row.confirm} == asked
+
+
+@pytest.mark.parametrize(
+    ("talk", "wanted"),
+    [
+        (
+            "left leg. thigh up. right. kick out. right. foot up. three. foot down. four",
+            {
+                "left hip_flexion normal ~",
+                "left knee_extension normal ~",
+                "left ankle_dorsiflexion 3",
+                "left ankle_plantarflexion 4",
+            },
+        ),
+        (
+            "left arm | bend your elbow | right | push it straight | right | cock your wrist up | four",
+            {"left elbow_flexion normal ~", "left elbow_extension normal ~", "left wrist_extension 4"},
+        ),
+        (  # the side of the same order
+            "left leg. knee up. five. right. knee up. four. left. kick out. five. right. kick out. four",
+            {
+                "left hip_flexion 5",
+                "right hip_flexion 4",
+                "left knee_extension 5",
+                "right knee_extension 4",
+            },
+        ),
+    ],
+)
+def test_right_between_one_order_and_the_next_time_and_again_is_praise(talk: str, wanted: set[str]) -> None:
+    assert told(talk) == wanted
