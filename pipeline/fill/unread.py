@@ -8,7 +8,7 @@ from pipeline.fill.drafts import OPPOSITE, ROOT
 from pipeline.fill.frame import Frame
 from pipeline.fill.sections import SMALL_TALK
 from pipeline.mend.tokens import COMMA, Token
-from pipeline.mend.words import BE, WHERETO, frequency
+from pipeline.mend.words import BE, REACHING, WHERETO, frequency
 from pipeline.understand.clauses import is_pondering
 from pipeline.understand.grades import COPULAS
 from pipeline.understand.items import Item, ItemKind, held
@@ -117,7 +117,7 @@ class Unread:
             if at not in taken:
                 if self._ended == at + 1 or is_pondering(self._tokens, max(0, at - 2)):
                     break
-                if len(word) > 2 and word.isalpha() and frequency(word) < SMALL_TALK:
+                if len(word) > 2 and word.isalpha() and frequency(word) < SMALL_TALK and word not in REACHING:
                     return True
             at -= 1
         return False

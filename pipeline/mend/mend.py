@@ -43,7 +43,7 @@ from pipeline.mend.swallowing import (
 )
 from pipeline.mend.terms import Meaning, Term, TermIndex, is_side
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token
-from pipeline.mend.words import BE, EVERYDAY, GRADING, REPORTING, WHERETO, frequency
+from pipeline.mend.words import BE, EVERYDAY, GRADING, REACHING, REPORTING, WHERETO, frequency
 
 MAX_SPAN = 6
 _OF_THE_TRADE = 3.4
@@ -646,6 +646,8 @@ class Mender:
             or self._adds_a_word(match, span)
         ):
             return False
+        if match.distance > 0.1 and not REACHING.isdisjoint(span):
+            return False  # "the right only manages three" names no eminence
         if words[max(0, match.start - 2) : match.start - 1] == ["my"] and words[match.start - 1] in _FOND:
             return False  # "my dear girl": who is spoken to
         if span[-1] == "i'd" and words[match.end : match.end + 1] in _RATHER:

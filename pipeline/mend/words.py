@@ -26,5 +26,10 @@ GRADING = frozenset(
         recorded given""".split()
 )
 """Verbs with which an examiner gives a grade: "grip I'm scoring four"."""
+REACHING = frozenset(
+    """gets got goes went comes came reaches reached manages managed makes made drops dropped falls fell holds held
+        stops stopped rises rose improves improved gives gave lifts""".split()
+)
+"""Verbs of what one side or one test came to: "and the right only manages three"."""
 WHERETO = frozenset("up down out in back apart together straight bent".split())
 """Where a part of the body is to go: "wrists back", "heel in"."""

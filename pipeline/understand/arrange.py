@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from pipeline.mend.numbers import roots_at
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.mend.words import REACHING
 from pipeline.understand.announced import in_announced_order, is_pair, side_of
 from pipeline.understand.counted import of_the_last
 from pipeline.understand.items import WHERE, Item, ItemKind
@@ -33,6 +34,9 @@ _NUMBERING = frozenset("number figure grade graded gradable score".split())
 _SAME_FOR = 4
 """Most tokens from "the same" to the test that it is for."""
 _NAMING = (ItemKind.SUBJECT, ItemKind.COMMAND)
+_NO_VERBS = frozenset("as this yes plus perhaps always sometimes besides across thus less minus sides".split())
+_DID = frozenset("had took went".split())
+_ONE_ONLY = (["one"], ["only"], ["just"], ["barely"], ["still"], ["also"])
 _STATING_ONE = tuple(
     [word] for word in "is was 's it's that's looks seems i'd i'll i've i'm we we've well a not".split()
 )
@@ -305,6 +309,7 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                 subject_follows = (
                     following is not None
                     and following.kind is ItemKind.SUBJECT
+                    and not (following.section_only and following.plural)  # "of the left and the right calves"
                     and following.start == item.end
                     and tokens[item.end].boundary < BLOCK_END
                     and len(between) > 1
@@ -319,10 +324,12 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                     and any(k.kind is ItemKind.VALUE for k in kept[max(0, back - 1) : back])
                 )
                 # "Impaired on the left, and the right is, let me see, normal"
-                after = item.end + (words[item.end : item.end + 1] == ["one"])
+                after = item.end + (words[item.end : item.end + 1] in _ONE_ONLY)
                 # "... on the right, and on the left he did not want it"
                 stated = len(between) > 1 and (
-                    words[after : after + 1] in _STATING_ONE or not _PERSONS.isdisjoint(words[item.end : item.end + 1])
+                    words[after : after + 1] in _STATING_ONE
+                    or _does(after, items[index + 1 : index + 2], words, tokens)
+                    or not _PERSONS.isdisjoint(words[item.end : item.end + 1])
                 )
                 if joined and plain and not (claimed or stated) and not subject_follows and not graded:
                     other.unit = f"{other.ids[0]} {item.ids[0]}"
@@ -331,6 +338,15 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                     continue
         kept.append(item)
     return kept
+
+
+def _does(at: int, following: list[Item], words: list[str], tokens: list[Token]) -> bool:
+    """ "Absent on the left, and the right has it", "and the right catches": what one side does is told."""
+    if at >= len(words) or tokens[at].boundary >= CLAUSE_MARK or any(item.start == at for item in following):
+        return False
+    word = words[at]
+    ending = word.endswith("s") and word.isalpha() and word not in _NO_VERBS
+    return ending or word in REACHING or word in _DID
 
 
 def _is_of_both_sides(stated: list[Item], tokens: list[Token]) -> bool:

@@ -6,17 +6,21 @@ import itertools
 
 from pipeline.mend.numbers import CALLING, OVERCOMING, Number
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
-from pipeline.mend.words import BE, GRADING
+from pipeline.mend.words import BE, GRADING, REACHING
 from pipeline.understand.items import WHERE, Item, ItemKind
 from pipeline.understand.sides import is_sided, is_told_of_a_side
 from pipeline.understand.words import IMPERATIVES, REMARK_WITHIN, is_remark
 
 COPULAS = frozenset("is are was were 's be been looks seems feels remains felt at about".split())
-_HEDGES = GRADING | frozenset(
-    """a an too solid only just still maybe probably about around roughly say the i'd call it that put at now also
-        again both definitely perhaps certainly i make give get gets got grade of um uh er erm and or very quite really
-        clearly bit slightly all strength power there here think would that's it's to am i'm i've as reaches reached
-        goes lifts actually rather nearly almost possibly second third try attempt time""".split()
+_HEDGES = (
+    GRADING
+    | REACHING
+    | frozenset(
+        """a an too solid only just still maybe probably about around roughly say the i'd call it that put at now also
+        again both definitely perhaps certainly i make give get grade of um uh er erm and or very quite really
+        clearly bit slightly all strength power there here think would that's it's to am i'm i've as down
+        actually rather nearly almost possibly second third try attempt time""".split()
+    )
 )
 _UNDER = frozenset("with against on after".split())
 _SHORT = 4
@@ -35,7 +39,7 @@ _LIKE_TENS = range(13, 20)
 _OTHER_ANGLE = 24
 """Most tokens from the test or the degrees of one side to an angle, with a remark between them."""
 _ANGLED = frozenset("degrees raise raising".split())
-_REACHING = frozenset("to gets goes comes reaches lifts gives manages only about just up is at".split())
+_LEADING_TO = REACHING | frozenset("to only about just up is at".split())
 _DEFINING = (["against"], ["movement"], ["active"], ["no"], ["gravity"], ["a"], ["when"])
 _HAS = frozenset("has have had with shows gives".split())
 _AFTER_GRADE = frozenset(
@@ -301,7 +305,7 @@ def goes_on_in_degrees(number: Number, words: list[str]) -> bool:
     """
     said = not _ANGLED.isdisjoint(words[max(0, number.start - _OTHER_ANGLE) : number.start])
     at = number.start
-    while at > 0 and words[at - 1] in _REACHING:
+    while at > 0 and words[at - 1] in _LEADING_TO:
         at -= 1
     led = at < number.start and words[at - 1] in ("left", "right")
     return said and (led or is_told_of_a_side(words, number.end))

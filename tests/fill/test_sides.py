@@ -139,3 +139,28 @@ def test_right_alone_may_mean_well_then(talk: str, asked: set[str]) -> None:
 )
 def test_right_between_one_order_and_the_next_time_and_again_is_praise(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
+
+
+@pytest.mark.parametrize(
+    ("talk", "wanted"),
+    [
+        ("biceps four on the left and the right gets to five", {"left elbow_flexion 4", "right elbow_flexion 5"}),
+        (
+            "eversion four plus on the right and the left only manages three",
+            {"right ankle_eversion 4+", "left ankle_eversion 3"},
+        ),
+        (
+            "straight leg raise forty degrees on the right and the left goes to seventy",
+            {"right straight_leg_raise 40 degrees", "left straight_leg_raise 70 degrees"},
+        ),
+        (
+            "knee jerk two plus on the right and the left took a clench of the jaw, one plus",
+            {"right knee_jerk 2+", "left knee_jerk 1+"},
+        ),
+        ("vibration absent at the left ankle and the right has it", {"left vibration@ankle absent"}),
+        ("biceps jerk two plus on the left and the right as well", {"left biceps_jerk 2+", "right biceps_jerk 2+"}),
+        ("wasting of the left and the right calves", {"left wasting@leg present", "right wasting@leg present"}),
+    ],
+)
+def test_what_one_of_two_sides_does_is_told_of_it_alone(talk: str, wanted: set[str]) -> None:
+    assert told(talk) == wanted
