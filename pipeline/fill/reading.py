@@ -16,6 +16,7 @@ from pipeline.mend.tokens import BLOCK_END, in_one_sentence, strongest_break
 from pipeline.mend.words import BE
 from pipeline.understand.items import ALL_OF_THEM, Item, ItemKind
 
+_THAT = frozenset("it that this them those these".split())
 BOTH = ("right", "left")
 _OF_POWER = ("4-", "4", "4+", "5-", "5")
 _STATING = frozenset("is are was were has had shows 's".split())
@@ -133,6 +134,9 @@ class Reading(Scope):
             return None
         if not items and self._unread.noun_of(frame):
             self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for this result"))
+            return None
+        if not items and said.kind is ItemKind.OMISSION and frame.of(ItemKind.REST):
+            self._loose.append(Loose(frame.start, frame.end, "which tests are the rest was not said"))
             return None
         placed = self._manoeuvres[subjects[0][0]].sites in ("dermatome", "joint")
         if placed and frame.of(ItemKind.REST) and not frame.of(ItemKind.PLACE):
@@ -419,7 +423,12 @@ class Reading(Scope):
         roots = sorted(dict.fromkeys(place for place, _ in named if ROOT.match(place)), key=root_order)
         if frame.value.kind is ItemKind.OMISSION and not named:
             last = [] if frame.subjects else self._last
-            again = [draft.site for draft in last if draft.manoeuvre == manoeuvre and draft.reason is not None]
+            behind = {token.text for token in self._tokens[frame.value.end : frame.value.end + 1]}
+            again = [
+                draft.site
+                for draft in last
+                if draft.manoeuvre == manoeuvre and (draft.reason is not None or behind & _THAT)  # "not repeating that"
+            ]
             return list(dict.fromkeys(again)) or [None], []
         if kind in ("dermatome", "joint") and not named and frame.of(ItemKind.SIDE):
             last = [draft for draft in self._last if draft.manoeuvre == manoeuvre]

@@ -68,6 +68,7 @@ class _Work(Reading):
 
     def __init__(self, known: Known, tokens: list[Token]) -> None:
         super().__init__(known, tokens)
+        self._claimed = False  # a grade in this sentence may be of the test before or behind it
         self._in_vain = InVain(self._manoeuvres, tokens)
 
     def take(self, part: Frame | Item) -> None:
@@ -163,12 +164,13 @@ class _Work(Reading):
                 state.doubtful = True
                 rival_sides.add("side_uncertain")
         self._turned = None
+        self._claimed = frame.claimed or (self._claimed and in_one_sentence(self._tokens, self._ended, frame.start + 1))
         named = any(item.kind is ItemKind.SUBJECT for item in frame.subjects)
         limbs = _limbs(frame, self._tokens)
         before: list[Draft | None] = []
         for draft in drafts:
             draft.frame = self._frame_no
-            draft.flags |= rival_sides | ({"manoeuvre_uncertain"} if frame.claimed else set())
+            draft.flags |= rival_sides | ({"manoeuvre_uncertain"} if self._claimed else set())
             draft.features = draft.features or self._features(frame, draft)
             draft.flags |= set(draft.value_flags) | {flag for item in draft.items for flag in item.flags}
             if draft.side_source in ("unsaid", "heading"):

@@ -690,6 +690,15 @@ class Mender:
             return False
         for inner in held:
             beyond = words[inner.end : match.end]
+            if (
+                inner.start == match.start
+                and len(beyond) == 1
+                and frequency(beyond[0]) > EVERYDAY
+                and frequency(match.term.words[-1]) < _RARE
+                and self._is_whole_name(inner.term.words)
+                and not same_meaning(inner.term, match.term)
+            ):
+                return False  # "triceps sorry four", "triceps only three" is no triceps surae
             if inner.start < match.start and len(inner.term.words) > 1 and all(word in FUNCTION for word in beyond):
                 return False  # "knee flexion and": a name that was heard right is not cut in two
             near = match.distance < 0.12 or (match.distance < 0.2 and self._index.is_part(inner.term.text))

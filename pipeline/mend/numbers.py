@@ -96,7 +96,7 @@ _LETTERS = {
 }
 _LIKE_LETTERS = {"sea": "C", "see": "C", "tea": "T", "as": "S"}
 _PLACED = {
-    **dict.fromkeys("as is has yes ace ess".split(), "S"),
+    **dict.fromkeys("as is has yes ace ess ass".split(), "S"),
     **dict.fromkeys("see sea seat seed seek".split(), "C"),
     **dict.fromkeys("elf hell el ell ale".split(), "L"),
     **dict.fromkeys("tee tea".split(), "T"),
@@ -300,7 +300,7 @@ def _head(tokens: list[Token], at: int) -> tuple[list[str], int] | None:
     if compact:
         named = _named(compact[1].upper(), compact[2])
         return (named, 1) if named else None
-    placed = _PLACED.get(text) if _is_place_due(tokens, at) else None
+    placed = _PLACED.get(text) if _is_place_due(tokens, at) or _is_told_what_was_felt(tokens, at) else None
     letter = _LETTERS.get(text) or _like_letter(tokens, at) or placed
     if letter and at + 1 < len(tokens) and tokens[at + 1].boundary < 0.5:
         plain = _plain(tokens, at + 1)
@@ -340,6 +340,18 @@ def _is_place_due(tokens: list[Token], at: int) -> bool:
     )
 
 
+def _is_told_what_was_felt(tokens: list[Token], at: int) -> bool:
+    """ "Pinprick seat eight reduced": a number between such a word and a finding makes it a level."""
+    if at + 2 >= len(tokens) or tokens[at].text in _VERBS:
+        return False
+    before = tokens[at - 1].text if at else ""
+    number = _plain(tokens, at + 1)
+    behind = tokens[at + 1 + number[1] : at + 2 + number[1]] if number else []
+    return before not in _SEES and any(token.text in _FELT and token.boundary < COMMA for token in behind)
+
+
+_VERBS = frozenset("is has yes as".split())
+_FELT = frozenset("normal reduced absent intact altered diminished increased impaired".split())
 _SIDES = (["left"], ["right"], ["both"])
 
 

@@ -80,3 +80,13 @@ def test_another_grade_behind_a_test_that_was_not_understood_leaves_the_one_befo
 )
 def test_another_grade_for_the_same_test_is_asked_about(more: str) -> None:
     assert told(f"left leg. knee extension three. {more}") == {"left knee_extension 4 contradiction"}
+
+
+@pytest.mark.parametrize(
+    "rest",
+    ["I'm not testing the rest", "the rest not tested", "the others not done", "I'm not repeating the rest"],
+)
+def test_the_rest_that_was_left_out_takes_no_result_away(rest: str) -> None:
+    record = analysis(f"elbow extension four on both sides, {rest}").record
+    assert told(f"elbow extension four on both sides, {rest}") == {"right elbow_extension 4", "left elbow_extension 4"}
+    assert [left.reason for left in record.unplaced] == ["which tests are the rest was not said"]

@@ -169,6 +169,14 @@ right tib ant five e hell three => right ankle_dorsiflexion 5; right great_toe_e
 left pinprick reduced at has one and normal at hell four => left pinprick@S1 reduced; left pinprick@L4 normal
 right pinprick normal from seat six to tee one => right pinprick@C6 normal; right pinprick@C7 normal;
  right pinprick@C8 normal; right pinprick@T1 normal
+right pinprick seed seven reduced tea one normal => right pinprick@C7 reduced; right pinprick@T1 normal
+left light touch ale four normal hell five absent ess one reduced => left light_touch@L4 normal;
+ left light_touch@L5 absent; left light_touch@S1 reduced
+left triceps only manages three => left elbow_extension 3
+left triceps really four => left elbow_extension 4
+left triceps sure eye four => left ankle_plantarflexion 4
+right biceps clearly four => right elbow_flexion 4
+right biceps firm orris four => right knee_flexion 4
 biceps supernator and triceps jerks two plus on the left => left biceps_jerk 2+; left brachioradialis_jerk 2+;
  left triceps_jerk 2+
 right abductor police is brevis four => right thumb_abduction 4
