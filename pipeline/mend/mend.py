@@ -688,17 +688,10 @@ class Mender:
         }
         if len(whole) == len(span):
             return False
+        if any(self._adds_small_talk(match, inner, words) for inner in within):
+            return False
         for inner in held:
             beyond = words[inner.end : match.end]
-            if (
-                inner.start == match.start
-                and len(beyond) == 1
-                and frequency(beyond[0]) > EVERYDAY
-                and frequency(match.term.words[-1]) < _RARE
-                and self._is_whole_name(inner.term.words)
-                and not same_meaning(inner.term, match.term)
-            ):
-                return False  # "triceps sorry four", "triceps only three" is no triceps surae
             if inner.start < match.start and len(inner.term.words) > 1 and all(word in FUNCTION for word in beyond):
                 return False  # "knee flexion and": a name that was heard right is not cut in two
             near = match.distance < 0.12 or (match.distance < 0.2 and self._index.is_part(inner.term.text))
@@ -719,6 +712,21 @@ class Mender:
                 return False
             return match.distance <= 0.16 and not all(frequency(word) > 4.3 for word in extra)
         return True
+
+    def _adds_small_talk(self, match: Match, inner: Match, words: list[str]) -> bool:
+        """ "Triceps only three" is no triceps surae, "biceps looks four" no biceps jerk, "really ECR" no iliopsoas: a
+        test that was heard right, and an everyday word that does not sound like the rest of another name.
+        """
+        besides_it = besides(inner, match, words)
+        if len(besides_it) != 1 or same_meaning(inner.term, match.term) or not self._is_whole_name(inner.term.words):
+            return False
+        word = besides_it[0]
+        rest = [one for one in match.term.words if one not in inner.term.words]
+        if len(rest) != 1:
+            return frequency(word) > EVERYDAY and not set(inner.term.words) & set(match.term.words)
+        if frequency(rest[0]) < _RARE:
+            return frequency(word) > EVERYDAY
+        return frequency(word) > _SMALL_TALK and nearest(phones(word), phones(rest[0])) > _UNLIKE
 
     def _sounds_like_more(self, match: Match, inner: Match, words: list[str]) -> bool:
         """ "Petal are reflexes": what was heard right is no test by itself; the rest are not all small words."""
@@ -964,6 +972,8 @@ _NEVER_FIRST = frozenset(
         there his her my your has have had if when which who what with so no not now then okay give gives
         gave""".split()
 )
+_SMALL_TALK = 5.2
+_UNLIKE = 0.2
 _RARE, _RARE_LONG = 2.6, 3.4
 """Zipf frequencies: rarer words are worth a look where nothing else points to a name; more so if three or more."""
 _ALIKE = 0.1

@@ -174,6 +174,10 @@ left light touch ale four normal hell five absent ess one reduced => left light_
  left light_touch@L5 absent; left light_touch@S1 reduced
 left triceps only manages three => left elbow_extension 3
 left triceps really four => left elbow_extension 4
+left biceps looks four => left elbow_flexion 4
+left EDB really three => left toe_extension 3
+left really dorsiflexion four => left ankle_dorsiflexion 4
+left risk dorsiflexion four => left wrist_extension 4
 left triceps sure eye four => left ankle_plantarflexion 4
 right biceps clearly four => right elbow_flexion 4
 right biceps firm orris four => right knee_flexion 4
