@@ -36,6 +36,7 @@ from pipeline.understand.repeats import (
     named_once,
     neither_there,
     nor_those,
+    of_the_other_side,
     said_once,
     so_are,
     throughout_too,
@@ -243,7 +244,7 @@ class Extractor:
         found = self._without_accompaniment(without_echoes(found, words), words, tokens)
         found = [item for item in found if not is_too(item, found, words, tokens)]
         found = felt_sharp(found, words, tokens)
-        found = without_contrasts(said_once(found, words, tokens), words, tokens)
+        found = without_contrasts(said_once(of_the_other_side(found, words, tokens), words, tokens), words, tokens)
         found = without_reasons(without_withdrawn(found, words, tokens), words, tokens)
         found += so_are(found, words, kind_at)
         found += self._presence.seen(words, tokens, kind_at, found)

@@ -18,7 +18,7 @@ _HEDGES = (
     | frozenset(
         """a an too solid only just still maybe probably about around roughly say the i'd call it that put at now also
         again both definitely perhaps certainly i make give get grade of um uh er erm and or very quite really
-        clearly bit slightly all strength power there here think would that's it's to am i'm i've as down
+        clearly bit slightly all strength power there here think would that's it's to am i'm i've as down but
         actually rather nearly almost possibly second third try attempt time""".split()
     )
 )

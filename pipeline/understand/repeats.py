@@ -299,9 +299,34 @@ _RATHER = tuple(
 )
 
 
+def of_the_other_side(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Left biceps four, no, that's the right": the side is put right, and nothing is denied."""
+    results = {item.end for item in found if item.kind is ItemKind.VALUE}
+    kept = {id(item): item for item in found}
+    by_start = {item.start: item for item in found if item.kind is ItemKind.NEGATION}
+    for side in [item for item in found if item.kind is ItemKind.SIDE and item.ids[0] in ("left", "right")]:
+        led = next((said for said in _THAT_IS if words[side.start - len(said) : side.start] == said), None)
+        if led is None:
+            continue
+        at = side.start - len(led) - 1
+        ends = side.end == len(words) or tokens[side.end].boundary >= COMMA or words[side.end] in ("one", "side")
+        if at in results and words[at] in ("no", "actually") and ends:
+            kept.pop(id(by_start.get(at)), None)
+            repair = Item(ItemKind.REPAIR, at, at + 1)
+            kept[id(repair)] = repair
+    return list(kept.values())
+
+
+_THAT_IS = tuple(said.split() for said in ("that's the", "that was the", "it's the", "it was the", "that is the"))
+_DENYING = frozenset("not isn't wasn't aren't weren't".split())
+_INSTEAD_OF_IT = frozenset("but it's they're rather".split())
+_INSTEAD = _INSTEAD_OF_IT | frozenset("a an it is really actually only just more like".split())
+
+
 def without_contrasts(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "It's three, not two", "reduced but not absent": what it is not, said after what it is, is no result."""
+    """ "It's three, not two", "reduced but not absent", "not four but three": what it is not is no result."""
     values = {item.end: item for item in found if item.kind is ItemKind.VALUE and not item.reaction}
+    by_start = {item.start: item for item in values.values()}
 
     def is_contrast(item: Item) -> bool:
         at = item.start - 1 - (words[item.start - 1] in ("just", "only", "quite", "merely"))
@@ -313,7 +338,21 @@ def without_contrasts(found: list[Item], words: list[str], tokens: list[Token]) 
         told.instead_of = replace(item, negated=False)
         return True
 
-    return [item for item in found if not is_contrast(item)]
+    def gives_way(item: Item) -> bool:
+        if item.kind is not ItemKind.VALUE or words[item.start - 1] not in _DENYING:
+            return False
+        at = item.end
+        while at < len(words) and words[at] in _INSTEAD:
+            at += 1
+        told = by_start.get(at)
+        if told is None or _INSTEAD_OF_IT.isdisjoint(words[item.end : at]) or not _are_alike(item, told):
+            return item.unit == "grade" and told is None  # "not four": nothing says what it is
+        if not in_one_sentence(tokens, item.start, at + 1):
+            return False
+        told.instead_of = replace(item, negated=False)
+        return True
+
+    return [item for item in found if not (is_contrast(item) or gives_way(item))]
 
 
 def _are_alike(first: Item, second: Item) -> bool:

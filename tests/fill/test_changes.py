@@ -17,6 +17,15 @@ right quads four, left quads five. other way round => right knee_extension 5; le
 right EHL three, I mean the left EHL three => left great_toe_extension 3
 left hamstrings four, make that four plus => left knee_flexion 4+
 right pinprick reduced at L4, sorry, at L5 => right pinprick@L5 reduced
+left deltoid not four but three => left shoulder_abduction 3
+left quads isn't five, it's four plus => left knee_extension 4+
+right ankle jerk not absent but one plus => right ankle_jerk 1+
+left grip not four => -
+left biceps four, no, that's the right => right elbow_flexion 4
+right eversion three, actually that was the left. dorsiflexion four
+    => left ankle_eversion 3, ankle_dorsiflexion 4
+left deltoid I called four but it's really three => left shoulder_abduction 3
+left triceps four, no, that's right, wrist extension five => left elbow_extension 4, wrist_extension 5
 left quads two, beg your pardon, three => left knee_extension 3
 right plantar extensor, strike that. right plantar flexor => right plantar_response flexor
 right knee extension four, no sorry, left knee extension four => left knee_extension 4
