@@ -6,7 +6,7 @@ import itertools
 
 from pipeline.fill.drafts import OPPOSITE, root_order
 from pipeline.mend.numbers import roots_between
-from pipeline.mend.tokens import COMMA, Token, in_one_sentence
+from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.words import is_remark
 
@@ -233,6 +233,8 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
                 return items[:back] + items[follow:]  # only the test is put right
             if new.ids == items[back].ids and subject_after.start > new.end + 1:
                 _doubt(items[back:at])
+            elif new.ids != items[back].ids and _points_back(items[at - 1], new, tokens):
+                return _with_side(items, back, at, follow)
             return None
         if restated and any(item.same for item in items[back + 1 : at]) and subject_after is not None:
             return _excepted(items, at, follow)  # "left the same, sorry, left grip four": the other tests stay
@@ -244,13 +246,9 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
                 if subject_after is not None or subject_before is None
                 else items[:back] + [i for i in items[back + 1 : at] if i.kind is ItemKind.SUBJECT] + items[follow:]
             )
-        moved = list(items)
         if new.ids == items[back].ids:
             _doubt(items[back:at])
-        moved[back] = new
-        del moved[follow]
-        del moved[at]
-        return moved
+        return _with_side(items, back, at, follow)
     if kind is ItemKind.SUBJECT:
         if set(items[back].ids) & set(new.ids) or tokens[repair.start].text in ("correction", "make", "i", "rather"):
             return items[:back] + items[follow:]
@@ -258,6 +256,27 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
     if kind is ItemKind.PLACE:
         return items[:back] + items[follow:]
     return None
+
+
+def _points_back(last: Item, side: Item, tokens: list[Token]) -> bool:
+    """ "Right grip four, sorry, that was the left. Biceps five", "..., sorry, left. Biceps five": the side is that of
+    the result before it. Without a stop behind "that's the left" it may lead the next test: asked about.
+    """
+    closed = side.end >= len(tokens) or tokens[side.end].boundary >= SENTENCE_END
+    said = [token.text for token in tokens[max(0, side.start - 3) : side.start]]
+    if "was" not in said and not closed and said[-2:] in (["that's", "the"], ["it's", "the"]):
+        side.flags += ("side_uncertain",)
+        return True
+    return "was" in said or (closed and in_one_sentence(tokens, last.end, side.start + 1))
+
+
+def _with_side(items: list[Item], back: int, at: int, follow: int) -> list[Item]:
+    """The items with the side at `follow` in place of that at `back`, without the correction at `at`."""
+    moved = list(items)
+    moved[back] = items[follow]
+    del moved[follow]
+    del moved[at]
+    return moved
 
 
 def _leads_on(items: list[Item]) -> bool:

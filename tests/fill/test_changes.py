@@ -25,6 +25,9 @@ left biceps four, no, that's the right => right elbow_flexion 4
 right eversion three, actually that was the left. dorsiflexion four
     => left ankle_eversion 3, ankle_dorsiflexion 4
 left deltoid I called four but it's really three => left shoulder_abduction 3
+left knee jerk absent, sorry, that's the right. ankle jerk one plus => right knee_jerk 0, ankle_jerk 1+
+left grip four, sorry, right. biceps five => right grip 4, elbow_flexion 5
+left grip four sorry that was the right biceps five => right grip 4, elbow_flexion 5
 left triceps four, no, that's right, wrist extension five => left elbow_extension 4, wrist_extension 5
 left quads two, beg your pardon, three => left knee_extension 3
 right plantar extensor, strike that. right plantar flexor => right plantar_response flexor
