@@ -397,12 +397,16 @@ class Reading(Scope):
         if manoeuvre is None or not last or last[-1].manoeuvre == manoeuvre:
             return False
         one, other = self._manoeuvres[manoeuvre], self._manoeuvres[last[-1].manoeuvre]
-        anew = self._tokens[frame.start].boundary >= BLOCK_END  # and not "right leg no wasting and no fasciculation"
+        # And not "right leg no wasting and no fasciculation"
+        anew = self._sided > 1 or self._tokens[frame.start].boundary >= BLOCK_END
         return one.section == other.section in ("power", "reflexes", *(("inspection",) if anew else ()))
 
     def _was_of_each(self) -> bool:
-        """ "Heel walking impaired on the left, normal on the right": of one test both sides were told, in turn."""
-        if len(self._trail) < 2 or not self._contrasted:
+        """ "Heel walking impaired on the left, normal on the right": of one test both sides were told, in turn.
+
+        So they were in "no wasting on the left, no wasting on the right".
+        """
+        if len(self._trail) < 2 or not (self._contrasted or self._sided > 1):
             return False
         last, other = self._trail[-1][2], self._trail[-2][2]
         return (

@@ -165,6 +165,10 @@ class _Work(Reading):
                 rival_sides.add("side_uncertain")
         self._turned = None
         self._claimed = frame.claimed or (self._claimed and in_one_sentence(self._tokens, self._ended, frame.start + 1))
+        shifted = self._may_be_shifted(frame, drafts)
+        rival_sides |= {"side_uncertain"} if shifted else set()
+        self._say_where_left_out(frame, drafts)
+        self._adrift = shifted or all(draft.side_source == "unsaid" for draft in drafts)
         named = any(item.kind is ItemKind.SUBJECT for item in frame.subjects)
         limbs = _limbs(frame, self._tokens)
         before: list[Draft | None] = []
@@ -231,8 +235,31 @@ class _Work(Reading):
                 state.side_mention = sides[0].start
         self._ended = frame.end
         self._contrasted = not frame.subjects
+        self._sided = self._sided + 1 if last and last[-1].linked and len(sides) == 1 else 0
         self._history.append((self._frame_no, drafts, before))
         self._trail.append((self._frame_no, state.side_mention, drafts))
+
+    def _may_be_shifted(self, frame: Frame, drafts: list[Draft]) -> bool:
+        """ "Knee jerk two plus left knee jerk three plus": the first result has no side, or else the last has none."""
+        side = frame.items[0]
+        return (
+            self._adrift
+            and side.kind is ItemKind.SIDE
+            and side.start == self._ended
+            and not side.linked
+            and self._tokens[side.start].boundary < CLAUSE_MARK
+            and bool(frame.subjects)
+            and drafts[0].manoeuvre == self._last[-1].manoeuvre
+        )
+
+    def _say_where_left_out(self, frame: Frame, drafts: list[Draft]) -> None:
+        """ "Pinprick I've not done, so that's L5 on both sides declined": a test left out, and then its place."""
+        if frame.subjects or not all(new.reason and new.site for new in drafts):
+            return
+        for old in self._last:
+            widely = old.reason and not old.site and old.manoeuvre == drafts[0].manoeuvre
+            if widely and self._drafts.get(old.key) is old:
+                del self._drafts[old.key]
 
     def _is_of_something_else(self, frame: Frame, drafts: list[Draft], unknown: bool) -> bool:
         """ "Hip flexors five. Clutch five", "hip flexors five, five": a result that says again what is known of a test,

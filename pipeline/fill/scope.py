@@ -78,6 +78,8 @@ class Scope:
         self._headed_at = len(tokens)  # where the last heading was said
         self._contrasted = False
         self._turned: int | None = None  # where "right", alone, was said while the left was examined: or "well then"
+        self._adrift = False  # the last result had no side before it, and may have the one behind it
+        self._sided = 0  # how many results in a row have had their side behind them
         self._joints: list[str | None] = []  # named before what was felt there
         self._pin_at = next(
             (i for i, t in enumerate(tokens) if t.text in ("pin", "needle", "pinprick", "neurotip", "sharp")), None

@@ -66,6 +66,8 @@ CALLING = frozenset("number numbers grade grades score scores figure figures".sp
 """What an examiner announces who says the grade before the name."""
 OVERCOMING = frozenset("break overcome beat".split())
 """What an examiner can do to a weak movement: "I can break that, four"."""
+_BEFORE_THAT = TELLING | OVERCOMING | frozenset("scratch strike scrap delete cancel erase".split())
+"""Verbs of what a grade follows: what tells it, what the examiner did to the limb, or what is taken back."""
 _TO_BEGIN_WITH = frozenset("side leg arm limb hand foot legs arms power strength".split())
 _POINTING = frozenset("that this it these those".split())
 _NOT_BEFORE_ONE = frozenset(
@@ -263,8 +265,8 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
         before = ""  # "strike that, two"
     if before == "no" and start > 1 and tokens[start - 2].text in _GRADES | _PLUS | _MINUS | _OF_A_SIDE | {"but"}:
         before = ""  # "four, no, five", "four on the left, no, five" is a correction, "bed no five" is not
-    if before in ("that", "this") and start > 1 and tokens[start - 2].text in TELLING | OVERCOMING:
-        before = ""  # "make that four", "I'd call that four", "I can break that, four"
+    if before in ("that", "this") and start > 1 and tokens[start - 2].text in _BEFORE_THAT:
+        before = ""  # "make that four", "I'd call that four", "I can break that, four", "scratch that four"
     if before == "first" and start > 1 and tokens[start - 2].text in CALLING | _TO_BEGIN_WITH:
         before = ""  # "power, grades first, five", "right side first, five throughout"
     if not (explicit or out_of or signed) and (

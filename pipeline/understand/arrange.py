@@ -315,6 +315,8 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                     and len(between) > 1
                     and not _is_of_both_sides(items[index + 2 : index + 4], tokens)
                 )
+                again = _is_named_again(kept[:back], following, item.end)
+                other.linked |= again and between == ["and"]
                 graded = (
                     following is not None
                     and following.kind is ItemKind.VALUE
@@ -331,7 +333,7 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                     or _does(after, items[index + 1 : index + 2], words, tokens)
                     or not _PERSONS.isdisjoint(words[item.end : item.end + 1])
                 )
-                if joined and plain and not (claimed or stated) and not subject_follows and not graded:
+                if joined and plain and not (claimed or stated or again) and not subject_follows and not graded:
                     other.unit = f"{other.ids[0]} {item.ids[0]}"
                     other.ids, other.end = ("both",), item.end
                     other.flags = tuple(dict.fromkeys((*other.flags, *item.flags)))
@@ -347,6 +349,14 @@ def _does(at: int, following: list[Item], words: list[str], tokens: list[Token])
     word = words[at]
     ending = word.endswith("s") and word.isalpha() and word not in _NO_VERBS
     return ending or word in REACHING or word in _DID
+
+
+def _is_named_again(before: list[Item], named: Item | None, at: int) -> bool:
+    """ "Tone increased left arm and | right arm tone normal": a test with its result stands behind the side."""
+    if named is None or named.kind is not ItemKind.SUBJECT or named.start != at:
+        return False
+    told = [item.kind for item in before[-2:]] == [ItemKind.SUBJECT, ItemKind.VALUE]
+    return told and not set(before[-2].ids).isdisjoint(named.ids)
 
 
 def _is_of_both_sides(stated: list[Item], tokens: list[Token]) -> bool:

@@ -105,6 +105,7 @@ _IN_GENERAL = tuple(
     [word] for word in "comes come takes take tests test means mean goes go needs need from his her my your".split()
 )
 _NAMED_AFTER_A_TOOL = ("manoeuvre", "muscle", "site", "side_left", "side_right", "side_both")
+_OF_A_RESULT = (*_NAMED_AFTER_A_TOOL, "value")
 _ONES_TOOL = frozenset("the a my his her your this that with of tendon reflex cold".split())
 _ITS = frozenset("it's it they they're his hers her one ones managed manages".split())
 
@@ -164,10 +165,15 @@ class Extractor:
                 plain[match.start : match.end] = ["-"] * (match.end - match.start)
         found: list[Item] = []
         stammered = self._stammered(cover.matches, tokens)
+        understood = {match.end for match in cover.matches if any(m.kind in _OF_A_RESULT for m in match.term.meanings)}
+        understood |= {number.end for number in cover.numbers} | {root.end for root in cover.roots}
         for match in cover.matches:
             if match.start in stammered:
                 found.append(Item(ItemKind.NEGATION, match.start, match.end))
                 continue
+            takes_back = any(meaning.kind == "remove" for meaning in match.term.meanings)
+            if takes_back and not (match.start in understood or _is_order(match.start, words, tokens)):
+                continue  # "people forget that", but "four at the right ankle scratch that"
             if _is_of_a_movement(match, words) or _is_no_complaint(match, words) or _is_remark(match, words):
                 continue
             if match.term.text == "hammer" and not _heads(match.start, words, named):
@@ -547,8 +553,6 @@ class Extractor:
                 continue  # "by which I mean": no correction
             elif meaning.kind == "repair" and words[match.end : match.end + 1] == ["about"]:
                 continue  # "I misspoke about the plantars": what is put right comes after
-            elif meaning.kind == "remove" and not _is_order(match.start, words, tokens):
-                continue  # "people forget that"
             elif (
                 meaning.kind == "repair"
                 and match.term.text.startswith("let me")
@@ -686,8 +690,11 @@ class Extractor:
         sides = {item.start: item.end for item in items if item.kind is ItemKind.SIDE}
         felt_at = {item.start for item in items if self._is_where_felt(item)}
         wide = {item.start for item in items if item.kind is ItemKind.THROUGHOUT}  # "it's full throughout"
+        stated = {item.start for item in items if item.kind is ItemKind.VALUE}
         kept = []
         for item in items:
+            if item.kind is ItemKind.VALUE and _is_course(item, words, stated):
+                continue
             if (
                 item.kind is ItemKind.VALUE
                 and item.weak
@@ -795,6 +802,13 @@ def _is_way(finding: Item, words: list[str]) -> bool:
     return words[finding.start] in ("up", "down") and (
         after[:1] == ["to"] or (after[:1] in (["the"], ["his"], ["her"]) and after[1:] in _STROKED)
     )
+
+
+def _is_course(finding: Item, words: list[str], stated: set[int]) -> bool:
+    """ "So that goes down as present", "we'll go down the arms": what is written, or comes next, and no toe."""
+    after = words[finding.end : finding.end + 2]
+    written = after[:1] == ["as"] and finding.end + 1 in stated
+    return words[finding.end - 1] == "down" and (written or after in (["the", "arms"], ["the", "legs"]))
 
 
 _STROKED = tuple([word] for word in "outside outer lateral sole side edge border foot middle shin".split())

@@ -178,7 +178,7 @@ class Presence:
             return False
         if words[item.end] in _ALTERNATIVES or after.start == item.end:
             return after.kind is ItemKind.SUBJECT and self._scale_of(after) == "presence"
-        return words[item.end] in _IN and bool(after.limbs)
+        return words[item.end] in _IN and (bool(after.limbs) or words[after.start] == "either")
 
     def _is_aimed(self, item: Item, found: list[Item], tokens: list[Token]) -> bool:
         """After a test of coordination in the same sentence."""

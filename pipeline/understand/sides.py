@@ -152,9 +152,9 @@ def turns(match: Match, tokens: list[Token]) -> bool:
 
 
 def is_sided(at: int, words: list[str], tokens: list[Token], sides: dict[int, int]) -> bool:
-    """Whether a side stands right after a number: "on the right", "right", "both sides"."""
-    after = at
-    while after < len(words) and after < at + 2 and words[after] in ("on", "the"):
+    """Whether a side stands right after a number: "on the right", "right", "both sides", "as well on the left"."""
+    after = first = at + (2 if words[at : at + 2] == ["as", "well"] else words[at : at + 1] in (["too"], ["also"]))
+    while after < len(words) and after < first + 2 and words[after] in ("on", "the"):
         after += 1
     return after in sides and all(tokens[k].boundary < 0.5 for k in range(at, after + 1))
 
