@@ -45,6 +45,7 @@ class _State:
     side_source: str = "unsaid"
     side_mention: int = -1
     side_section: str | None = None
+    side_limbs: tuple[str, ...] = ()  # the limbs that the side was said with
     limb: str | None = None  # the side that a heading announced ("left leg.")
     apart: str | None = None  # a result on the other side since then: "aside", or "doubt" where it may have changed
     doubtful: bool = False
@@ -110,8 +111,13 @@ class Scope:
                 state.modality = None
         elif item.kind is ItemKind.REGION:
             self._turn_to(item)
-            if self._tokens[item.end - 1].text.endswith("s") and not quiet and state.side_source == "unsaid":
-                state.side, state.side_source = "both", "heading"
+            if self._tokens[item.end - 1].text.endswith("s") and not quiet:
+                if state.side_source == "unsaid":
+                    state.side, state.side_source = "both", "heading"
+                elif state.side_limbs and set(state.side_limbs).isdisjoint(
+                    item.limbs
+                ):  # "left leg ... arms, no wasting"
+                    state.side, state.side_source, state.side_limbs, state.limb = "both", "region", (), None
         elif item.kind is ItemKind.SIDE:
             side = item.ids[0]
             if side == "other":
@@ -122,6 +128,7 @@ class Scope:
             turns = state.side == OPPOSITE.get(side) and state.side_source == "said"
             self._turned = item.start if alone and (turns or self._turned is not None) else None
             state.side, state.side_source, state.side_mention = side, "said", item.start
+            state.side_limbs = item.sites
             # "The right leg" is under examination whatever is tested of it
             state.side_section = None if item.sites and side in OPPOSITE else state.section
             state.doubtful = "side_uncertain" in item.flags and not item.sites

@@ -576,8 +576,8 @@ class Weigher:
                 cost_after += 0.35 if gap <= 1 else 0.45
             if id(said) not in self._led_by_value and not any(self._fits(subject, said) for subject in after):
                 cost_after += 4.0
-            if self._is_left_out_next(nearest, said):
-                cost_after += 1.5
+            if self._is_left_out_next(nearest, said) or self._is_denied_next(nearest):
+                cost_after += 2.5
         if before and after and self._narrows(before, after) and self._is_narrowed(value):
             cost += 0.2 + self._crossing(said, after[0])
             subjects = after
@@ -659,10 +659,31 @@ class Weigher:
         limbs = (item for item in post if item.kind is ItemKind.REGION or item.start in self._regions)
         cost += sum(self._names_again(item, said, subjects) for item in limbs)
         cost += 0.8 * sum(item.end in self._headings for item in regions)  # "increased. Upper limb power."
+        cost += 1.8 * sum(self._leads_in_turn(item) or self._leads_to_denial(item) for item in regions)
         placed = led is not None or any(item.is_place and item.start not in self._regions for item in post)
         cost += 3.0 * (placed and any(map(self._is_moved, regions)))
         cost += sum(item.end in self._same_starts for item in regions)  # "no tremor either | legs likewise"
         return cost + elsewhere
+
+    def _leads_in_turn(self, limb: Item) -> bool:
+        """ "Tone, arms increased on the left, normal on the right | legs normal": each limb before its results."""
+        if limb.end not in self._value_starts or self.tokens[limb.start - 1].text in _LEADS:
+            return False
+        for at in range(self._place_of[id(limb)] - 1, -1, -1):
+            item = self.items[at]
+            if item.kind is ItemKind.REGION:
+                return any(other.kind is ItemKind.VALUE for other in self.items[at + 1 : at + 3])
+            if item.kind is ItemKind.SUBJECT and not item.section_only:
+                break
+        return False
+
+    def _leads_to_denial(self, limb: Item) -> bool:
+        """ "Right arm no wasting, fasciculation present | in the legs no wasting": it leads as the last limb did."""
+        at = self._place_of[id(limb)]
+        if not any(item.kind is ItemKind.NEGATION and item.start == limb.end for item in self.items[at + 1 : at + 3]):
+            return False
+        last = next((k for k in range(at - 1, -1, -1) if self.items[k].limbs), at)
+        return not (last == at or self.items[last].linked) and self.items[last + 1].kind is ItemKind.NEGATION
 
     def _is_moved(self, limb: Item) -> bool:
         """ "Wasting above the knee, roll the legs": what the examiner takes, and not where something was found."""
@@ -1350,6 +1371,11 @@ class Weigher:
         """ "All normal | pinprick I haven't done": the test after the value is the one that was left out."""
         at = self._place_of[id(named)] + 1
         return said.kind is ItemKind.VALUE and at < len(self.items) and self._is_told_of(named, self.items[at])
+
+    def _is_denied_next(self, named: Item) -> bool:
+        """ "Both knees normal | wasting, I forgot, no wasting in either leg": named once more, with its denial."""
+        denial, *again = self.items[self._place_of[id(named)] + 1 :][:2] or [named]
+        return denial.kind is ItemKind.NEGATION and [item.ids for item in again] == [named.ids]
 
     def _copula_before(self, said: Item) -> bool:
         return said.start > 0 and self.tokens[said.start - 1].text in ("is", "are", "'s", "was")
