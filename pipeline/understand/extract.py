@@ -109,6 +109,8 @@ _OF_A_RESULT = (*_NAMED_AFTER_A_TOOL, "value")
 _ONES_TOOL = frozenset("the a my his her your this that with of tendon reflex cold".split())
 _ITS = frozenset("it's it they they're his hers her one ones managed manages".split())
 
+_UNGRADED = frozenset(("plantar", "coordination"))
+"""Scales of findings that are told in words alone."""
 _AHEAD = (Kind.QUESTION, Kind.PLAN)
 _NO_RESULTS = (Kind.TEACHING, Kind.PLAN, Kind.ASIDE)
 
@@ -289,6 +291,7 @@ class Extractor:
             if not (item.kind is ItemKind.HEADING and item.start in named and tokens[item.start].boundary < 0.5)
         ]
         self._doubt_names_of_other_limbs(found)
+        found = self._with_ones(found, words)
         self._muscle_places.of_findings(found, words, tokens)
         found = fine_on_that_side(found, words, tokens, self._scales)
         found = arranged(fine_there(found, words, tokens), words, tokens)
@@ -738,6 +741,24 @@ class Extractor:
                     or (follows is not None and fits(follows, item))
                 ):
                     continue  # "no sorry, down to S1"
+            kept.append(item)
+        return kept
+
+    def _with_ones(self, found: list[Item], words: list[str]) -> list[Item]:
+        """ "Plantars, right one up, left one down": of a test that has no grades "one" is no grade, but the toe."""
+        kept: list[Item] = []
+        graded = True
+        for item, following in itertools.zip_longest(found, found[1:]):
+            if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING, ItemKind.COMMAND):
+                graded = self._scales.get(item.ids[0]) not in _UNGRADED
+            side = kept[-1] if kept and kept[-1].kind is ItemKind.SIDE else None
+            told = following is not None and following.kind is ItemKind.VALUE and following.start == item.end
+            if not graded and side is not None and side.end == item.start and words[item.start : item.end] == ["one"]:
+                side.end += told
+                if told:
+                    continue
+            elif not graded and item.kind is ItemKind.SIDE and words[item.end : item.end + 1] == ["one"]:
+                item.end += following is None or following.start != item.end
             kept.append(item)
         return kept
 
