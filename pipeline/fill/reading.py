@@ -159,7 +159,8 @@ class Reading(Scope):
             return None
         last = self._last[-1].manoeuvre
         led = [token.text for token in self._tokens[max(0, sides[0].start - 2) : sides[0].start]]
-        asked = self._manoeuvres[last].section == "coordination" and "now" in led
+        named = bool(sides[0].sites) and sides[0].end == frame.value.start  # "right hand. Good"
+        asked = self._manoeuvres[last].section == "coordination" and (named or "now" in led)
         return Item(ItemKind.COMMAND, sides[0].start, sides[0].end, (last,)) if asked else None
 
     @staticmethod

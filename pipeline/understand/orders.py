@@ -32,8 +32,12 @@ def _meant(found: list[Item]) -> dict[int, str]:
 
 
 _COPULAS = (["is"], ["was"])
+_WALKS = ("heel_walk", "toe_walk")
 _OF_ITSELF = frozenset("takes lies sits rests hangs stays holds drops turns rolls falls flops".split())
 """What a limb does unasked: "the left foot takes up an odd posture"."""
+
+
+_BEFORE_A_LIMB = frozenset("now next then and so okay the his her".split())
 
 
 class Orders:
@@ -127,9 +131,12 @@ class Orders:
                     region = _region_before(regions, out, self._manoeuvres, start)
                     whole = _with_part(said, out[-1].ids[0]) if out else None
                     hit = (whole and self._commands.find(whole, region)) or self._commands.find(said, region)
-                    if hit is None and start in sides and sides[start].sites:  # "right arm, squeeze my fingers"
-                        rest = self._commands.find(said[sides[start].end - start :], region)
-                        hit = rest if rest and self._manoeuvres[rest].region in sides[start].sites else None
+                    led = next((at for at in range(start, end) if words[at] not in _BEFORE_A_LIMB), end)
+                    if hit is None and led in sides:  # "right arm, squeeze my fingers", "now his left side, knee up"
+                        side = sides[led]
+                        rest = self._commands.find(said[side.end - start :], region)
+                        there = words[side.end - 1] == "side" or (rest and self._manoeuvres[rest].region in side.sites)
+                        hit = rest if there else None
                     if hit:
                         break
                 for past in range(width - 1 if hit else 0, 0, -1):  # "that's your biceps, push me off": the order alone
@@ -199,6 +206,7 @@ class Orders:
             and not named.section_only
             and named.ids[0] in self._manoeuvres
             and named.ids != command.ids
+            and not _is_told_before(named, ending, tokens)
             and not told.isdisjoint((command.end, command.end + 1))
             and in_one_sentence(tokens, named.end, max(named.end, command.start) + 1)
         )
@@ -239,7 +247,7 @@ class Orders:
         return named
 
     def _named_alone(self, found: list[Item], commands: list[Item]) -> list[Item]:
-        """ "Heel to shin, left leg. Grand.", "left heel on the right knee, lovely": a test of coordination, praised."""
+        """ "Heel to shin, left leg. Grand.", "left heel on the right knee, lovely", "tiptoes, good": a test praised."""
         said = sorted([*found, *commands], key=lambda item: item.start)
         said = [item for item in said if item.kind is not ItemKind.SIDE and not item.is_place]
         return [
@@ -247,7 +255,7 @@ class Orders:
             for named, answer in itertools.pairwise(said)
             if named.kind is ItemKind.SUBJECT
             and named.ids[0] in self._manoeuvres
-            and self._manoeuvres[named.ids[0]].scale == "coordination"
+            and (self._manoeuvres[named.ids[0]].scale == "coordination" or named.ids[0] in _WALKS)
             and answer.reaction
             and not (named.match is not None and named.match.mended)
         ]
@@ -449,6 +457,14 @@ def _region_before(
         asked = manoeuvres[commands[-1].ids[0]].region
         region = asked if asked in ("lower_limb", "upper_limb") else region
     return region
+
+
+def _is_told_before(named: Item, ending: dict[int, Item], tokens: list[Token]) -> bool:
+    """ "Five for the hip flexors, knee straight, four": the name has its result already."""
+    at = named.start - 1
+    at -= tokens[at].text in ("the", "his", "her")
+    result = ending.get(at)
+    return tokens[at].text == "for" and result is not None and result.kind is ItemKind.VALUE
 
 
 def _may_command(words: list[str], piece: tuple[int, int], named: set[int]) -> bool:

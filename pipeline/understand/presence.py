@@ -172,7 +172,11 @@ class Presence:
         return nils
 
     def _is_of_a_limb(self, item: Item, found: list[Item], words: list[str]) -> bool:
-        """Before a limb, or before the next name of a list."""
+        """Before a limb, or in a list of names."""
+        if self._is_presence(item.start, found) or (
+            words[item.start - 1] in _ALTERNATIVES and self._is_presence(item.start - 1, found)
+        ):
+            return True
         after = next((other for other in sorted(found, key=lambda one: one.start) if other.start >= item.end), None)
         if after is None or after.start - item.end > _LISTED:
             return False

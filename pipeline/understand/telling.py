@@ -15,7 +15,7 @@ UNREAL = ("modal", "general", "history", "hypothetical", "other_person", "plan")
 """Kinds of cues for what is no result of this patient now."""
 SOON = 10
 """Most tokens from when something was to how it is now, and from an "if" to what it would mean."""
-_UP_YOU_GET = (["up", "you", "get"], ["down", "you", "get"], ["off", "you", "get"])
+_HERE_AND_NOW = (["up", "you", "get"], ["down", "you", "get"], ["off", "you", "get"], ["there", "you", "see"])
 _ENTERED = frozenset("recorded noted entered documented charted".split())
 """What "must be" or "should be" tells the record to hold."""
 _EXPECTING = frozenset("one you we i would you'd we'd i'd one'd might have".split())
@@ -154,7 +154,7 @@ class Telling:
                 self._looks_and_tells(*span)
                 or self._is_of_this_patient(*span)
                 or self._turns_thoughts(*span)
-                or self._words[max(0, span[0] - 1) : span[1]] in _UP_YOU_GET
+                or self._words[max(0, span[0] - 1) : span[1]] in _HERE_AND_NOW
                 or self._is_thanked(*span)
             )
         ]

@@ -39,6 +39,51 @@ tone increased left arm and right arm tone normal => left tone@arm increased; ri
 tone normal left and right. grip four left and right => both tone normal; both grip 4
 """)
 
+LIMB_BY_LIMB = table("""
+left leg tone normal. in the arms no wasting, no tremor. tone normal => left tone@leg normal; both wasting@arm absent;
+ both involuntary_movement@arm absent; both tone@arm normal
+left arm deltoid four. arms done, now the right leg. quads five => left shoulder_abduction 4; right knee_extension 5
+left side. arms, deltoid five, biceps five => left shoulder_abduction 5; left elbow_flexion 5
+tone arms reduced on the right and normal on the left legs increased on both sides => right tone@arm reduced;
+ left tone@arm normal; both tone@leg increased
+reflexes arms brisk on the left absent on the right legs two plus on both sides => left biceps_jerk brisk;
+ left brachioradialis_jerk brisk; left triceps_jerk brisk; right biceps_jerk 0; right brachioradialis_jerk 0;
+ right triceps_jerk 0; both knee_jerk 2+; both ankle_jerk 2+
+left arm no wasting but fasciculation present in the legs no wasting => left wasting@arm absent;
+ left fasciculation@arm present; both wasting@leg absent
+right leg no fasciculation but wasting present in the arms => right fasciculation@leg absent; both wasting@arm present
+no wasting in the arms no tremor in the legs => both wasting@arm absent; both involuntary_movement@leg absent
+knee jerks two plus both sides tone normal in both legs and wasting i nearly missed that no wasting in either leg =>
+ both knee_jerk 2+; both tone@leg normal; both wasting@leg absent
+""")
+
+ONES = table("""
+plantars right one up left one down => right plantar_response extensor; left plantar_response flexor
+heel shin left one impaired right one normal => left heel_shin impaired; right heel_shin normal
+plantars, the left one goes up, the right one goes down => left plantar_response extensor; right plantar_response flexor
+ankle jerks left one right two => left ankle_jerk 1+; right ankle_jerk 2+
+plantars down on both sides. power left arm one shoulder abduction two minus elbow flexion three elbow extension =>
+ both plantar_response flexor; left shoulder_abduction 1; left elbow_flexion 2-; left elbow_extension 3
+light touch at L3 on the right one of you will do after lunch so deferred => right light_touch@L3 !deferred
+""")
+
+ASKED = table("""
+now his left side bring that knee up good and kick out good => left hip_flexion normal ~; left knee_extension normal ~
+then the right arm splay your fingers good => right finger_abduction normal ~
+his left side hurts when he lifts that knee up good => -
+left leg lift up five for hip flexion knee bent four foot up three => left hip_flexion 5; left knee_flexion 4;
+ left ankle_dorsiflexion 3
+gait impaired on your heels can't so heel walking impaired tiptoes lovely => midline gait impaired;
+ midline heel_walk impaired; midline toe_walk normal ~
+tiptoes good heels good => midline toe_walk normal ~; midline heel_walk normal ~
+toe walking impaired. good. romberg negative => midline toe_walk impaired; midline romberg negative
+heel shin normal on the left. right leg. lovely => left heel_shin normal; right heel_shin normal ~
+finger nose impaired on the left. right hand dominant good => left finger_nose impaired
+there you see it so there's wasting in the right hand and none in the left => right wasting@arm present;
+ left wasting@arm absent
+in a stroke you see wasting of the arm => -
+""")
+
 WRITTEN_DOWN = table("""
 there's an abnormal posture in both hands, so that goes down as present for both arms =>
  both abnormal_posture@arm present
@@ -48,7 +93,7 @@ plantars go down as normal on the right and as extensor on the left => right pla
 plantar responses both go down as expected => both plantar_response flexor
 """)
 
-TALKS = [*TAKEN_BACK, *FOR_EACH_SIDE, *WRITTEN_DOWN]
+TALKS = [*TAKEN_BACK, *FOR_EACH_SIDE, *LIMB_BY_LIMB, *ONES, *ASKED, *WRITTEN_DOWN]
 
 
 @pytest.mark.parametrize(("talk", "wanted"), TALKS, ids=[talk for talk, _ in TALKS])
