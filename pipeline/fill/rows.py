@@ -266,8 +266,14 @@ class _Work(Reading):
         behind a word that was not read, with "as well", or in one breath with it.
         """
         said = frame.value
-        if frame.subjects or said.kind is not ItemKind.VALUE or said.same or said.reaction or said.of_last:
+        if frame.subjects or said.same or said.reaction or said.of_last:
             return False
+        if said.kind is ItemKind.OMISSION:
+            felt = self._manoeuvres[drafts[0].manoeuvre].sites in ("dermatome", "joint")  # a part may be its place
+            if felt or not self._unread.part_before(frame):
+                return False
+            told = {(old.manoeuvre, old.side) for old in self._drafts.values() if old.value is not None}
+            return told.issuperset((new.manoeuvre, new.side) for new in drafts)
         known = [self._drafts.get(draft.key) for draft in drafts]
         if any(old is None or old.value != draft.value for old, draft in zip(known, drafts, strict=True)):
             return False
@@ -504,14 +510,15 @@ class _Work(Reading):
 
     def _both_for_all(self, side: Item, drafts: list[Draft]) -> None:
         """ "Reflexes, biceps two, triceps two on both sides": of both is all that was told under the heading,
-        if it came after the last side.
+        if it came after the last side; without "on" only what had no side, and a person is asked.
         """
-        if side.ids != ("both",) or not side.linked or side.sites:
+        if side.ids != ("both",) or side.sites:
             return
         for _, mention, others in reversed(self._trail):
             if mention > self._headed_at or not others or others[0].spans[-1][0] < self._headed_at:
                 break
-            if any(one.side_source not in ("unsaid", "carried") or one.side not in OPPOSITE for one in others):
+            known = ("unsaid", "carried") if side.linked else ("unsaid",)
+            if any(one.side_source not in known or one.side not in OPPOSITE for one in others):
                 break
             for one in others:
                 other = copy_of(one, side=OPPOSITE[one.side])
@@ -520,7 +527,7 @@ class _Work(Reading):
                 for each in (one, other):
                     each.side_source = "said"
                     each.flags -= {"side_unsaid"}
-                    each.flags |= set() if one.value == drafts[0].value else {"side_uncertain"}
+                    each.flags |= set() if side.linked and one.value == drafts[0].value else {"side_uncertain"}
                 self._drafts[other.key] = other
 
     def _swap(self) -> None:

@@ -85,6 +85,11 @@ class Unread:
             return True
         return _OF_THE_SAME.isdisjoint(between) and self.name_before(frame)
 
+    def part_before(self, frame: Frame) -> bool:
+        """ "No fasciculation. Hip movements on the right I'm leaving alone": left out of a part that names no test."""
+        between = range(max(self._ended, frame.value.start - _NEAR), frame.value.start)
+        return any(self._tokens[at].text in _BODY for at in between)
+
     def noun_of(self, frame: Frame) -> bool:
         """ "B12, which was normal": the result is told of something that was not read."""
         return self._tells_of_a_noun(frame) and self._has_unread_subject(frame)

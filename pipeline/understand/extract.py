@@ -745,13 +745,19 @@ class Extractor:
         return kept
 
     def _with_ones(self, found: list[Item], words: list[str]) -> list[Item]:
-        """ "Plantars, right one up, left one down": of a test that has no grades "one" is no grade, but the toe."""
+        """ "Plantars, right one up, left one down": of a test that has no grades "one" is no grade, but the toe.
+
+        Nor is the "for" of "neurotip for pinprick".
+        """
         kept: list[Item] = []
         graded = True
         for item, following in itertools.zip_longest(found, found[1:]):
             if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING, ItemKind.COMMAND):
                 graded = self._scales.get(item.ids[0]) not in _UNGRADED
-            side = kept[-1] if kept and kept[-1].kind is ItemKind.SIDE else None
+            last = kept[-1] if kept else None
+            if last is not None and last.end == item.start and self._is_felt(last) and words[item.start] == "for":
+                continue
+            side = last if last is not None and last.kind is ItemKind.SIDE else None
             told = following is not None and following.kind is ItemKind.VALUE and following.start == item.end
             if not graded and side is not None and side.end == item.start and words[item.start : item.end] == ["one"]:
                 side.end += told
@@ -761,6 +767,9 @@ class Extractor:
                 item.end += following is None or following.start != item.end
             kept.append(item)
         return kept
+
+    def _is_felt(self, item: Item) -> bool:
+        return item.kind is ItemKind.SUBJECT and self._scales.get(item.ids[0]) == "sensation"
 
     def _doubt_names_of_other_limbs(self, found: list[Item]) -> None:
         """ "Quads lip five": a name that was made out right behind one of the other limb may be what is left of it, and

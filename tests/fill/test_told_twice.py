@@ -20,6 +20,10 @@ right triceps jerk two plus strike that one plus left triceps jerk two plus =>
 power is four in the left quads and people forget that left hamstrings five =>
  left knee_extension 4; left knee_flexion 5
 temperature i've not done she was cold so that's C6 on both sides declined => both temperature@C6 !declined
+no wasting in the left leg. knee movements on the left i am leaving alone. left heel shin normal =>
+ left wasting@leg absent; left heel_shin normal
+vibration normal at the right toe. the ankle not tested => right vibration@great_toe normal;
+ right vibration@ankle !not_done
 temperature not done on the left, light touch at L5 declined =>
  left temperature !not_done; left light_touch@L5 !declined
 """)
@@ -36,6 +40,8 @@ left biceps jerk one plus. ah, two also on the right => left biceps_jerk 1+; rig
 no tremor in either tone normal in both arms => both involuntary_movement absent; both tone@arm normal
 finger nose normal on both sides no tremor in either => both finger_nose normal
 tone increased left arm and right arm tone normal => left tone@arm increased; right tone@arm normal
+reflexes biceps two plus supinator one plus triceps two plus both sides => both biceps_jerk 2+;
+ both brachioradialis_jerk 1+; both triceps_jerk 2+
 tone normal left and right. grip four left and right => both tone normal; both grip 4
 """)
 
@@ -64,6 +70,8 @@ plantars, the left one goes up, the right one goes down => left plantar_response
 ankle jerks left one right two => left ankle_jerk 1+; right ankle_jerk 2+
 plantars down on both sides. power left arm one shoulder abduction two minus elbow flexion three elbow extension =>
  both plantar_response flexor; left shoulder_abduction 1; left elbow_flexion 2-; left elbow_extension 3
+light touch reduced at left C6 | neurotip for pinprick right C7 absent => left light_touch@C6 reduced;
+ right pinprick@C7 absent
 light touch at L3 on the right one of you will do after lunch so deferred => right light_touch@L3 !deferred
 """)
 
