@@ -576,8 +576,7 @@ class Weigher:
                 cost_after += 0.35 if gap <= 1 else 0.45
             if id(said) not in self._led_by_value and not any(self._fits(subject, said) for subject in after):
                 cost_after += 4.0
-            if self._is_left_out_next(nearest, said) or self._is_denied_next(nearest):
-                cost_after += 2.5
+            cost_after += 1.5 * self._is_left_out_next(nearest, said) + 2.5 * self._is_denied_next(nearest)
         if before and after and self._narrows(before, after) and self._is_narrowed(value):
             cost += 0.2 + self._crossing(said, after[0])
             subjects = after
