@@ -570,6 +570,10 @@ class Extractor:
                 continue  # "same" is both
             elif meaning.kind in ("same", "mirror") and kind is Kind.RESULT:
                 out.append(Item(ItemKind.VALUE, match.start, _past_each(words, match.end), same=True, **common))
+            elif meaning.kind == "not_done" and words[match.start - 1 : match.end] == ["the", "left", "out"]:
+                out.append(
+                    Item(ItemKind.SIDE, match.start, match.start + 1, ("left",))
+                )  # "and the left. Out to the side"
             elif meaning.kind == "not_done" and kind in (Kind.RESULT, Kind.PLAN) and not _is_of_much(match, words):
                 out.append(Item(ItemKind.OMISSION, match.start, match.end, ("not_done",), **common))
             elif meaning.kind == "weakness" and kind is Kind.RESULT:

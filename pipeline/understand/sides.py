@@ -123,6 +123,8 @@ def is_side_left(match: Match, words: list[str]) -> bool:
     before = words[at - 1] if at else ""
     if before == "the" and words[at - 2 : at - 1] in (["on"], ["to"], ["in"], ["at"], ["for"]):
         return True  # "on the left it's reduced"
+    if (before, after) == ("the", "out"):
+        return True  # "and the left. Out to the side"
     if words[max(0, at - 2) : at] in _WHERE_WAS_I:
         return True
     return after not in _LEFT_TALK_AFTER and not (

@@ -573,13 +573,17 @@ class Splitter(Telling):
             return False
         if self._is_supposed(at) or (self._words[at - 1] == "not" and self._words[at] in ("in", "on", "at")):
             return False
-        if self._words[at - 1] in _GOVERNORS and not (
-            self._points_at(at - 1)
-            or (self._words[at - 1] == "and" and self._tells_of_a_limb(at))
-            or (self._words[at - 1] in _ADDRESSED and self._side[at])
-            or (self._words[at - 1] == "no" and self._tokens[at].boundary >= COMMA)
-            or self._words[max(0, at - 2) : at] == ["you", "are"]  # "how high up you are | inversion four"
-            or self._leaves_stranded(at)
+        if (
+            self._words[at - 1] in _GOVERNORS
+            and not (
+                self._points_at(at - 1)
+                or (self._words[at - 1] == "and" and self._tells_of_a_limb(at))
+                or (self._words[at - 1] in _ADDRESSED and self._side[at])
+                or (self._words[at - 1] == "no" and self._tokens[at].boundary >= COMMA)
+                or self._words[max(0, at - 2) : at] == ["you", "are"]  # "how high up you are | inversion four"
+                or self._words[max(0, at - 2) : at] == ["in", "may"]
+                or self._leaves_stranded(at)
+            )
         ):
             return False
         first = at
@@ -609,6 +613,8 @@ class Splitter(Telling):
                 self._value[first + 1 : first + 2] == [True]
                 or self._subject[first + 1 : first + 2] == [True]  # "neither leg is wasted"
                 or self._words[first + 1 : first + 3] == ["the", "same"]
+                or (self._words[first + 1 : first + 2] == ["no"] and self._subject[first + 2 : first + 3] == [True])
+                or self._words[first + 1 : first + 2] == ["neither"]
             )
         ):
             return True

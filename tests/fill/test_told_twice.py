@@ -83,6 +83,15 @@ left leg lift up five for hip flexion knee bent four foot up three => left hip_f
  left ankle_dorsiflexion 3
 gait impaired on your heels can't so heel walking impaired tiptoes lovely => midline gait impaired;
  midline heel_walk impaired; midline toe_walk normal ~
+left arm squeeze my fingers good. and the left. out to the side. good => left grip normal ~;
+ left shoulder_abduction normal ~
+right arm grip five and the left out to the side four => right grip 5; left shoulder_abduction 4
+gait was left out today => midline gait !not_done
+left arm no wasting no tremor and remember wasting takes weeks the right arm has neither => both wasting@arm absent;
+ both involuntary_movement@arm absent
+in a stroke the right leg has no wasting => -
+fell off a ladder in may no wasting in either leg. tone normal in both legs => both wasting@leg absent;
+ both tone@leg normal
 tiptoes good heels good => midline toe_walk normal ~; midline heel_walk normal ~
 toe walking impaired. good. romberg negative => midline toe_walk impaired; midline romberg negative
 heel shin normal on the left. right leg. lovely => left heel_shin normal; right heel_shin normal ~
