@@ -510,15 +510,16 @@ class _Work(Reading):
 
     def _both_for_all(self, side: Item, drafts: list[Draft]) -> None:
         """ "Reflexes, biceps two, triceps two on both sides": of both is all that was told under the heading,
-        if it came after the last side; without "on" only what had no side, and a person is asked.
+        if it came after the last side; without "on" a person is asked.
         """
         if side.ids != ("both",) or side.sites:
             return
         for _, mention, others in reversed(self._trail):
             if mention > self._headed_at or not others or others[0].spans[-1][0] < self._headed_at:
                 break
-            known = ("unsaid", "carried") if side.linked else ("unsaid",)
-            if any(one.side_source not in known or one.side not in OPPOSITE for one in others):
+            if self._manoeuvres[others[0].manoeuvre].section != self._manoeuvres[drafts[0].manoeuvre].section:
+                break  # "right leg power, knee up, good. Knee jerks two plus on both sides"
+            if any(one.side_source not in ("unsaid", "carried") or one.side not in OPPOSITE for one in others):
                 break
             for one in others:
                 other = copy_of(one, side=OPPOSITE[one.side])

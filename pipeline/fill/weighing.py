@@ -1161,7 +1161,8 @@ class Weigher:
         """The next subject follows the side directly, with a copula ("on the right pinprick is intact") or named anew
         ("pinprick on the left normal, on the right pinprick reduced"), and no contrast is under way.
         """
-        if side.end < len(self.tokens) and self.tokens[side.end].text in _IT:
+        after = self.tokens[side.end].text if side.end < len(self.tokens) else ""
+        if after in _IT or (after == "there's" and said.grade is None and self._is_other_than_last(side, said)):
             return True
         denied = side.end < len(self.tokens) and self.tokens[side.end].text == "no"  # "and in the left arm no wasting"
         subject = self._subject_at.get(side.end + denied)
@@ -1179,6 +1180,12 @@ class Weigher:
         return previous is None or not any(
             item.kind is ItemKind.SIDE and item.linked for item in self.items[previous + 1 : at]
         )
+
+    def _is_other_than_last(self, side: Item, said: Item) -> bool:
+        """ "Wasting in the left arm, no tremor | in the right arm there's no wasting": the other side was told of."""
+        before = reversed(self.items[: self._place_of[id(said)]])
+        last = next((item for item in before if item.kind is ItemKind.SIDE), None)
+        return last is not None and {last.ids, side.ids} == {("left",), ("right",)}
 
     def _last_of_list(self, subject: Item) -> Item:
         """ "On the right biceps and triceps are": the last of the names that follow one another."""

@@ -42,6 +42,11 @@ finger nose normal on both sides no tremor in either => both finger_nose normal
 tone increased left arm and right arm tone normal => left tone@arm increased; right tone@arm normal
 reflexes biceps two plus supinator one plus triceps two plus both sides => both biceps_jerk 2+;
  both brachioradialis_jerk 1+; both triceps_jerk 2+
+right arm full throughout. reflexes biceps one plus supinator one plus triceps two plus both sides =>
+ right arm_core normal;
+ both biceps_jerk 1+; both brachioradialis_jerk 1+; both triceps_jerk 2+
+right leg power knee up don't let me win good. knee jerks two plus on both sides => right hip_flexion normal ~;
+ both knee_jerk 2+
 tone normal left and right. grip four left and right => both tone normal; both grip 4
 """)
 
@@ -57,6 +62,11 @@ reflexes arms brisk on the left absent on the right legs two plus on both sides 
  right triceps_jerk 0; both knee_jerk 2+; both ankle_jerk 2+
 left arm no wasting but fasciculation present in the legs no wasting => left wasting@arm absent;
  left fasciculation@arm present; both wasting@leg absent
+in the right hand there is wasting no tremor in the left hand there's no wasting and no tremor =>
+ right wasting@arm present; right involuntary_movement@arm absent; left wasting@arm absent;
+ left involuntary_movement@arm absent
+wasting in the right arm there's a tremor in the left arm => right wasting@arm present;
+ left involuntary_movement@arm present
 right leg no fasciculation but wasting present in the arms => right fasciculation@leg absent; both wasting@arm present
 no wasting in the arms no tremor in the legs => both wasting@arm absent; both involuntary_movement@leg absent
 knee jerks two plus both sides tone normal in both legs and wasting i nearly missed that no wasting in either leg =>
