@@ -1130,8 +1130,8 @@ class Weigher:
         return not understood and self._between(at, item.start) < 0.5
 
     def _opens_statement(self, side: Item) -> bool:
-        """ "The right leg has full strength", "left leg, power five", "left hand, cock your wrist back": a limb that
-        something is said of, or asked.
+        """ "The right leg has full strength", "left leg, power five", "left arm and left leg, tone normal", "left hand,
+        cock your wrist back": a limb that something is said of, or asked.
         """
         if side.end >= len(self.tokens):
             return False
@@ -1140,6 +1140,8 @@ class Weigher:
         if self.tokens[side.end].text in ("now", "next") and not side.linked:
             return self._subject_at.get(side.end + 1) is not None  # "great toe five, the right now, hip flexion four"
         following = self.items[self._place_of[id(side)] + 1 :][:1]
+        if following and self._goes_with_last(following[0]):
+            return self._opens_statement(following[0])
         named = (ItemKind.SUBJECT, ItemKind.HEADING, ItemKind.COMMAND)
         return bool(side.sites) and any(item.start == side.end and item.kind in named for item in following)
 

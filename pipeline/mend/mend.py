@@ -289,7 +289,9 @@ class Mender:
         stated = {match.start: match for match in found if words[match.end : match.end + 1] in (["is"], ["are"])}
 
         def gives_way(match: Match) -> bool:
-            """ "Then your nose, finger nose is normal": no "nose finger"."""
+            """ "Then your nose, finger nose is normal": no "nose finger"; "normal on the left, out you get": a side."""
+            if words[max(0, match.start - 2) : match.start + 1] == ["on", "the", "left"] and not is_side(match.term):
+                return True
             inner = (stated[at] for at in range(match.start + 1, match.end) if at in stated)
             return any(other.end > match.end and same_meaning(match.term, other.term) for other in inner)
 

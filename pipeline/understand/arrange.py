@@ -180,9 +180,13 @@ def _is_said_in_full(omission: Item, following: list[Item]) -> bool:
 
 
 def _tells_a_story(start: int, end: int, words: list[str]) -> bool:
-    """ "She fell", "the fork's gone": of somebody, or of a thing."""
-    of_a_thing = words[start : start + 1] == ["the"] and end - start > 1
-    return of_a_thing or not _PERSONS.isdisjoint(words[start:end])
+    """ "She fell", "the fork's gone", "the falls clinic", "too unsteady": of somebody, of a thing, or why."""
+    led = words[start : start + 1] == ["the"] or words[end - 1] in _LEADING_TO_WHY
+    return led or not _PERSONS.isdisjoint(words[start:end])
+
+
+_LEADING_TO_WHY = frozenset("too of with for from to his her their any".split())
+"""What stands right before a finding that is why something was left out: "because of falls"."""
 
 
 def _is_of_what_follows(item: Item, items: list[Item], words: list[str]) -> bool:

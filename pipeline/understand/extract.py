@@ -193,7 +193,7 @@ class Extractor:
             if word == "fork" and kind_at[at] is Kind.RESULT and _heads(at, words, named)
         ]
         found += self._spoken_of(cover, clauses, words, plain, tokens)
-        found = self._with_shared_ending(self._at_each_joint(found, words), words)
+        found = self._with_shared_ending(self._at_each_joint(self._clonus_where(found, words), words), words)
         found += [
             Item(ItemKind.OMISSION, item.end, item.end + 1, ("not_done",))
             for item in found
@@ -360,6 +360,35 @@ class Extractor:
                     if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING)
                 ]
             spoken = None
+        return out
+
+    def _clonus_where(self, found: list[Item], words: list[str]) -> list[Item]:
+        """ "Clonus at the right knee sustained, at the ankle absent", "the patella's clonus": which joint's it is."""
+        if "clonus" not in words:
+            return found
+        out: list[Item] = []
+        asked: Item | None = None  # clonus, under examination
+        told = False  # of a joint
+        before: Item | None = None  # the last joint named, and what clonus is called there
+        led = ""
+        for item in sorted(found, key=lambda item: item.start):
+            joint = self._names.get(f"{words[item.start].removesuffix('s')} clonus") if item.is_place else None
+            last = next((other for other in reversed(out) if other.kind is not ItemKind.SIDE), None)
+            if item.kind is ItemKind.SUBJECT and words[item.start : item.end] == ["clonus"]:
+                told = before is not None and before is last and words[before.end : item.start] in ([], ["'s"])
+                if before is not None and told:
+                    out.remove(before)
+                    item = replace(item, ids=(led,))
+                asked = item
+            elif joint is not None and asked is not None and _linked(words, item.start):
+                if asked is last and _TO_A_JOINT.issuperset(words[asked.end : item.start]):
+                    asked.ids, told = (joint,), True
+                    continue
+                item = item if not told else replace(asked, start=item.start, end=item.end, ids=(joint,))
+            elif item.kind is ItemKind.SUBJECT and not item.section_only:
+                asked = None
+            before, led = (item, joint) if joint is not None else (before, led)
+            out.append(item)
         return out
 
     def _at_each_joint(self, found: list[Item], words: list[str]) -> list[Item]:
@@ -963,7 +992,11 @@ _MUCH = frozenset("lot much most some half rest any all bits".split())
 
 
 def _is_remark(match: Match, words: list[str]) -> bool:
-    """ "The fork's cold, sorry", "my hands are warm", "I'd normally test gait": no test is named, and no result."""
+    """ "The fork's cold, sorry", "my hands are warm", "I'd normally test gait", "I'm going up the leg": no test is
+    named, and no result.
+    """
+    if match.term.words[0] in _WENT and words[match.start - 1 : match.start] in _WHO_GOES:
+        return True
     if match.term.text == "normally":
         return words[match.start - 1] in _HABITUAL
     return match.term.text in ("cold", "warm", "hot") and not _OF_A_THING.isdisjoint(
@@ -1058,6 +1091,9 @@ _NO_SIDES = (
 )
 _OWN = frozenset("own best good other whole left right".split())
 _HABITUAL = frozenset("i i'd we we'd would you you'd".split())
+_TO_A_JOINT = frozenset("at of in on the left right both either each".split())
+_WENT = frozenset("going go went".split())
+_WHO_GOES = (["i'm"], ["we're"], ["i"], ["we"])
 _OF_A_THING = frozenset("'s is are was were be feel feels it's that's too very so bit little rather".split())
 _ONCE_MORE = (["again"], ["now"], ["too"], ["please"], ["just"])
 _BEFORE_FINDINGS = frozenset(

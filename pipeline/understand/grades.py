@@ -6,7 +6,7 @@ import itertools
 
 from pipeline.mend.numbers import CALLING, OVERCOMING, Number
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
-from pipeline.mend.words import BE, GRADING, REACHING
+from pipeline.mend.words import BE, GRADING, REACHING, frequency
 from pipeline.understand.items import WHERE, Item, ItemKind
 from pipeline.understand.sides import is_sided, is_told_of_a_side
 from pipeline.understand.words import IMPERATIVES, REMARK_WITHIN, is_remark
@@ -29,6 +29,10 @@ _OF_ONE = frozenset(
     """strong weaker weak stronger good lovely fine normal better worse first now same too quiet bad sore painful easy
         hard affected unaffected healthy""".split()
 )
+_DESCRIBED = frozenset("that's it's this that is was not".split())
+"""What leads to "the interesting one"."""
+_COMMON = 3.5
+"""Zipf frequency of a word that is no name of a muscle."""
 _HIGHEST = 5
 _WRITTEN = frozenset("zero nought nil one two three four five 0 1 2 3 4 5".split())
 _SIGNED = _WRITTEN | {"plus", "minus", "+", "-"}
@@ -156,7 +160,7 @@ def graded(
         and not (words[number.end : number.end + 1] == ["on"] and is_sided(number.end, words, tokens, sides))
     ):
         return None  # "and the left one"
-    if _is_somebody(number, words) or _is_one_of_two(number, words):
+    if _is_somebody(number, words, ends) or _is_one_of_two(number, words):
         return None
     if number.homophone and words[max(0, number.start - 2) : number.start] in _NOT_GRADED:
         return None  # "inversion I couldn't grade for the pain"
@@ -406,14 +410,16 @@ def _counts_things(number: Number, words: list[str]) -> bool:
     return others or owned or words[number.end : number.end + 2] in _OF_THEM
 
 
-def _is_somebody(number: Number, words: list[str]) -> bool:
-    """ "Tom, you're the normal one", "the quiet one first": said of a person, a limb or a test, no grade."""
+def _is_somebody(number: Number, words: list[str], ends: set[int]) -> bool:
+    """ "Tom, you're the normal one", "the quiet one first", "that's the telling one": said of a person, a limb or a
+    test, no grade.
+    """
     before = words[max(0, number.start - 2) : number.start]
-    return (
-        words[number.start : number.end] == ["one"]
-        and before[-1:] != ["the"]
-        and before[:1] in (["the"], ["your"], ["a"])
-        and before[-1] in _OF_ONE
+    if words[number.start : number.end] != ["one"] or before[-1:] == ["the"]:
+        return False
+    described = before[:1] == ["the"] and words[number.start - 3] in _DESCRIBED and number.start not in ends
+    return before[:1] in (["the"], ["your"], ["a"]) and (
+        before[-1] in _OF_ONE or (described and frequency(before[-1]) > _COMMON)
     )
 
 

@@ -1,0 +1,47 @@
+"""What a word is said of: a test, the joint it is tested at, a limb, somebody, or nothing that was examined.
+
+The talks are invented; how they are read is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.understand.talks import table, told
+
+NO_RESULT = table("""
+Romberg deferred, the falls clinic has her on Tuesday. => midline romberg !deferred
+romberg not tested because of falls => midline romberg !not_done
+Romberg not attempted, too unsteady. => midline romberg !unable
+Romberg, he falls. => midline romberg positive
+plantars not done on the left, the right extensor => left plantar_response !not_done; right plantar_response extensor
+right quads three it's the telling one hamstrings four => right knee_extension 3; right knee_flexion 4
+left eversion two and that is the surprising one inversion five => left ankle_eversion 2; left ankle_inversion 5
+the left deltoid one, biceps two => left shoulder_abduction 1; left elbow_flexion 2
+left dorsiflexion that's a one plantarflexion two => left ankle_dorsiflexion 1; left ankle_plantarflexion 2
+knee jerk three on the right two on the left out you get => right knee_jerk 3+; left knee_jerk 2+
+hip extension on the left I left out => left hip_extension !not_done
+left plantar mute right plantar flexor now I'm going up the leg with my pin => left plantar_response mute;
+ right plantar_response flexor
+right plantar, it's going up, left going down => right plantar_response extensor; left plantar_response flexor
+""")
+
+JOINTS = table("""
+clonus at the right knee sustained => right patellar_clonus sustained
+the right knee's clonus three beats => right patellar_clonus 3 beats
+there was no clonus at either knee => both patellar_clonus absent
+clonus at the left ankle four beats => left ankle_clonus 4 beats
+clonus four beats at the left ankle => left ankle_clonus 4 beats
+""")
+
+LIMBS = table("""
+right arm tone increased right leg tone reduced left arm and left leg, tone normal => right tone@arm increased;
+ right tone@leg reduced; left tone@arm normal; left tone@leg normal
+fasciculation in the right arm and right leg, wasting in the left leg => right fasciculation@arm present;
+ right fasciculation@leg present; left wasting@leg present
+""")
+
+
+@pytest.mark.parametrize(("talk", "expected"), NO_RESULT + JOINTS + LIMBS)
+def test_a_word_is_read_of_what_it_is_said_of(talk: str, expected: list[str]) -> None:
+    assert told(talk) == expected
