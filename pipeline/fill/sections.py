@@ -157,9 +157,11 @@ class Sections:
         return sections >= {"power", "reflexes"} and value is not None and value.grade in OF_REFLEXES
 
     def _has_a_root(self, items: list[Item], index: int) -> bool:
-        """ "Touch, left L4 normal": what is felt, with a root right after it."""
+        """ "Touch, left L4 normal", "perianal touch": what is felt, with a root after it, or the saddle before."""
         if not any(self._manoeuvres[one].sites == "dermatome" for one in items[index].ids):
             return False
+        if index and "S4-5" in items[index - 1].ids and items[index - 1].end == items[index].start:
+            return True
         near = (nxt for nxt in items[index + 1 : index + 4] if nxt.start - items[index].end <= _TO_A_ROOT)
         return any(nxt.kind is ItemKind.PLACE and any(map(ROOT.match, nxt.ids)) for nxt in near)
 

@@ -712,6 +712,8 @@ class Mender:
             extra = words[match.start : widest.start] + words[widest.end : match.end]
             if all(word in FUNCTION or word in GRADE_WORDS for word in extra):  # "so nought plantarflexion"
                 return False
+            if is_place(widest.term) and tuple(extra) in self._index.terms:  # "perianal pin" is no "perianal skin"
+                return False
             return match.distance <= 0.16 and not all(frequency(word) > 4.3 for word in extra)
         return True
 

@@ -199,7 +199,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
                 raised = max(raised, CLAUSE)
         elif (
             token.text in ("had", "were", "should")
-            and (at in ends or token.boundary >= 0.5)
+            and (at in ends or token.boundary >= 0.5 or _might_have(at, subjects, tokens))
             and following in _INVERTED_SUBJECTS
             and not (following in ("both", "all") and at + 2 in told)  # "hip and knee flexion were both five"
             and [word.text for word in tokens[at + 1 : at + 3]] != ["the", "same"]
@@ -340,6 +340,12 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             tokens[start].boundary = max(tokens[start].boundary, CLAUSE)
         if end < len(tokens) and end not in inside:
             tokens[end].boundary = max(tokens[end].boundary, CLAUSE)
+
+
+def _might_have(had: int, subjects: dict[int, int], tokens: list[Token]) -> bool:
+    """ "Gait was slow | had the left knee jerk been lost": what might have been found, whatever stands before it."""
+    named = (subjects[at] for at in (had + 2, had + 3) if at in subjects)
+    return any(not HAPPENED.isdisjoint(token.text for token in tokens[end : end + 1]) for end in named)
 
 
 def answers(tokens: list[Token], full: list[tuple[int, int]]) -> list[tuple[int, int]]:

@@ -980,7 +980,12 @@ def _is_watched(match: Match, words: list[str]) -> bool:
 
 
 def _is_of_much(match: Match, words: list[str]) -> bool:
-    """ "A lot of this can't be done", "most of it was not tested": of the examination, not of the last test."""
+    """ "A lot of this can't be done", "most of it was not tested", "I haven't examined the legs": of the examination,
+    not of the last test.
+    """
+    limb = words[match.end : match.end + 1] in _DETERMINERS and words[match.end + 1 : match.end + 2] in _EXAMINED
+    if limb and match.term.words[-1].startswith("examin"):
+        return True
     before = words[max(0, match.start - 5) : match.start]
     return any(
         much in _MUCH and of == "of" and it in ("this", "that", "it")
@@ -988,6 +993,7 @@ def _is_of_much(match: Match, words: list[str]) -> bool:
     )
 
 
+_EXAMINED = tuple([word] for word in _LIMBS)
 _MUCH = frozenset("lot much most some half rest any all bits".split())
 
 

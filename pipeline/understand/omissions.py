@@ -272,7 +272,7 @@ def omissions(
                 (kind for start, end, kind in reversed(reasons) if floor <= start and end <= item.start), None
             )
         if reason is None:  # "the ankle is in a cast, so dorsiflexion was not tested"
-            cause = next((k for k in added if 0 < item.start - k.end <= 12), None)
+            cause = next((k for k in reversed(added) if 0 < item.start - k.end <= 12), None)
             if cause is not None and set(words[cause.end : item.start]) & {"so", "therefore", "hence"}:
                 reason = cause.ids[0]
                 found[:] = [other for other in found if other is not cause]

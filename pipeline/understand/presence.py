@@ -40,6 +40,7 @@ _SOUGHT = frozenset(
     """no nil any not without nor neither or if for see check checking looking look expect find notice never isn't
         don't can't""".split()
 )
+_LOOKING = frozenset("see check checking looking look find notice".split())
 _IS = (["is"], ["are"], ["'s"])
 _BROUGHT_OUT = frozenset("felt present seen there obtained elicited".split())
 """What "no" denies where it stands after the name: "no ankle jerk is present"."""
@@ -442,9 +443,10 @@ class Presence:
         last = ended[before - 1] if before else None
         opening = max(item.start - 4, last.end if last else 0, 0)
         opening = max((at for at in range(opening, item.start) if tokens[at].boundary >= _ANEW), default=opening)
+        sought = _SOUGHT if tokens[item.start].boundary < _ANEW else _SOUGHT - _LOOKING  # "looking first | wasting in"
         if (
             last is not None and (_is_listed(last, item, tokens) or "neither" in words[last.start : last.end])
-        ) or not _SOUGHT.isdisjoint(words[opening : item.start]):
+        ) or not sought.isdisjoint(words[opening : item.start]):
             return False
         at, placed = item.end, False
         for following in in_order[bisect_left(in_order, item.end, key=_start) :]:
@@ -466,6 +468,7 @@ class Presence:
             else:
                 claims = following.kind in (ItemKind.VALUE, ItemKind.OMISSION) and not following.reaction
                 claims = claims and not (following.weak and following.grade is None)  # "with the high arches"
+                claims = claims and not _goes_over(following, in_order)
                 apart = any(token.boundary >= SENTENCE_END for token in tokens[at : following.end])
                 return placed and not (claims and len(between) <= 2 and not apart)
         return placed
@@ -595,6 +598,13 @@ def _is_of_another(side: Item, item: Item, found: list[Item]) -> bool:
 def _starting(in_order: list[Item], first: int, end: int) -> list[Item]:
     """The items that start at tokens `first`..`end` (exclusive), of all by where they start."""
     return in_order[bisect_left(in_order, first, key=_start) : bisect_left(in_order, end, key=_start)]
+
+
+def _goes_over(same: Item, in_order: list[Item]) -> bool:
+    """ "Wasting in the right leg and the same in the left": what is told of the first place holds for the second."""
+    return same.same and any(
+        item.kind in WHERE and item.linked for item in _starting(in_order, same.end, same.end + _LISTED + 1)
+    )
 
 
 def _is_listed(last: Item, item: Item, tokens: list[Token]) -> bool:

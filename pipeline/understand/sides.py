@@ -10,8 +10,8 @@ from pipeline.understand.items import Item, ItemKind
 
 _RIGHT_TALK_AFTER = frozenset(
     """so now okay ok next then let let's well i i'm i'll we we'll you he she can could if that's it's that
-        away here there at up down through from over everyone everybody folks students team everyone's guys
-        let and away who what""".split()
+        away here there at up down through from over across along beside into everyone everybody folks students
+        team everyone's guys let and away who what""".split()
 ) - {"and"}
 _RIGHT_TALK_BEFORE = frozenset("all been that's alright you're quite half yes yeah okay ok".split())
 _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work hospital".split())

@@ -59,6 +59,8 @@ _CONDITIONS = frozenset(
 PERSON = PEOPLE | {"lady", "gentleman", "chap"}
 _THE_OLD = (["the", "elderly"], ["the", "old"], ["the", "young"])
 _AFTER = (["after"], ["with"], ["following"])
+_ARTICLES = (["a"], ["an"], ["some"])
+_OF_A_PLACE = (["in"], ["on"], ["of"])
 _SAYING = frozenset("say says tell tells write think claim believe".split())
 _ANYONE = frozenset("people students they they'll you'll everyone everybody textbooks books some many most".split())
 SOME = frozenset("some most many".split())
@@ -84,7 +86,7 @@ _TURNS = frozenset(
         anyone plan mri we'll i'll you'll i we you let don't never""".split()
 )
 _BETWEEN = frozenset(
-    """on the both sides at in side left right either l s c one two three four five great toe toes sign test
+    """first on the both sides at in side left right either l s c one two three four five great toe toes sign test
         testing""".split()
 )
 EVERYDAY_VALUES = frozenset(
@@ -765,11 +767,14 @@ class Splitter(Telling):
         return after < end and self._words[after] in _IN_TURN
 
     def _is_supposed(self, at: int) -> bool:
-        """ "If both | toes went up", "if his | tone goes up", "if there's | a jerk": all of it is supposed."""
+        """ "If both | toes went up", "if his | tone goes up", "if there's | a jerk", "had the left | toe gone up": all
+        of it is supposed.
+        """
         led = at
-        while led > 0 and (self._side[led - 1] or self._words[led - 1] in ("his", "her", "their", "there's")):
+        while led > 0 and (self._side[led - 1] or self._words[led - 1] in ("the", "his", "her", "their", "there's")):
             led -= 1
-        return 0 < led < at and self._words[led - 1] in _OPENING
+        opens = self._words[led - 1] in _OPENING or (self._words[led - 1] == "had" and self._words[led] == "the")
+        return 0 < led < at and opens
 
     def _points_at(self, at: int) -> bool:
         """ "With that", "about that": the word stands for what was just said and governs nothing."""
@@ -795,10 +800,13 @@ class Splitter(Telling):
         return True
 
     def _tells_of_a_finding(self, at: int) -> bool:
-        """ "There is wasting", "that's wasting in the right arm": a statement of its own, whatever stood before it."""
-        if self._words[at] == "that's" and self._subject[at + 1 : at + 2] == [True]:
-            named = self._subject_end[at + 1]
-            sided = self._words[named : named + 1] in (["in"], ["on"]) and any(self._side[named + 1 : named + 3])
+        """ "There is wasting", "that's a tremor in the right arm", "look at his feet | so wasting in the left leg": a
+        statement of its own, whatever stood before it.
+        """
+        begun = at + 1 + (self._words[at + 1 : at + 2] in _ARTICLES)
+        if self._words[at] in ("that's", "so") and self._subject[begun : begun + 1] == [True]:
+            named = self._subject_end[begun]
+            sided = self._words[named : named + 1] in _OF_A_PLACE and any(self._side[named + 1 : named + 3])
             return sided and not self._is_consequence(at)
         return (
             self._words[at] == "there"

@@ -41,7 +41,34 @@ fasciculation in the right arm and right leg, wasting in the left leg => right f
  right fasciculation@leg present; left wasting@leg present
 """)
 
+FOUND = table("""
+fasciculation in the left arm, same on the right => left fasciculation@arm present; right fasciculation@arm present
+involuntary movement in the left arm and the same in the right arm => left involuntary_movement@arm present;
+ right involuntary_movement@arm present
+no fasciculation in the left arm, tremor in the right arm the same => left fasciculation@arm absent;
+ right involuntary_movement@arm absent
+looking first. wasting in both legs => both wasting@leg present
+watch the bulk of this hand so wasting in the right hand => right wasting@arm present
+the hand sits bent right across him that's abnormal posture in the right arm => right abnormal_posture@arm present
+if the root is gone so wasting in the left leg => -
+lie flat for me tone first right arm increased left arm normal => right tone@arm increased; left tone@arm normal
+""")
 
-@pytest.mark.parametrize(("talk", "expected"), NO_RESULT + JOINTS + LIMBS)
+FELT = table("""
+saddle pin normal both sides => both pinprick@S4-5 normal
+perianal pin normal on the right, perianal touch reduced => right pinprick@S4-5 normal; right light_touch@S4-5 reduced
+""")
+
+WHOLE = table("""
+pinprick normal at C5 on the left. I haven't examined his legs today => left pinprick@C5 normal
+I didn't test vibration in the left leg. => left vibration !not_done
+plantars deferred on both sides, romberg unable to stand so not done => both plantar_response !deferred;
+ midline romberg !unable
+gait impaired he stamps had the left ankle jerk gone as well I'd think of the root => midline gait impaired
+she had the left ankle jerk tested, left ankle jerk two => left ankle_jerk 2+
+""")
+
+
+@pytest.mark.parametrize(("talk", "expected"), NO_RESULT + JOINTS + LIMBS + FOUND + FELT + WHOLE)
 def test_a_word_is_read_of_what_it_is_said_of(talk: str, expected: list[str]) -> None:
     assert told(talk) == expected
