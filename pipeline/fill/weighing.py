@@ -42,6 +42,8 @@ _JOINING = frozenset("is are was were 's at on in the a about only just".split()
 _SAME = frozenset("same goes ditto again identical likewise".split())
 _NAMED = (["of"], ["one"], ["single"])
 _LEAVING = frozenset("skip skipping omit omitting".split())
+_OF_LIMBS = frozenset("tone group:power group:reflexes".split())
+"""What a limb behind its grade may be that of."""
 _DETERMINERS = frozenset("the his her a both all each".split())
 _BEFORE_LEADING = frozenset("and but though only also just then with gives give scores or so yet while whereas".split())
 _MOST_LINKING = 8
@@ -655,6 +657,8 @@ class Weigher:
         cost += sum(0.9 + self._crossing(said, item) for item in others if item.kind is ItemKind.REST)
         regions = [item for item in others if item.kind is ItemKind.REGION]
         cost += 0.5 * sum(self._between(said.end, item.start) >= SENTENCE_END for item in regions)  # "Toe two. Arms."
+        if said.grade is not None and any(item.ids[0] not in _OF_LIMBS for item in subjects):
+            cost += 2.0 * sum(item.start == said.end for item in regions)  # "grip four | legs, tone increased"
         limbs = (item for item in post if item.kind is ItemKind.REGION or item.start in self._regions)
         cost += sum(self._names_again(item, said, subjects) for item in limbs)
         cost += 0.8 * sum(item.end in self._headings for item in regions)  # "increased. Upper limb power."
@@ -974,7 +978,7 @@ class Weigher:
             if item is post[-1] and "sensation" in said.values and self._is_of_next_place(item):
                 cost += 1.8
             same = item.end in self._same_starts and not said.same
-            if same or self._heads_again(item) or self._is_of_all_next(item):
+            if same or self._heads_again(item) or self._is_of_all_next(item) or self._comes_now(said, item):
                 cost += 1.0
             if any(item.start in range(other.start, other.end) for other in post if other.kind is ItemKind.COMMAND):
                 cost += 1.5  # "both big toes up": the side is that of the instruction
@@ -1042,6 +1046,11 @@ class Weigher:
                 led = False
             ended = item.end
         return found
+
+    def _comes_now(self, said: Item, side: Item) -> bool:
+        """ "Fine, and now the right": the side that is tested next."""
+        led = [token.text for token in self.tokens[said.end : side.start]]
+        return side.ids != ("both",) and (led[:1] == ["now"] or led[:2] == ["and", "now"])
 
     def _heads_again(self, side: Item) -> bool:
         """ "In the left arm grip is four ..., in the right arm grip is three": it leads as the first side did."""

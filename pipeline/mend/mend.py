@@ -183,6 +183,10 @@ class Mender:
     def _with_likely(self, cover: Cover, tokens: list[Token]) -> Cover:
         assert self._likely is not None
         homophones = {number.start for number in cover.numbers}
+        told = {match.start for match in cover.matches if is_value(match.term)}
+        homophones |= {  # "squeeze, great, left hand": praise; but "great is impaired"
+            at for at, token in enumerate(tokens) if token.text == "great" and told.isdisjoint((at + 1, at + 2))
+        }
         matches, numbers, roots = list(cover.matches), list(cover.numbers), list(cover.roots)
         for hit in self._likely.find(self.parts(tokens, cover), tokens, frozenset(homophones | self._handled(tokens))):
             start, end, said = hit.start, hit.end, hit.saying
@@ -662,6 +666,8 @@ class Mender:
             return False  # "deferred because the fork is lost": why, and no name
         if span[-3:-1] in (("with", "the"), ("with", "a")) and span[-1] in self._index.ordered:
             return False  # "properly with the pin": what the test was done with
+        if span[0] == "great" and span[-1] in self._index.ordered:
+            return False  # "great, push down": praise and an order
         if span[-1] in _REFLEXES and match.term.words[-1] not in _REFLEXES:
             return False  # "elbow reflex" is no elbow flexion
         if match.distance > 0.1 and any(

@@ -110,7 +110,9 @@ def _pieces(text: str) -> list[str]:
         piece = match.group().rstrip("'")
         if piece == "-" and not _is_minus(lowered, match.start()):
             continue
-        if piece.endswith("'s") and piece not in _CONTRACTIONS:
+        if piece.endswith("cep's"):
+            pieces.append(piece.replace("'", ""))  # "the bicep's jerk": the name ends so
+        elif piece.endswith("'s") and piece not in _CONTRACTIONS:
             pieces += [piece[:-2], "'s"]
         elif written := _GRADED_NAME.fullmatch(piece):
             pieces += written.groups()

@@ -608,6 +608,8 @@ def _is_one_gait(before: list[Item], item: Item, tokens: list[Token]) -> bool:
     last = before[-1] if before else None
     if last is None or not last.kind is item.kind is ItemKind.VALUE or last.match is item.match:
         return False
+    if last.weak and not item.weak:
+        return False  # "he's slow, impaired": an everyday word may be none of it
     between = [token.text for token in tokens[last.end : item.start]]
     named = "gait" in before[0].ids and in_one_sentence(tokens, before[0].end, item.start + 1)
     return (

@@ -99,6 +99,8 @@ _CLASPING = (["hook"], ["link"], ["lock"], ["clasp"], ["grip"], ["squeeze"])
 _TOES = frozenset("toe toes".split())
 _OF_A_JOINT = frozenset("rotation abduction adduction flexion extension".split())
 _ENDINGS = ("flexion", "flexors", "duction", "version")
+_ALIKE = ("duction", "version")
+"""Endings of movements whose opposites sound alike."""
 _TESTS = ("manoeuvre", "muscle")
 _GROUPS = ("group_power", "group_reflexes")
 _IN_GENERAL = tuple(
@@ -292,6 +294,7 @@ class Extractor:
         ]
         self._doubt_names_of_other_limbs(found)
         found = self._with_ones(found, words)
+        self._take_by_root(found)
         self._muscle_places.of_findings(found, words, tokens)
         found = fine_on_that_side(found, words, tokens, self._scales)
         found = arranged(fine_there(found, words, tokens), words, tokens)
@@ -822,6 +825,25 @@ class Extractor:
                 item.flags += ("manoeuvre_unsaid",)  # "hip flexion four, foot extension three": not the hip again
             if item.start in arm and self._manoeuvres[item.ids[0]].region == "lower_limb":
                 item.flags += ("manoeuvre_unsaid",)
+
+    def _take_by_root(self, found: list[Item]) -> None:
+        """ "Hip a duction four, L5": of two opposites that sound alike the one that the root supplies, and shown."""
+        named: Item | None = None
+        for item in found:
+            if item.kind in (ItemKind.SUBJECT, ItemKind.COMMAND):
+                made_out = item.match is not None and item.match.mended and item.ids[0] in self._movements
+                named = item if made_out and item.ids[0].endswith(_ALIKE) else None
+            elif named is not None and item.is_level:
+                one = self._manoeuvres[named.ids[0]]
+                other = self._manoeuvres.get(one.opposite or "")
+                own = {root.root for root in one.roots}
+                if (
+                    other is not None
+                    and own.isdisjoint(item.ids)
+                    and {root.root for root in other.roots} >= {*item.ids}
+                ):
+                    named.ids, named.flags = (other.id,), (*named.flags, "manoeuvre_unsaid")
+                named = None
 
     @staticmethod
     def _is_where_felt(item: Item) -> bool:

@@ -33,6 +33,7 @@ def _meant(found: list[Item]) -> dict[int, str]:
 
 _COPULAS = (["is"], ["was"])
 _WALKS = ("heel_walk", "toe_walk")
+_SAME_WHERE = (["on"], ["in"], ["with"], ["for"], ["at"], ["and"])
 _OF_ITSELF = frozenset("takes lies sits rests hangs stays holds drops turns rolls falls flops".split())
 """What a limb does unasked: "the left foot takes up an odd posture"."""
 
@@ -80,6 +81,11 @@ class Orders:
             if item.kind is ItemKind.HEADING or (item.kind is ItemKind.PLACE and item.weak)  # "knee up, L2, three"
         }
         cuts |= {item.end for item in found if item.kind is ItemKind.OMISSION}  # "not done | stand up"
+        cuts |= {
+            k.end for k in found if k.same and words[k.end : k.end + 1] not in _SAME_WHERE
+        }  # "same again | elbow up"
+        limbs = {item.end for item in found if item.kind is ItemKind.REGION}
+        cuts |= {at for at, side in sides.items() if side.sites and at in limbs}  # "legs | left leg up"
         felt = {item.start for item in found if "sensation" in item.values}
         cuts |= {item.start for item in found if item.is_level and item.end in felt}  # "on the pin | T8 normal"
         tests = [item for item in found if item.kind is ItemKind.SUBJECT]

@@ -185,7 +185,7 @@ class Splitter(Telling):
                 cuts.append(max(self._begins_with(at), cuts[-1] + 1))
                 spoiled = True
             elif not spoiled and len(stated) > 1 and self._tells_of_some(stated[-1], at):
-                cuts.append(at - 1)
+                cuts.append(stated[-1])
                 spoiled = True
             elif stated and not spoiled and self._says_of_people(stated[-1], at):
                 begun = self._own_beginning(stated[-1], cuts[-1])
@@ -201,6 +201,8 @@ class Splitter(Telling):
                 defines = word == "means" and len(stated) > 1 and self._value_end[stated[-1]] == at
                 if stated == [cuts[-1] + 1] and not spoiled and self._words[cuts[-1]] in ("a", "an", "any"):
                     pass  # "a brisk jerk can be normal"
+                elif stated == [cuts[-1]] and not spoiled and self._value_end[cuts[-1]] == at and boundary < COMMA:
+                    pass  # "two beats can be normal"
                 elif defines and any(self._subject[cuts[-1] : stated[0]]) and not spoiled:
                     cuts.append(stated[-1])  # "five on both sides | three means gravity only"
                 elif stated and not spoiled:
@@ -386,8 +388,8 @@ class Splitter(Telling):
         return ends or self._subject[after] or self._side[after]
 
     def _tells_of_some(self, value: int, at: int) -> bool:
-        """ "Absent on both sides, some healthy people have one": no result, but how many."""
-        return value == at - 1 and self._words[value] in SOME and self._marks_unreal(at)
+        """ "Absent on both sides, some quite healthy people have one": no result, but how many."""
+        return value >= at - 2 and self._words[value] in SOME and self._marks_unreal(at)
 
     def _turns_away(self, at: int) -> bool:
         """ "Remember ...", "her son says ...", "half of these patients ...": from the examination to no part of it."""

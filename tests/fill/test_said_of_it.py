@@ -68,7 +68,35 @@ gait impaired he stamps had the left ankle jerk gone as well I'd think of the ro
 she had the left ankle jerk tested, left ankle jerk two => left ankle_jerk 2+
 """)
 
+ORDERS = table("""
+right arm, up like a bird, push against me, good => right shoulder_abduction normal ~
+right arm same again elbow out against me good bend it good => right shoulder_abduction normal ~;
+ right elbow_flexion normal ~
+now his legs left leg up off the bed good kick good => left hip_flexion normal ~;
+ left knee_extension normal ~
+left leg. foot up fine and push your foot down as if you're at the wheel good =>
+ left ankle_dorsiflexion normal ~; left ankle_plantarflexion normal ~
+right leg great push down on my hand good => right ankle_plantarflexion normal ~
+bend your elbows. pull towards you with the left. great. with the right. great => right elbow_flexion normal ~;
+ left elbow_flexion normal ~
+left finger to your nose good and now the right good => left finger_nose normal ~; right finger_nose normal ~
+tone increased now on both sides => both tone increased
+left grip five now the right four => left grip 5; right grip 4
+""")
 
-@pytest.mark.parametrize(("talk", "expected"), NO_RESULT + JOINTS + LIMBS + FOUND + FELT + WHOLE)
+SEEN = table("""
+clonus left none. three beats can be normal => left ankle_clonus absent
+right knee jerk three would be brisk for her => right knee_jerk 3+
+ankle jerks absent on both sides some quite healthy folk have none => both ankle_jerk 0
+gait she's slow impaired toe walking normal => midline gait impaired; midline toe_walk normal
+gait stiff and slow => midline gait impaired
+bicep's and triceps jerks are two plus on both sides => both biceps_jerk 2+; both triceps_jerk 2+
+left arm grip four legs tone normal in both => left grip 4; right tone@leg normal; left tone@leg normal
+right hip abduction four L3 => right hip_abduction 4 (L3) root_unexpected
+left hip a duction three L5 knee extension five => left hip_abduction 3 (L5); left knee_extension 5
+""")
+
+
+@pytest.mark.parametrize(("talk", "expected"), NO_RESULT + JOINTS + LIMBS + FOUND + FELT + WHOLE + ORDERS + SEEN)
 def test_a_word_is_read_of_what_it_is_said_of(talk: str, expected: list[str]) -> None:
     assert told(talk) == expected
