@@ -22,6 +22,8 @@ _BIND = frozenset(
         let's can could would do does did should will is are was were be then now okay i'd i'll we'd
         we'll you'd you'll they'll he'll she'll like about by""".split()
 )
+_TURNED_TO = (["now"], ["please"], ["sir"], ["madam"], ["next"])
+"""What follows "other arm" where the patient is to move that one."""
 _BEGINNING = frozenset("start starting begin beginning".split())
 _INVERTED = frozenset("am can could would do does did should will".split())
 _PREDICATES = frozenset(
@@ -150,7 +152,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
     turns = {
         match.start
         for match in said
-        if match.term.words[0] == "other" and [token.text for token in tokens[match.end : match.end + 1]] == ["now"]
+        if match.term.words[0] == "other" and [token.text for token in tokens[match.end : match.end + 1]] in _TURNED_TO
     }
     subjects = {
         match.start: match.end
@@ -180,7 +182,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         elif token.text in ("to", "in") and following in _SUMMING and before not in _TO_SUM:
             raised = max(raised, SENTENCE_END)  # "unable to stand | to summarise reduced tone"
         elif at in turns and at in ends:
-            raised = max(raised, SENTENCE_END)  # "plantarflexion four plus, other leg now"
+            raised = max(raised, SENTENCE_END)  # "plantarflexion four plus, other leg now", "right, other arm please"
         elif token.text in _BEGINNING and following == "with" and before not in _BIND and at in ends:
             raised = max(raised, CLAUSE)  # "normal in both arms | start with the right, elbow out"
         elif token.text == "excuse" and following == "me":

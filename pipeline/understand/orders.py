@@ -98,6 +98,8 @@ class Orders:
         }  # "normal | knee up"
         moved = (item for item in names if item.ids[0] in self._moving)
         in_results = cuts | {at for item in moved for at in self._past_name(item, words, sides)}
+        # "Don't be shy with him, left leg first, knee up"
+        in_results |= {at for at, side in sides.items() if side.sites and words[side.end : side.end + 1] == ["first"]}
         regions = self._regions(found)
         perianal = self._perianal(found)
         stated = {item.start for item in found if item.kind is ItemKind.VALUE and not (item.reaction or item.weak)}

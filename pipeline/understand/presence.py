@@ -318,6 +318,7 @@ class Presence:
             if own is not None and words[own.start - 1 : own.end] in _NORMAL and not self._is_there_or_not(item):
                 own.values = {scale: value for scale, value in own.values.items() if scale not in _THERE_OR_NOT}
         seen_from = {item.start for item in found if item.kind is ItemKind.VALUE}
+        placed_before = {item.end for item in found if item.kind in WHERE}
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         for item in found:
             if item.kind is not ItemKind.SUBJECT or not any(
@@ -343,7 +344,10 @@ class Presence:
                 at > 0 and item.start - at < 8 and tokens[at].boundary < 1 and not _is_told_anew(at, item, found, words)
             ):
                 at -= 1
-            if _denies(words[at : item.start]):
+            placed = item.start in placed_before and words[item.end : item.end + 2] == ["is", "there"]
+            if (
+                _denies(words[at : item.start]) and not placed
+            ):  # "no tremor on the left | wasting is there"
                 continue
             if _is_adjective(item, found, words):
                 out.append(_present(item.start))

@@ -51,6 +51,9 @@ looking first. wasting in both legs => both wasting@leg present
 watch the bulk of this hand so wasting in the right hand => right wasting@arm present
 the hand sits bent right across him that's abnormal posture in the right arm => right abnormal_posture@arm present
 if the root is gone so wasting in the left leg => -
+no wasting in the left leg fasciculation is there in the left calf => left wasting@leg absent;
+ left fasciculation@leg present
+no fasciculation or wasting is there in either arm => both fasciculation@arm absent; both wasting@arm absent
 lie flat for me tone first right arm increased left arm normal => right tone@arm increased; left tone@arm normal
 """)
 
@@ -81,6 +84,9 @@ bend your elbows. pull towards you with the left. great. with the right. great =
  left elbow_flexion normal ~
 left finger to your nose good and now the right good => left finger_nose normal ~; right finger_nose normal ~
 tone increased now on both sides => both tone increased
+left grip five. the wrist always hangs when it's tired right other arm please squeeze my fingers good => left grip 5;
+ right grip normal ~
+no giggling left arm first elbow out don't let me push good => left shoulder_abduction normal ~
 left grip five now the right four => left grip 5; right grip 4
 """)
 
