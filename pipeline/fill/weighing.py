@@ -999,6 +999,9 @@ class Weigher:
             and not (after[0].ids == ("both",) and before[-1].end in self._headings)  # "right, reflexes"
             and (self._is_of_last_name(before[-1]) or not self._is_denied_on(after[0]))
             and not (
+                said.kind is ItemKind.NEGATION and self._is_begun_with(before[-1]) and self._is_of_last_name(after[0])
+            )
+            and not (
                 after[0].linked and subjects and before[-1].end <= subjects[0].start - 1 and self._copula_before(said)
             )
         ):
@@ -1046,6 +1049,10 @@ class Weigher:
                 led = False
             ended = item.end
         return found
+
+    def _is_begun_with(self, side: Item) -> bool:
+        """ "Right leg wasting, no wasting in the left leg": the side opens its sentence and is of nothing before."""
+        return not side.linked and self.tokens[side.start].boundary >= SENTENCE_END
 
     def _comes_now(self, said: Item, side: Item) -> bool:
         """ "Fine, and now the right": the side that is tested next."""

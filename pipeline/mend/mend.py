@@ -569,7 +569,7 @@ class Mender:
             return False  # "push your foot down, that's four"
         if span[-1] not in _NEVER_LAST or context.ends_before_grade(end):
             return True
-        if span[-1] in ("or", "a") and len(span) == 2 and context.after_plantar(start):
+        if span[-1] in ("or", "a", "are", "her") and len(span) == 2 and context.after_plantar(start):
             return True
         if span[-1] in ("or", "a", "us", "her") and len(span) > 2:  # "soup in eight or"
             return True
@@ -666,6 +666,12 @@ class Mender:
             return False  # "deferred because the fork is lost": why, and no name
         if span[-3:-1] in (("with", "the"), ("with", "a")) and span[-1] in self._index.ordered:
             return False  # "properly with the pin": what the test was done with
+        if (
+            span[-1] == "no"
+            and match.end < len(words)
+            and any(map(self._index.names, self._index.exact(words, match.end)))
+        ):
+            return False  # "postural tremer, no wasting": a denial
         if span[0] == "great" and span[-1] in self._index.ordered:
             return False  # "great, push down": praise and an order
         if span[-1] in _REFLEXES and match.term.words[-1] not in _REFLEXES:

@@ -345,9 +345,7 @@ class Presence:
             ):
                 at -= 1
             placed = item.start in placed_before and words[item.end : item.end + 2] == ["is", "there"]
-            if (
-                _denies(words[at : item.start]) and not placed
-            ):  # "no tremor on the left | wasting is there"
+            if _denies(words[at : item.start]) and not placed:  # "no tremor on the left | wasting is there"
                 continue
             if _is_adjective(item, found, words):
                 out.append(_present(item.start))
