@@ -20,6 +20,8 @@ from pipeline.understand.items import Item, ItemKind
 
 _SAID_AGAIN = "said again of the test before it; it may be of another test or side"
 _BEHIND_UNREAD = "the test before it has another grade, and the words between were not understood"
+_HARDLY = 0.9
+"""Probability of a misheard name below which it is doubted where the other limb is examined."""
 _SAID_WITH = 4
 """Most tokens from a side to the test or place that it was said with."""
 _WITHOUT_JOINT = frozenset("flexion extension abduction adduction flexors extensors abductors adductors".split())
@@ -68,6 +70,7 @@ class _Work(Reading):
 
     def __init__(self, known: Known, tokens: list[Token]) -> None:
         super().__init__(known, tokens)
+        self._examined = self._state.regions  # before what is said with a result
         self._claimed = False  # a grade in this sentence may be of the test before or behind it
         self._in_vain = InVain(self._manoeuvres, tokens)
 
@@ -81,6 +84,7 @@ class _Work(Reading):
 
     def _take_frame(self, part: Frame) -> None:
         under: dict[int, str | None] = {}  # the side under examination when an item was said
+        self._examined = self._state.regions
         for item in part.pre:
             self._note(item)
             under[item.start] = self._state.side
@@ -203,7 +207,7 @@ class _Work(Reading):
                 draft.flags.add("manoeuvre_unsaid")
             if limbs and self._manoeuvres[draft.manoeuvre].region in _NOT_OF_ALL - limbs:
                 draft.flags.add("limb_unexpected")
-            if self._turns_to_another_limb(frame, draft):
+            if self._turns_to_another_limb(frame, draft) or self._is_misheard_of_another_limb(frame, draft):
                 draft.flags.add("limb_unexpected")
             old = self._drafts.get(draft.key)
             before.append(old)
@@ -342,6 +346,13 @@ class _Work(Reading):
         here = self._manoeuvres[draft.manoeuvre].region
         near = in_one_sentence(self._tokens, self._ended, frame.start + 1)
         return {last, here} == LIMB_REGIONS and (near or (self._state.limb_at or 0) < self._ended)
+
+    def _is_misheard_of_another_limb(self, frame: Frame, draft: Draft) -> bool:
+        """ "Tone normal in both arms. Tricycles four": a name that was made out is of a limb that nobody turned to."""
+        made_out = any(item.probability < _HARDLY for item in frame.subjects)
+        turned = {limb for item in frame.pre for limb in (item.limbs or ())}
+        region = self._manoeuvres[draft.manoeuvre].region
+        return made_out and {region, *self._examined} == LIMB_REGIONS and region not in self._examined and not turned
 
     def _share_roots(self, frame: Frame, drafts: list[Draft]) -> None:
         """ "Wrist extensors five on the right, four plus on the left, C6": the root is that of both."""

@@ -91,3 +91,15 @@ def test_what_was_not_read_between_two_places_is_shown_to_a_person() -> None:
     found = rows("light touch is normal at c6 on both sides and whole furniture at c8 on both sides")
     assert found
     assert all(row.confirm for row in found)
+
+
+@pytest.mark.parametrize(
+    ("talk", "asked"),
+    [
+        ("tone normal in both arms. power. tricycles four on both sides", True),
+        ("tone normal in both legs. power. hem strings four on both sides", False),
+    ],
+)
+def test_a_name_hardly_made_out_of_the_limb_that_is_not_examined_is_asked_about(talk: str, asked: bool) -> None:
+    power = [row for row in rows(talk) if row.manoeuvre != "tone"]
+    assert len(power) == 2 and all(row.confirm is asked for row in power)
