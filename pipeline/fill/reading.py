@@ -12,10 +12,12 @@ from pipeline.fill.unread import Unread
 from pipeline.fill.values import GROUPS
 from pipeline.fill.weighing import POWER_WORDS
 from pipeline.mend.matches import Match
-from pipeline.mend.tokens import BLOCK_END, in_one_sentence, strongest_break
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, in_one_sentence, strongest_break
 from pipeline.mend.words import BE
 from pipeline.understand.items import ALL_OF_THEM, Item, ItemKind
 
+_TURNED_WITHIN = 7
+"""Most words from one result to another that takes its place."""
 _THAT = frozenset("it that this them those these".split())
 BOTH = ("right", "left")
 _OF_POWER = ("4-", "4", "4+", "5-", "5")
@@ -128,6 +130,7 @@ class Reading(Scope):
             and said.kind is ItemKind.VALUE
             and not frame.of(ItemKind.PLACE)
             and not frame.of(ItemKind.SIDE)
+            and not self._turns_out_otherwise(frame, [one for one, _ in subjects])
         ):
             return None
         if not items and self._elaborates(frame, [one for one, _ in subjects]):
@@ -183,6 +186,8 @@ class Reading(Scope):
         if frame.value.grade is not None or frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE):
             return False
         last = self._last
+        if self._turns_out_otherwise(frame, subjects):
+            return False
         if frame.value.kind is ItemKind.OMISSION:
             return bool(last) and last[-1].reason is not None and {draft.manoeuvre for draft in last} == set(subjects)
         return (
@@ -194,6 +199,16 @@ class Reading(Scope):
                 or self._values.scale(subjects[0]) in ("gait", "coordination", "presence", "tone")
             )
         )
+
+    def _turns_out_otherwise(self, frame: Frame, subjects: list[str]) -> bool:
+        """ "Normal at first, but with distraction impaired": another result of the test, not more words on it."""
+        said = frame.value
+        between = [token.text for token in self._tokens[self._ended : said.start]]
+        ends = said.end >= len(self._tokens) or self._tokens[said.end].boundary >= CLAUSE_MARK
+        if "but" not in between or len(between) > _TURNED_WITHIN or not ends or not self._last:
+            return False
+        value = self._values.read(subjects[0], said)[0]
+        return value is not None and value != self._last[-1].value
 
     def _subjects(self, frame: Frame) -> tuple[list[tuple[str, Item | None]], list[Item]]:
         """(manoeuvre, item that names it) for the frame; carried on from before where it names none."""
@@ -435,7 +450,8 @@ class Reading(Scope):
                 if draft.manoeuvre == manoeuvre and (draft.reason is not None or behind & _THAT)  # "not repeating that"
             ]
             return list(dict.fromkeys(again)) or [None], []
-        if kind in ("dermatome", "joint") and not named and frame.of(ItemKind.SIDE):
+        of_it = frame.of(ItemKind.SIDE) or (not frame.subjects and self._turns_out_otherwise(frame, [manoeuvre]))
+        if kind in ("dermatome", "joint") and not named and of_it:
             last = [draft for draft in self._last if draft.manoeuvre == manoeuvre]
             if last:  # "normal at S3 on the right and reduced on the left": the place holds for both
                 return list(dict.fromkeys(draft.site for draft in last)), []

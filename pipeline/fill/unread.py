@@ -37,6 +37,7 @@ _OF_THE_SAME = _ONCE_MORE | frozenset(
         possibly probably actually rather nearly almost really correct correction sorry wait""".split()
 )
 """Words that no name of a test has, and that speak on of the test before."""
+_NO_NAMES = REACHING | {"opposed"}
 _NEAR = 8
 """Most tokens between two places of one finding, or in an order that may not have been read."""
 _NOUN = 4.5
@@ -122,7 +123,7 @@ class Unread:
             if at not in taken:
                 if self._ended == at + 1 or is_pondering(self._tokens, max(0, at - 2)):
                     break
-                if len(word) > 2 and word.isalpha() and frequency(word) < SMALL_TALK and word not in REACHING:
+                if len(word) > 2 and word.isalpha() and frequency(word) < SMALL_TALK and word not in _NO_NAMES:
                     return True
             at -= 1
         return False

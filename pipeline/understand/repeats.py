@@ -339,7 +339,7 @@ def without_contrasts(found: list[Item], words: list[str], tokens: list[Token]) 
         return True
 
     def gives_way(item: Item) -> bool:
-        if item.kind is not ItemKind.VALUE or words[item.start - 1] not in _DENYING:
+        if item.kind is not ItemKind.VALUE or _DENYING.isdisjoint(words[max(0, item.start - 1) : item.start + 1]):
             return False
         at = item.end
         while at < len(words) and words[at] in _INSTEAD:

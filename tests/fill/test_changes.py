@@ -21,6 +21,8 @@ left deltoid not four but three => left shoulder_abduction 3
 left quads isn't five, it's four plus => left knee_extension 4+
 right ankle jerk not absent but one plus => right ankle_jerk 1+
 left grip not four => -
+left pinprick at L4 not reduced but absent => left pinprick@L4 absent
+left biceps three as opposed to five on the right => left elbow_flexion 3; right elbow_flexion 5
 left biceps four, no, that's the right => right elbow_flexion 4
 right eversion three, actually that was the left. dorsiflexion four
     => left ankle_eversion 3, ankle_dorsiflexion 4
@@ -52,6 +54,8 @@ triceps four left three right sorry two => left elbow_extension 4; right elbow_e
 """)
 
 CONTRADICTED = table("""
+left finger nose normal at first, but with his eyes closed impaired => left finger_nose impaired contradiction
+right light touch at S1 normal, but the second time reduced => right light_touch@S1 reduced contradiction
 right quads five. left quads five. right quads three => right knee_extension 3 contradiction; left knee_extension 5
 left ankle jerk two plus. left knee jerk two plus. left ankle jerk absent
     => left ankle_jerk 0 contradiction, knee_jerk 2+
