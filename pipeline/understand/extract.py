@@ -264,6 +264,7 @@ class Extractor:
         found = self._findings.read(found, words, tokens)
         self._muscle_places.of_wasting(found, tokens)
         found += self._presence.named(words, tokens, kind_at, found)
+        found = self._presence.answered_by_side(found, words, tokens)
         found += reactions(words, tokens, cues, kind_at, found)
         strong = affirming(found, tokens, cues)
         found += self._orders.items(words, tokens, clauses, found)

@@ -18,6 +18,8 @@ _THERE = frozenset(
 )
 _SOME = frozenset("some few several occasional frequent widespread".split())
 _AMOUNTS = (["bit"], ["touch"], ["trace"], ["hint"], ["sign"], ["lot"], ["degree"])
+_SIDE_WITHIN = 4
+"""Most tokens from a finding, or from an answer, to the side that it is told of."""
 _SOME_REACH = 6
 _THERE_REACH = 6
 """Most tokens from "there is" to what is there."""
@@ -79,6 +81,14 @@ _DENYING = frozenset("no nil any not without nor neither".split())
 _start = attrgetter("start")
 
 
+def _closes(at: int, items: list[Item], words: list[str], tokens: list[Token]) -> bool:
+    """Whether a yes or no ends what is told of a side: "no.", "no, on the right", "no right yes"."""
+    if at + 1 >= len(words) or tokens[at + 1].boundary >= CLAUSE_MARK:
+        return True
+    after = next((item for item in items if item.start > at), None)
+    return after is not None and after.kind is ItemKind.SIDE and after.start - at <= _SIDE_WITHIN
+
+
 class Presence:
     """Values of wasting, fasciculation, posture, movement and clonus that have no word of their own."""
 
@@ -135,6 +145,35 @@ class Presence:
                 name = " ".join(words[at + 1 : starts[at].end])
                 out.append(Item(ItemKind.SUBJECT, at + 1, starts[at].end, (self._tests[name],)))
         return out
+
+    def answered_by_side(self, found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+        """ "Wasting on the left, no, on the right, yes": a yes or no behind each side of a finding."""
+        ordered = sorted(found, key=lambda item: (item.start, item.end))
+        answers: dict[int, Item] = {}
+        presumed: set[int] = set()
+        named: Item | None = None
+        last = 0
+        for item in ordered:
+            if item.kind is ItemKind.SUBJECT:
+                before = words[max(0, item.start - 1) : item.start]
+                denied = tokens[item.start].boundary < CLAUSE_MARK and not _DENYING.isdisjoint(before)
+                named, last = (item if self._is_there_or_not(item) and not denied else None), item.end
+            elif item.kind is ItemKind.SIDE and named is not None and item.start - last <= _SIDE_WITHIN:
+                last = item.end + 1
+                if words[item.end : item.end + 1] in (["yes"], ["no"]) and _closes(item.end, ordered, words, tokens):
+                    value = "present" if words[item.end] == "yes" else "absent"
+                    answers[item.end] = Item(
+                        ItemKind.VALUE, item.end, last, values={"presence": value, "clonus": value}
+                    )
+                    presumed.add(named.start)
+        if not answers:
+            return found
+        kept = [
+            item
+            for item in found
+            if item.start not in answers and not (item.start == item.end and item.start in presumed)
+        ]
+        return [*kept, *answers.values()]
 
     def _stands_behind(
         self, item: Item, starts: dict[int, Item], behind: dict[int, bool | None], words: list[str], tokens: list[Token]
@@ -207,7 +246,9 @@ class Presence:
         out = []
         for at, word in enumerate(words):
             amount = [word] in _AMOUNTS and words[at + 1 : at + 2] == ["of"]  # "not a trace of wasting"
-            if (at in taken and not (amount or word in ("neither", "nothing"))) or kind_at[at] is not Kind.RESULT:
+            free = words[at : at + 2] == ["free", "of"] and self._is_presence(at + 2, found, opens=True)
+            read = at in taken and not (amount or free or word in ("neither", "nothing"))
+            if read or kind_at[at] is not Kind.RESULT:
                 continue
             if word == "no" and words[at - 1] in _SAYING and words[at + 1 : at + 2] == ["to"]:
                 continue  # "she said no to the ankle jerks"
@@ -216,6 +257,7 @@ class Presence:
             nothing = word == "nothing" and self._is_presence(at + 1, found, opens=True)  # "nothing wasted"
             negative = (
                 nothing
+                or free
                 or (word in ("no", "without", "nor", "nil", "neither") and words[at + 1 : at + 3] != _MOUTH)
                 or (
                     (amount or word in ("any", "obvious", "evidence", "definite", "visible", "see"))
@@ -333,6 +375,8 @@ class Presence:
                     Item(ItemKind.VALUE, item.start - 1, item.start, values={"presence": "present"}, forward=True)
                 )
                 continue
+            if _is_free_of(item, words):
+                continue
             if _is_denied_adjective(item, words):
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "absent"}, forward=True))
                 continue
@@ -373,6 +417,8 @@ class Presence:
                 self._manoeuvres[one].scale in ("presence", "clonus") for one in item.ids
             ):
                 continue
+            if _is_free_of(item, words):
+                continue
             led = max((value.end for value in out if value.end <= item.start), default=-_THERE_REACH)
             if item.start - led < _THERE_REACH and not any(
                 other.kind is ItemKind.SUBJECT for other in _starting(in_order, led, item.start)
@@ -409,7 +455,7 @@ class Presence:
                 and not self._denies_another(other, item, found)
             ]
             if not near and not any(
-                word in ("no", "any", "without", "neither", "nor", "expect", "not")
+                word in ("no", "any", "without", "neither", "nor", "expect", "not", "free")
                 for word in words[max(0, item.start - 4) : item.start]
             ):
                 out.append(_present(item.start))
@@ -680,6 +726,11 @@ def _is_pointed_at(item: Item, values: set[int], words: list[str], tokens: list[
     ends = at == len(words) or tokens[at].boundary >= SENTENCE_END
     own = not ends and not values.isdisjoint((at, past_small(words, at, values)))
     return not own and (said == ["that's"] or (led == ["so"] and at > item.end))
+
+
+def _is_free_of(item: Item, words: list[str]) -> bool:
+    """ "Both legs are free of fasciculation"."""
+    return words[max(0, item.start - 2) : item.start] == ["free", "of"]
 
 
 def _is_denied_adjective(item: Item, words: list[str]) -> bool:

@@ -7,6 +7,12 @@ import pytest
 from tests.understand.talks import table, told
 
 DENIED = table("""
+wasting on the left, no. wasting on the right, yes => left wasting absent; right wasting present
+fasciculation on the right, yes, on the left, no => right fasciculation present; left fasciculation absent
+tremor in the left hand, no => left involuntary_movement@arm absent
+both legs are free of fasciculation => both fasciculation@leg absent
+free of wasting on the left => left wasting absent
+wasting on the left, no fasciculation => left wasting present, fasciculation absent
 right leg, no wasting or fasciculation => right wasting@leg absent, fasciculation@leg absent
 no wasting and no fasciculation in either leg => both wasting@leg absent, fasciculation@leg absent
 neither wasting nor fasciculation in the left leg => left wasting@leg absent, fasciculation@leg absent
