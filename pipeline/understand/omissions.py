@@ -18,7 +18,7 @@ _WORN = frozenset("plaster cast splint brace boot dressing backslab orthosis fix
 _TO_A_REASON = frozenset(
     """is was are were 's he she they he's she's they're he'd she'd they'd he'll she'll been has being
         to be patient the we sides side both same reason i've i today for now no not so it that that's it's this
-        likewise also again too test testing sign""".split()
+        likewise also again too until till test testing sign""".split()
 )
 _DOING = frozenset("do have try attempt perform let me us test check the his her left right".split())
 """What stands between "declined to" and the test."""

@@ -72,6 +72,10 @@ Pinprick normal at C7 on the left. Temperature not done, I've nothing warm. => l
  left temperature !not_done
 Left biceps jerk, nothing. => left biceps_jerk 0
 romberg is deferred the nurses are washing him at ten his daughter asked about the diet => midline romberg !deferred
+we'll leave the romberg until tomorrow => midline romberg !deferred
+Leave the left plantar until later, she is cold. => left plantar_response !deferred
+left ankle jerk two plus until later in the day => left ankle_jerk 2+
+Heel walking I won't ask him for, he has a blister. => midline heel_walk !not_done
 """)
 AGAIN = table("""
 Pinprick absent at L4 and L5 on the left. Light touch is likewise absent at L5 on the left. =>
