@@ -466,7 +466,7 @@ class Reading(Scope):
             sided = {site for item in frame.post if item.kind is ItemKind.SIDE for site in item.sites}
             led = [item for item in frame.pre if item.kind in (ItemKind.SIDE, ItemKind.PLACE)]
             more: list[str] = []
-            while led and led[-1].kind is ItemKind.PLACE and self._is_joined(led[-1]):
+            while len(led) > 1 and led[-1].kind is ItemKind.PLACE and self._is_joined(led[-1]):
                 more += LIMBS.intersection(led.pop().ids)  # "the left arm and leg"
             both = len(sided) == 2 and len({item.ids for item in frame.post if item.kind is ItemKind.SIDE}) == 1
             if not sided and led and led[-1].kind is ItemKind.SIDE:
@@ -478,7 +478,10 @@ class Reading(Scope):
                 return ["arm", "leg"], []  # "in both arms and both legs", "in all four limbs"
             if len(sided) == 1:
                 side_limb = "leg" if sided == {"lower_limb"} else "arm"
-                joined = [place for place, item in named if place in LIMBS and self._is_joined(item)]
+                first = min(item.start for item in (*frame.of(ItemKind.SIDE), *frame.of(ItemKind.PLACE)))
+                joined = [  # but "she drops things and her legs ache. No wasting in either arm"
+                    place for place, item in named if place in LIMBS and item.start > first and self._is_joined(item)
+                ]
                 return list(dict.fromkeys([side_limb, *joined, *more])), []
             last = [] if frame.subjects else self._last
             if not limbs and not self._frame_regions(frame) and last and last[-1].manoeuvre == manoeuvre:

@@ -27,6 +27,9 @@ tone is reduced in the right arm and the left leg and normal in the left arm and
  right tone@arm reduced; left tone@leg reduced; left tone@arm normal; right tone@leg normal
 tone is normal in the left arm, and the right leg is stiff, increased => left tone@arm normal;
  right tone@leg increased
+he drops things and his arms ache by lunch no wasting in either leg => both wasting@leg absent
+he cannot run and the legs tire. no fasciculation in either arm => both fasciculation@arm absent
+left arm and leg no wasting => left wasting@arm absent; left wasting@leg absent
 """)
 
 HERE_NOT_THERE = table("""
