@@ -115,14 +115,16 @@ class Weigher:
         return last if last is not None and last.kind is ItemKind.SIDE and last.end == place.start else None
 
     def _ends_a_result(self, place: Item) -> bool:
-        """A side, and a grade before it, stand right before a root."""
+        """ "Five bilaterally C5": a side, and a grade before it, stand right before a root; but "eighty degrees on the
+        right, on the left L2" is a new side.
+        """
         at = self._place_of[id(place)]
+        before = self.items[max(0, at - 3) : at - 1]
         return (
             self._side_before(place) is not None
             and self.tokens[place.start].boundary < 0.5
-            and any(
-                item.kind is ItemKind.VALUE and item.grade is not None for item in self.items[max(0, at - 3) : at - 1]
-            )
+            and not (before and before[-1].kind is ItemKind.SIDE)
+            and any(item.kind is ItemKind.VALUE and item.grade is not None for item in before)
         )
 
     def _alternation(self) -> dict[int, str]:
@@ -978,7 +980,12 @@ class Weigher:
             if item is post[-1] and "sensation" in said.values and self._is_of_next_place(item):
                 cost += 1.8
             same = item.end in self._same_starts and not said.same
-            if same or self._heads_again(item) or self._is_of_all_next(item) or self._comes_now(said, item):
+            if (
+                same
+                or self._heads_again(item)
+                or self._is_of_all_next(item, said, subjects)
+                or self._comes_now(said, item)
+            ):
                 cost += 1.0
             if any(item.start in range(other.start, other.end) for other in post if other.kind is ItemKind.COMMAND):
                 cost += 1.5  # "both big toes up": the side is that of the instruction
@@ -1069,14 +1076,24 @@ class Weigher:
         turned = {last.ids, side.ids} == {("left",), ("right",)}
         return turned and all(one.linked and one.end in self._subject_at for one in (last, side))
 
-    def _is_of_all_next(self, limb: Item) -> bool:
-        """ "Triceps three | left arm five throughout", "one | on the left five throughout": a limb, or a side that no
-        other follows, right before the result that is said of all of it.
+    def _is_of_all_next(self, limb: Item, said: Item, subjects: list[Item]) -> bool:
+        """ "Triceps three | left arm five throughout", "one | on the left five throughout", "one | on the left power is
+        full throughout": a limb, or a side that no other follows, right before the result that is said of all of it.
         """
-        following = self.items[self._place_of[id(limb)] + 1 :][:3]
-        wide = [item.kind for item in following[:2]] == [ItemKind.VALUE, ItemKind.THROUGHOUT]
-        own = any(item.kind is ItemKind.SIDE and item.linked for item in following[2:])
-        return wide and following[0].start == limb.end and (bool(limb.sites) or (limb.linked and not own))
+        following = self.items[self._place_of[id(limb)] + 1 :][:6]
+        end = limb.end
+        joined = limb.sites and following and self.tokens[end].text == "and"  # "right arm and leg"
+        while joined and following and following[0].kind in (ItemKind.REGION, ItemKind.PLACE):
+            end = following.pop(0).end
+        opens = bool(following) and following[0].start == end
+        headed = opens and "group:power" in following[0].ids
+        following = following[headed:]
+        if not opens or [item.kind for item in following[:2]] != [ItemKind.VALUE, ItemKind.THROUGHOUT]:
+            return False
+        own = any(item.kind is ItemKind.SIDE and item.linked for item in following[2:3])
+        if headed and not (said.grade and all(self._fits(one, following[0]) for one in subjects)):
+            return False  # "tone increased in both legs | power five throughout"
+        return (bool(limb.sites) and not headed) or (limb.linked and not own)
 
     def _is_of_last_name(self, side: Item) -> bool:
         """ "Wasting in both legs, fasciculation in the right": a side joined to the name right before it."""
@@ -1313,7 +1330,7 @@ class Weigher:
             )
             cost += self._crossing(item, following)
             if not sensory:
-                cost += 0.1 if self._roots_first else 0.5
+                cost += 0.1 if self._roots_first and said.grade else 0.5
             elif self._place_order.get(id(item)) == "before" and not subjects:
                 cost += 0.3
         if sensory and subjects and not before and not after and said.kind is ItemKind.VALUE:

@@ -40,6 +40,14 @@ he's weak left hip flexion => left hip_flexion reduced grade_unsaid
 no wasting or tremor in the left arm the right arm has neither biceps jerk two plus on both sides =>
  left wasting@arm absent; left involuntary_movement@arm absent; right wasting@arm absent;
  right involuntary_movement@arm absent; both biceps_jerk 2+
+right arm elbow flexion four elbow extension three on the left power is five throughout => right elbow_flexion 4;
+ right elbow_extension 3; left arm_core 5
+left leg dorsiflexion two in the right leg power is full throughout => left ankle_dorsiflexion 2; right leg_core normal
+tone is increased in both legs power is five throughout in both legs => both tone@leg increased; both leg_core 5
+right leg hip flexion two knee extension three on the right power five throughout on the left =>
+ right hip_flexion 2; right knee_extension 3; left leg_core 5
+power is five throughout in both arms in the legs power is four throughout on both sides => both arm_core 5;
+ both leg_core 4
 """)
 
 HEADINGS = table("""

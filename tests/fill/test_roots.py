@@ -32,6 +32,11 @@ myotomes on the left. hip flexion five L2, knee extension five L3, ankle dorsifl
     extension three L5, plantarflexion five S1
     => left hip_flexion 5 (L2), knee_extension 5 (L3), ankle_dorsiflexion 4 (L4), great_toe_extension 3 (L5),
     ankle_plantarflexion 5 (S1)
+straight leg raise forty degrees left, ninety on the right / on the right C5 shoulder abduction four C6 wrist extension
+    five C7 elbow extension five
+    => left straight_leg_raise 40 degrees; right straight_leg_raise 90 degrees;
+    right shoulder_abduction 4 (C5), wrist_extension 5 (C6), elbow_extension 5 (C7)
+deltoid five bilaterally C5 biceps four bilaterally C6 => both shoulder_abduction 5 (C5); both elbow_flexion 4 (C6)
 """)
 
 UNEXPECTED = table("""
