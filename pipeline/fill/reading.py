@@ -123,17 +123,17 @@ class Reading(Scope):
             elif said.kind is ItemKind.OMISSION and frame.of(ItemKind.SIDE) and self._names_place(frame):
                 self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for what was not examined"))
             return None
+        otherwise = not items and self._turns_out_otherwise(frame, subjects[0][0])
         if (
             not items
-            and subjects
             and self._manoeuvres[subjects[0][0]].sites in ("dermatome", "joint")
             and said.kind is ItemKind.VALUE
             and not frame.of(ItemKind.PLACE)
             and not frame.of(ItemKind.SIDE)
-            and not self._turns_out_otherwise(frame, [one for one, _ in subjects])
+            and not otherwise
         ):
             return None
-        if not items and self._elaborates(frame, [one for one, _ in subjects]):
+        if not items and not otherwise and self._elaborates(frame, [one for one, _ in subjects]):
             return None
         if not items and self._unread.noun_of(frame):
             self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for this result"))
@@ -186,8 +186,6 @@ class Reading(Scope):
         if frame.value.grade is not None or frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE):
             return False
         last = self._last
-        if self._turns_out_otherwise(frame, subjects):
-            return False
         if frame.value.kind is ItemKind.OMISSION:
             return bool(last) and last[-1].reason is not None and {draft.manoeuvre for draft in last} == set(subjects)
         return (
@@ -200,14 +198,16 @@ class Reading(Scope):
             )
         )
 
-    def _turns_out_otherwise(self, frame: Frame, subjects: list[str]) -> bool:
+    def _turns_out_otherwise(self, frame: Frame, manoeuvre: str) -> bool:
         """ "Normal at first, but with distraction impaired": another result of the test, not more words on it."""
         said = frame.value
-        between = [token.text for token in self._tokens[self._ended : said.start]]
-        ends = said.end >= len(self._tokens) or self._tokens[said.end].boundary >= CLAUSE_MARK
-        if "but" not in between or len(between) > _TURNED_WITHIN or not ends or not self._last:
+        if not self._last or said.start - self._ended > _TURNED_WITHIN:
             return False
-        value = self._values.read(subjects[0], said)[0]
+        turned = any(token.text == "but" for token in self._tokens[self._ended : said.start])
+        ends = said.end >= len(self._tokens) or self._tokens[said.end].boundary >= CLAUSE_MARK
+        if not (turned and ends):
+            return False
+        value = self._values.read(manoeuvre, said)[0]
         return value is not None and value != self._last[-1].value
 
     def _subjects(self, frame: Frame) -> tuple[list[tuple[str, Item | None]], list[Item]]:
@@ -450,8 +450,11 @@ class Reading(Scope):
                 if draft.manoeuvre == manoeuvre and (draft.reason is not None or behind & _THAT)  # "not repeating that"
             ]
             return list(dict.fromkeys(again)) or [None], []
-        of_it = frame.of(ItemKind.SIDE) or (not frame.subjects and self._turns_out_otherwise(frame, [manoeuvre]))
-        if kind in ("dermatome", "joint") and not named and of_it:
+        if (
+            kind in ("dermatome", "joint")
+            and not named
+            and (frame.of(ItemKind.SIDE) or (not frame.subjects and self._turns_out_otherwise(frame, manoeuvre)))
+        ):
             last = [draft for draft in self._last if draft.manoeuvre == manoeuvre]
             if last:  # "normal at S3 on the right and reduced on the left": the place holds for both
                 return list(dict.fromkeys(draft.site for draft in last)), []

@@ -349,10 +349,10 @@ class _Work(Reading):
 
     def _is_misheard_of_another_limb(self, frame: Frame, draft: Draft) -> bool:
         """ "Tone normal in both arms. Tricycles four": a name that was made out is of a limb that nobody turned to."""
-        made_out = any(item.probability < _HARDLY for item in frame.subjects)
-        turned = {limb for item in frame.pre for limb in (item.limbs or ())}
+        if all(item.probability >= _HARDLY for item in frame.subjects) or any(item.limbs for item in frame.pre):
+            return False
         region = self._manoeuvres[draft.manoeuvre].region
-        return made_out and {region, *self._examined} == LIMB_REGIONS and region not in self._examined and not turned
+        return {region, *self._examined} == LIMB_REGIONS and region not in self._examined
 
     def _share_roots(self, frame: Frame, drafts: list[Draft]) -> None:
         """ "Wrist extensors five on the right, four plus on the left, C6": the root is that of both."""

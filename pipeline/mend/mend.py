@@ -988,8 +988,8 @@ _NEVER_FIRST = frozenset(
         there his her my your has have had if when which who what with so no not now then okay give gives
         gave""".split()
 )
-_SMALL_TALK = 5.2
-_UNLIKE = 0.2
+_SMALL_TALK, _UNLIKE = 5.2, 0.2
+"""Zipf frequency and distance above which a word beside a name that was heard right is no part of a longer name."""
 _RARE, _RARE_LONG = 2.6, 3.4
 """Zipf frequencies: rarer words are worth a look where nothing else points to a name; more so if three or more."""
 _ALIKE = 0.1

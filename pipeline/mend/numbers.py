@@ -302,7 +302,9 @@ def _head(tokens: list[Token], at: int) -> tuple[list[str], int] | None:
     if compact:
         named = _named(compact[1].upper(), compact[2])
         return (named, 1) if named else None
-    placed = _PLACED.get(text) if _is_place_due(tokens, at) or _is_told_what_was_felt(tokens, at) else None
+    placed = _PLACED.get(text)
+    if placed and not (_is_place_due(tokens, at) or _is_told_what_was_felt(tokens, at)):
+        placed = None
     letter = _LETTERS.get(text) or _like_letter(tokens, at) or placed
     if letter and at + 1 < len(tokens) and tokens[at + 1].boundary < 0.5:
         plain = _plain(tokens, at + 1)

@@ -35,6 +35,7 @@ _SAME_FOR = 4
 """Most tokens from "the same" to the test that it is for."""
 _NAMING = (ItemKind.SUBJECT, ItemKind.COMMAND)
 _NO_VERBS = frozenset("as this yes plus perhaps always sometimes besides across thus less minus sides".split())
+"""Words that end as a verb does, and are none."""
 _DID = frozenset("had took went".split())
 _ONE_ONLY = (["one"], ["only"], ["just"], ["barely"], ["still"], ["also"])
 _STATING_ONE = tuple(

@@ -85,8 +85,8 @@ def _closes(at: int, items: list[Item], words: list[str], tokens: list[Token]) -
     """Whether a yes or no ends what is told of a side: "no.", "no, on the right", "no right yes"."""
     if at + 1 >= len(words) or tokens[at + 1].boundary >= CLAUSE_MARK:
         return True
-    after = next((item for item in items if item.start > at), None)
-    return after is not None and after.kind is ItemKind.SIDE and after.start - at <= _SIDE_WITHIN
+    after = _starting(items, at + 1, at + 1 + _SIDE_WITHIN)
+    return bool(after) and after[0].kind is ItemKind.SIDE
 
 
 class Presence:
