@@ -727,6 +727,7 @@ class Reading(Scope):
                 if self._manoeuvres[draft.manoeuvre].sites == "none":
                     again.roots = roots
                 again.side_source = "said"
+                again.flags.update(frame.value.flags)
                 if not any(again.key == other.key for other in out):
                     out.append(again)
         return out

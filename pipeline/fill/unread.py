@@ -34,7 +34,7 @@ _ONCE_MORE = frozenset(
 """Words that speak on of the test before, also where an order stands."""
 _OF_THE_SAME = _ONCE_MORE | frozenset(
     """he he's she she's it it's they that that's this which i i'd i'll with against at to as than on maybe perhaps
-        possibly probably actually rather nearly almost really correct correction sorry wait""".split()
+        possibly probably actually rather nearly almost really correct correction sorry wait let see""".split()
 )
 """Words that no name of a test has, and that speak on of the test before."""
 _NO_NAMES = REACHING | {"opposed"}
@@ -82,9 +82,10 @@ class Unread:
         """
         between = [token.text for token in self._tokens[self._ended : frame.value.start]]
         first = next((word for word in between if word not in _BEFORE_AN_ORDER), "")
-        if first in IMPERATIVES and _ONCE_MORE.isdisjoint(between):
+        holds_on = between[:2] == ["hold", "on"] and "to" not in between[2:3]
+        if first in IMPERATIVES and not holds_on and _ONCE_MORE.isdisjoint(between):
             return True
-        return _OF_THE_SAME.isdisjoint(between) and self.name_before(frame)
+        return not holds_on and _OF_THE_SAME.isdisjoint(between) and self.name_before(frame)
 
     def part_before(self, frame: Frame) -> bool:
         """ "No fasciculation. Hip movements on the right I'm leaving alone": left out of a part that names no test."""

@@ -21,6 +21,8 @@ _NAMELY = (
 )  # fmt: skip
 """What leads from a result to the tests that it was meant for."""
 _SIDES = frozenset(("left", "right"))
+_ON_THE = 2
+"""Words of "on the" before a side."""
 _RESPECTIVE = 30
 """Most tokens from what "respectively" arranges to the word itself."""
 _SKIPPING = frozenset("skip skipping omit omitting".split())
@@ -62,7 +64,8 @@ def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[I
     found = _neither_of_the_last(of_the_last(found, words, tokens), words, tokens)
     found = _both_limbs(_both_of_two(found, words), words, tokens)
     found = _namely(found, words, tokens)
-    found = _one_each(_listed_for(_respectively(found, words, tokens), words), words, tokens)
+    found = _in_order_of_sides(_respectively(found, words, tokens), words, tokens)
+    found = _one_each(_listed_for(found, words), words, tokens)
     found = _both_alike(in_announced_order(found, words, tokens), words)
     found = _denied_once(found, tokens)
     found = _reported_once(_stated_once(found, tokens), words)
@@ -689,6 +692,32 @@ def _respectively(items: list[Item], words: list[str], tokens: list[Token]) -> l
     return items
 
 
+def _in_order_of_sides(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Quads two and three, left and right", "right and left, four and five": a grade for each side, in their order.
+
+    Without "and" the first of the two grades may have been taken back, which is asked about.
+    """
+    for at in range(1, len(items) - 1):
+        first, second = items[at - 1 : at + 1]
+        if first.grade is None or second.grade is None or not is_pair(first, second, words, tokens):
+            continue
+        around = [items[at + 1], *items[at - 2 : at - 1]]
+        ordered = next((side for side in around if _order_of(side, words) and _is_next_to(side, first, second)), None)
+        if ordered is None or first.grade == second.grade:
+            continue
+        flags = () if words[first.end : second.start] == ["and"] else ("side_uncertain",)
+        for side, value in zip(_order_of(ordered, words), (first, second), strict=True):
+            value.flags += flags
+            items.insert(items.index(value) + 1, side_of(value, side, len(words)))
+        items.remove(ordered)
+        return _in_order_of_sides(items, words, tokens)
+    return items
+
+
+def _is_next_to(side: Item, first: Item, second: Item) -> bool:
+    return side.end == first.start or 0 <= side.start - second.end <= _ON_THE
+
+
 def _give_to_each_root(items: list[Item], place: Item, values: list[Item]) -> None:
     """ "C6, C7 and C8 on the right are normal, reduced and normal respectively": each root and its value in turn."""
     at = items.index(place)
@@ -942,8 +971,16 @@ def _resolve_same(items: list[Item], words: list[str]) -> list[Item]:
                 or _is_told_in_full(kept)
             ):
                 continue
+        if item.same and words[item.start : item.end] == ["same"] and _is_of_a_test(item, items[at + 1 : at + 3]):
+            item.flags += ("value_uncertain",)
         kept.append(item)
     return kept
+
+
+def _is_of_a_test(same: Item, following: list[Item]) -> bool:
+    """ "Left leg, same hip flexion five": perhaps the same test, and nothing else of that leg is told."""
+    kinds = [item.kind for item in following]
+    return kinds == [ItemKind.SUBJECT, ItemKind.VALUE] and following[0].start == same.end
 
 
 def _is_told_in_full(said: list[Item]) -> bool:

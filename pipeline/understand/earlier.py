@@ -15,7 +15,7 @@ from pipeline.mend.matches import Cover, Match
 from pipeline.mend.numbers import Number, Roots, number_at
 from pipeline.mend.swallowing import is_place, is_value
 from pipeline.mend.terms import Term
-from pipeline.mend.tokens import SENTENCE_END, Token
+from pipeline.mend.tokens import COMMA, SENTENCE_END, Token
 from pipeline.understand.splitting import EVERYDAY_VALUES
 
 Part = TypeVar("Part", Match, Number, Roots)
@@ -37,7 +37,7 @@ _WHEN = re.compile(
             rf"(?:(?:at|in|on|from|since) )?{_WHOSE}(?:last|first|previous) (?:{_MEETING}|{_SPAN})\b",
             rf"(?:at|in|on|since) (?:{_SPAN}|session|visit|review) (?:{_COUNT})\b",
             rf"(?:(?:{_COUNT}|a|a few|some|several|many) )?(?:{_SPAN})s? (?:ago|back|earlier|before)\b",
-            r"(?:yesterday|previously|beforehand|earlier|preop|pre op)\b",
+            r"(?:yesterday|previously|formerly|beforehand|earlier|preop|pre op)\b",
         )
     )
 )
@@ -62,6 +62,10 @@ _WORDS = {
 _LETTER_OF = {word: letter for letter, words in _WORDS.items() for word in words.split()}
 _HOMOPHONES = frozenset("to too for".split())
 _JOINING = frozenset("and but it that they these this those though which so".split())
+_LEADING = frozenset("previously formerly".split())
+_TODAY, _SOON = frozenset("now today currently".split()), 4
+_BACK = 12
+"""Most letters between a result and when another was."""
 _TAKING_BACK = frozenset("actually really sorry rather".split())
 
 _SIDES = "LRBA"
@@ -69,7 +73,7 @@ _SIDE = f"[{_SIDES}]"
 _WHERE = "(?:(?:f{1,2}[LRA]|f{0,2}[BU])(?![VIW]))*"
 _TIME = "(?:f{0,2}[PT])"
 _LINK = "[|]?f{0,3}"
-_WAS = f"(?:Pf{{0,2}}(?={_SIDE}?f?W))?(?:{_SIDE}(?=f?W))?W[fO]{{0,3}}x?V"
+_WAS = f"(?:[PQ]f{{0,2}}(?={_SIDE}?f?W))?(?:{_SIDE}(?=f?W))?W[fO]{{0,3}}x?V"
 _NOW = f"(?:{_SIDE}f?)?(?:I?f?O(?:[OIfLRBAU]|x(?!xx)){{0,5}}?V|If{{0,2}}V)|V(?={_WHERE}f?O)|(?<=P)V|(?<=P[|])V"
 _THEN_NOW = re.compile(
     f"(?:(?P<was>{_WAS})|(?P<told>V(?={_WHERE}{_TIME})))(?P<where>{_WHERE})(?P<when>{_TIME}?)"
@@ -77,8 +81,13 @@ _THEN_NOW = re.compile(
 )
 """How it was, and then how it is: "was three on the right, it's four now", "three last week, four today"."""
 _NOW_THEN = tuple(
-    re.compile(f"(?P<now>V{_WHERE}{now})(?={_LINK}(?P<then>{then})(?P<where>{_WHERE})(?P<when>{_TIME}{often}))")
-    for now, then, often in (("(?:f?O)?", "B?W[fO]{0,3}V", "?"), ("f?O", "V", ""))
+    re.compile(f"(?P<now>V{_WHERE}{now})(?={_LINK}(?P<then>{then})(?P<where>{_WHERE})(?P<when>{time}))")
+    for now, then, time in (
+        ("(?:f?O)?", "B?W[fO]{0,3}V", f"{_TIME}?"),
+        ("f?O", "V", _TIME),
+        ("", "V", "f?P"),
+        ("(?:f?O)?", "Q[fWN]{0,4}V", f"{_TIME}?"),
+    )
 )
 """How it is, and then how it was: "four plus, and it was four", "five today, four last time"."""
 _RISEN = re.compile(f"V{_WHERE}f?O?f?x?(?P<up>FV)|(?P<from>FV)(?=[fx]?V)")
@@ -132,7 +141,8 @@ def without_earlier(tokens: list[Token], cover: Cover) -> tuple[list[Token], Cov
 
 class _Talk:
     """One letter for each part of the talk: V a value, N a name, L, R, B and A a side (both, another), U a place, W
-    was, I is, O now, P and T when it was, F from, f a small word, x another, | where a sentence ends.
+    was, I is, O now, P and T when it was, Q when the next was, F from, f a small word, x another, | where a sentence
+    ends.
     """
 
     def __init__(self, tokens: list[Token], cover: Cover) -> None:
@@ -154,10 +164,19 @@ class _Talk:
             if letter == "V" and self._words[at - 1] == "from" and "to" in self._words[at:end]:
                 end = self._words.index("to", at) + 1  # "from three to four" is no range
                 named[end] = (end + 1, "V")
-            letters.append(letter)
+            leads = letter == "P" and self._leads(at, end, tokens, "".join(letters[-_BACK:]))
+            letters.append("Q" if leads else letter)
             self._spans.append((at, end))
             at = end
         self._letters = "".join(letters)
+
+    def _leads(self, at: int, end: int, tokens: list[Token], letters: str) -> bool:
+        """ "Four, last week five", "four, previously five": a time that is said of the result after it."""
+        if not re.search(f"V{_WHERE}[|]?$", letters):
+            return False
+        goes_on = end < len(tokens) and tokens[end].boundary < COMMA
+        parted = tokens[at].boundary >= COMMA or self._words[end - 1] in _LEADING
+        return goes_on and parted and _TODAY.isdisjoint(self._words[end : end + _SOON])
 
     def _time(self, at: int) -> tuple[int, str] | None:
         """When something was, if the words at a token say it."""
@@ -210,7 +229,7 @@ class _Talk:
             end = self._spans[said.end("when") - 1][1]
             if not _TAKING_BACK.isdisjoint(self._words[end : end + 2]):
                 continue
-            sure = bool(said["when"]) or self._words[self._spans[first][0]] == "had"
+            sure = bool(said["when"]) or self._letters[first] == "Q" or self._words[self._spans[first][0]] == "had"
             yield sure, self._tokens(first, said.end("when")) | self._small(first - 1, -1)
 
     def _turns_to_other_side(self, then: tuple[int, int], now: tuple[int, int]) -> bool:

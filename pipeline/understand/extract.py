@@ -33,6 +33,7 @@ from pipeline.understand.repeats import (
     fine_on_that_side,
     fine_there,
     is_too,
+    meant,
     named_once,
     neither_there,
     nor_those,
@@ -254,7 +255,8 @@ class Extractor:
         found = self._without_accompaniment(without_echoes(found, words), words, tokens)
         found = [item for item in found if not is_too(item, found, words, tokens)]
         found = felt_sharp(found, words, tokens)
-        found = without_contrasts(said_once(of_the_other_side(found, words, tokens), words, tokens), words, tokens)
+        found = of_the_other_side(meant(found, words, tokens), words, tokens)
+        found = without_contrasts(said_once(found, words, tokens), words, tokens)
         found = without_reasons(without_withdrawn(found, words, tokens), words, tokens)
         found += so_are(found, words, kind_at)
         found += self._presence.seen(words, tokens, kind_at, found)

@@ -17,8 +17,8 @@ _HEDGES = (
     | REACHING
     | frozenset(
         """a an too solid only just still maybe probably about around roughly say the i'd call it that put at now also
-        again both definitely perhaps certainly i make give get grade of um uh er erm and or very quite really
-        clearly bit slightly all strength power there here think would that's it's to am i'm i've as down but
+        again both definitely perhaps certainly i make give get find grade of um uh er and or very quite really
+        clearly bit slightly erm all strength power there here think would that's it's to am i'm i've as down but
         actually rather nearly almost possibly second third try attempt time""".split()
     )
 )
@@ -61,12 +61,24 @@ _SAME_WAY = tuple(
 _EFFORTS = frozenset("kick push pull squeeze grip press lift effort try".split())
 _MANAGED = tuple([word] for word in "strong good nice lovely great weak poor feeble fair decent solid firm big".split())
 _TOLD_OF = frozenset("for in is so that's".split())
-_PUTTING = (["make", "that"], ["make", "it"], ["call", "it"], ["call", "that"], ["but", "no"], ["back", "to"])
+_PUTTING = (
+    ["make", "that"],
+    ["make", "it"],
+    ["call", "it"],
+    ["call", "that"],
+    ["but", "no"],
+    ["back", "to"],
+    ["hold", "on"],
+    ["hang", "on"],
+    ["me", "see"],
+)
 _ONE_BY_ONE = (["then", "the", "other"], ["after", "the", "other"], ["at", "a", "time"], ["by", "one"])
 _SEEKING = frozenset("see get feel find elicit hear".split())
 _NOT = frozenset("can't cannot couldn't don't didn't not".split())
 _SENSING = (["feel", "a"], ["there's", "a"], ["see", "a"])
 """What leads to a grade that the examiner feels or sees: "today I can feel a one"."""
+_COMPARED = "less more better worse stronger weaker".split()
+_BOUNDS = (*([word, "than"] for word in _COMPARED), ["not", "quite"], ["short", "of"], ["at", "least"], ["at", "most"])
 _BROKEN = tuple([verb, what] for verb in OVERCOMING for what in ("it", "that", "him", "her", "them"))
 _NOT_GRADED = tuple([word, "grade"] for word in "couldn't can't cannot not didn't".split())
 _THINKING = frozenset("thinks says reckons thought said reckoned".split())
@@ -113,7 +125,10 @@ def graded(
     near = near or (number.end in names and not CALLING.isdisjoint(words[max(0, number.start - 3) : number.start]))
     near = near or (number.unit == "grade" and _is_of_an_effort(words, tokens, number, starts))
     opens = (
-        tokens[before].boundary >= 0.8 or _ends_alone(number, tokens) or _is_under_circumstances(number, words, tokens)
+        tokens[before].boundary >= 0.8
+        or (words[before - 1] == "today" and tokens[before - 1].boundary >= 0.8)
+        or _ends_alone(number, tokens)
+        or _is_under_circumstances(number, words, tokens)
     )
     near = near or (number.unit == "grade" and words[number.end : number.end + 1] == ["throughout"])
     near = near or (number.unit == "grade" and not number.homophone and _is_of_a_name(words, number.end, names))
@@ -209,6 +224,7 @@ def graded(
         number.unlike > _NEARLY_SAID
         or words[number.start] == "too"
         or (number.unit == "degrees" and number.value in _LIKE_TENS)
+        or (number.unit == "grade" and _is_a_bound(number.start, words))
     ):
         flags = ("value_uncertain",)
     elif number.vague or number.unlike or (number.homophone and not number.explicit):
@@ -224,6 +240,12 @@ def graded(
         weak=not number.explicit,
         probability=0.8 if flags else 1.0,
     )
+
+
+def _is_a_bound(at: int, words: list[str]) -> bool:
+    """ "Almost four", "less than four", "no better than a four", "at least four": not the grade itself."""
+    at -= words[at - 1] in ("a", "an")
+    return words[at - 1] in ("almost", "nearly") or (words[max(0, at - 2) : at] in _BOUNDS)
 
 
 def _is_one_of_two(number: Number, words: list[str]) -> bool:

@@ -300,11 +300,15 @@ _RATHER = tuple(
 
 
 def of_the_other_side(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "Left biceps four, no, that's the right": the side is put right, and nothing is denied."""
-    results = {item.end for item in found if item.kind is ItemKind.VALUE}
+    """ "Left biceps four, no, that's the right": the side is put right, and nothing is denied.
+
+    "Left biceps four, that was the right" is asked about: it may tell of what was done before.
+    """
+    results = {item.end for item in found if item.kind is ItemKind.VALUE and (item.grade or not item.weak)}
     kept = {id(item): item for item in found}
     by_start = {item.start: item for item in found if item.kind is ItemKind.NEGATION}
-    for side in [item for item in found if item.kind is ItemKind.SIDE and item.ids[0] in ("left", "right")]:
+    sides = [item for item in found if item.kind is ItemKind.SIDE and item.ids[0] in ("left", "right")]
+    for before, side in zip([None, *sides], sides, strict=False):
         led = next((said for said in _THAT_IS if words[side.start - len(said) : side.start] == said), None)
         if led is None:
             continue
@@ -314,9 +318,33 @@ def of_the_other_side(found: list[Item], words: list[str], tokens: list[Token]) 
             kept.pop(id(by_start.get(at)), None)
             repair = Item(ItemKind.REPAIR, at, at + 1)
             kept[id(repair)] = repair
+            continue
+        told = at + (words[at] not in ("and", "but"))
+        if told in results and "was" in led and ends and before is not None and before.ids != side.ids:
+            side.flags += ("side_uncertain",)
+            repair = Item(ItemKind.REPAIR, at + 1, at + 2)
+            kept[id(repair)] = repair
     return list(kept.values())
 
 
+def meant(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Right biceps four, the left I mean", "four, five I mean": what is put right is told before the words for it."""
+    results = {item.end for item in found if item.kind is ItemKind.VALUE}
+    ends = {item.end: item for item in found if item.kind in (ItemKind.SIDE, ItemKind.VALUE, ItemKind.SUBJECT)}
+    for item in found:
+        put = ends.get(item.start)
+        if item.kind is not ItemKind.REPAIR or words[item.start : item.end] != ["i", "mean"] or put is None:
+            continue
+        at = put.start
+        while at > 0 and at not in results and words[at - 1] in _LEADING_TO_IT:
+            at -= 1
+        closed = item.end == len(words) or tokens[item.end].boundary >= SENTENCE_END
+        if closed and at in results and at > 0:
+            item.start = item.end = at
+    return sorted(found, key=lambda item: (item.start, item.end))
+
+
+_LEADING_TO_IT = frozenset("and but no that that's was it it's is the on in his her".split())
 _THAT_IS = tuple(said.split() for said in ("that's the", "that was the", "it's the", "it was the", "that is the"))
 _DENYING = frozenset("not isn't wasn't aren't weren't".split())
 _INSTEAD_OF_IT = frozenset("but it's they're rather".split())

@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 
 from pipeline.mend.matches import Match
-from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token
 from pipeline.understand.items import Item, ItemKind
 
 _RIGHT_TALK_AFTER = frozenset(
@@ -14,6 +14,12 @@ _RIGHT_TALK_AFTER = frozenset(
         team everyone's guys let and away who what""".split()
 ) - {"and"}
 _RIGHT_TALK_BEFORE = frozenset("all been that's alright you're quite half yes yeah okay ok".split())
+_ASKED = (["is", "that"], ["was", "that"], ["got", "that"], ["get", "that"], ["do", "that"])
+_JUDGED = frozenset("that's it's is was hmm no".split())
+_NOT_JUST = (["isn't"], ["wasn't"])
+_SEEMING = (["be"], ["seem"], ["seems"], ["sound"], ["sounds"])
+_FAILING, _LOOKING = frozenset("doesn't didn't don't".split()), frozenset("look feel seem sound".split())
+_AFTER_JUDGING = frozenset("let try so again i i'll do is there we we'll hold hang one hmm".split())
 _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work hospital".split())
 _LEFT_TALK_BEFORE = frozenset("what's is have has had i i've we we've he she they be".split())
 _JOINTS = frozenset("great big toe ankle knee hip finger thumb wrist elbow shoulder heel foot hand calf thigh".split())
@@ -89,6 +95,8 @@ def is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:
         return True  # "two left, three plus right, that's C8"
     if before == "all" and words[at - 2 : at - 1] == ["be"] and after not in _LIMB:
         return False  # "two beats would be all right, power five in both legs"
+    if _is_judged(words, tokens, at):
+        return False
     if before in _RIGHT_TALK_BEFORE and after != "leg" and tokens[at].boundary < 0.6:
         return False
     if after in ("down", "up") and (
@@ -109,6 +117,20 @@ def is_side_right(match: Match, words: list[str], tokens: list[Token]) -> bool:
         and tokens[match.end].boundary >= 0.6
         and after in ("okay", "so", "now", "next", "power", "reflexes", "tone", "sensation", "coordination", "gait")
     )
+
+
+def _is_judged(words: list[str], tokens: list[Token], at: int) -> bool:
+    """ "No, that's not right, try again", "that can't be right", "is that right": correct, and no side."""
+    goes_on = at + 1 < len(words) and tokens[at + 1].boundary < COMMA and words[at + 1] not in _AFTER_JUDGING
+    if goes_on or any(token.boundary >= SENTENCE_END for token in tokens[max(0, at - 1) : at + 1]):
+        return False
+    led = words[at - 2 : at] if words[at - 1] != "quite" else words[at - 3 : at - 1]
+    negated = (
+        led[1:] in _NOT_JUST
+        or (led[1:] == ["not"] and led[0] in _JUDGED)
+        or (led[0] in _FAILING and led[1] in _LOOKING)
+    )
+    return negated or led in _ASKED or led[1:] in _SEEMING
 
 
 def is_direction(words: list[str], at: int) -> bool:

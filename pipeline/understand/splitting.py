@@ -10,13 +10,14 @@ from pipeline.mend.tokens import BLOCK_END, COMMA
 from pipeline.mend.words import BE, GRADING, REPORTING
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.sides import is_told_of_a_side
-from pipeline.understand.telling import HANDS, PAST, SOON, UNREAL, Telling
+from pipeline.understand.telling import HANDS, PAST, SOON, UNREAL, WRITTEN_BY_OTHERS, Telling
 from pipeline.understand.words import HAPPENED, IMPERATIVES
 
 _LIMBS = frozenset("arm arms leg legs limb limbs".split())
 _ADDRESSED = frozenset("you me us him her them".split())
 _ADDRESSING = frozenset("your you me what which who where how why".split())
 _OPENING = frozenset("if unless suppose supposing imagine whenever had should were when".split())
+_I_FIND = (["i", "find"], ["i", "get"], ["i", "make"], ["i'd", "make"], ["i", "got"], ["i've", "got"])
 _TOLD = frozenset("say call put grade give rate score make describe record agree add note".split())
 LEAD_INS = frozenset(
     """and now then okay ok right so just please sir madam love first next well good lovely great can you
@@ -191,6 +192,9 @@ class Splitter(Telling):
                 begun = self._own_beginning(stated[-1], cuts[-1])
                 if begun is not None and begun > cuts[-1]:
                     cuts.append(begun - 1 if self._value_end[begun - 1] == begun else begun)
+                spoiled = True
+            elif stated and not spoiled and (quoted := self._quoted_from(at)) > cuts[-1]:
+                cuts.append(quoted)
                 spoiled = True
             elif self._marks_unreal(at):
                 announced = self._announced_until(cuts[-1])
@@ -394,6 +398,12 @@ class Splitter(Telling):
     def _turns_away(self, at: int) -> bool:
         """ "Remember ...", "her son says ...", "half of these patients ...": from the examination to no part of it."""
         return self._words[at] == "remember" or at in self._turns
+
+    def _quoted_from(self, at: int) -> int:
+        """ "Right biceps four, | the old notes say five": where what is written by others begins; 0 if nowhere."""
+        if self._words[at] not in WRITTEN_BY_OTHERS or at not in self._turns:
+            return 0
+        return next((start for start in range(at, max(at - SOON, 0), -1) if self._tokens[start].boundary >= COMMA), 0)
 
     def _begins_with(self, at: int) -> int:
         """Where "five percent of these patients" begins, told of the cue in it."""
@@ -895,7 +905,9 @@ class Splitter(Telling):
         return start in self._corrections
 
     def updates(self, at: int) -> bool:
-        """ "In March; | it's five today", "last week, | now three": what is, after what was."""
+        """ "In March; | it's five today", "last week, | now three", "| I find four": what is, after what was."""
+        if self._words[at : at + 2] in _I_FIND:
+            return any(self._graded_value[at + 2 : min(at + 5, len(self._words))])
         says = self._words[at] in ("it's", "now", "today", "currently")
         value = next((k for k in range(at + 1, min(at + 4, len(self._words))) if self._value[k]), None)
         if not says or value is None or any(self._subject[at:value]):

@@ -162,6 +162,8 @@ class TalkTeller:
                 if kind is Kind.RESULT and boundary < SENTENCE_END and told:
                     general = reader.tells_of_people(told[-1].start, told[-1].end)
                     kind = Kind.TEACHING if general else kind
+                if kind is Kind.RESULT and reader.finds_otherwise(told, first):
+                    told[-1].kind = Kind.RESULT
                 if kind is Kind.ASIDE and told and reader.dated(told[-1].start, first, last):
                     told[-1].kind = Kind.ASIDE
                 bare_if = (
@@ -260,6 +262,8 @@ class _Reader(Splitter):
         if self._points_at(end - 1):
             return False  # "her mother helped me with that"
         if self._words[start : start + 2] == ["according", "to"] or self._words[start] == "documented":
+            return not any(self._value[start:end])
+        if self._words[end - 1] == "say" and self._words[end - 2] in WRITTEN_BY_OTHERS:
             return True
         if self._words[end - 1] in ("chart", "notes", "letter") and "written" in self._words[start:end]:
             return True
@@ -284,6 +288,18 @@ class _Reader(Splitter):
             "read",
             "reads",
         )
+
+    def finds_otherwise(self, told: list[Clause], at: int) -> bool:
+        """ "The referral says | right biceps five, | I find four": the test is named in what others found, and both are
+        read, the second in place of the first.
+        """
+        if not told or told[-1].kind is not Kind.ASIDE:
+            return False
+        start, end = told[-1].start, told[-1].end
+        recorded = "documented" in self._words[start:end]
+        of_others = recorded or any(self.reports(clause.start, clause.end) for clause in told[-2:])
+        named = any(self._subject[start:end]) and any(self._value[start:end])
+        return of_others and named and self.updates(at)
 
     def imagines(self, start: int, at: int) -> bool:
         """ "Take a man with a cord lesion, | his plantars are up": said of one who is not there."""

@@ -1,0 +1,71 @@
+"""Results that are put right afterwards, set against what others found, or only bounded.
+
+The talks are invented; how they are read is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.understand.talks import rows, table, told
+
+MEANT = table("""
+left hip flexion three, the right I mean => right hip_flexion 3
+right grip four, five I mean. right deltoid four => right grip 5; right shoulder_abduction 4
+left ankle jerk absent, that was the right I mean => right ankle_jerk 0
+left knee extension four. that was the left. now the right. knee extension five => left knee_extension 4;
+ right knee_extension 5
+by that I mean five. right quads four => right knee_extension 4
+""")
+NOT_RIGHT = table("""
+left quads four, no, that's not right, five => left knee_extension 5
+left grip three | that can't be right let me try that again | four => left grip 4
+left deltoid four | that doesn't seem right | biceps five => left shoulder_abduction 4; left elbow_flexion 5
+left triceps five | is that right | grip four => left elbow_extension 5; left grip 4
+the left can't lift, right deltoid four => right shoulder_abduction 4
+the left wasn't. right grip three => right grip 3
+""")
+SET_AGAINST = table("""
+left quads three, previously four. left hamstrings five => left knee_extension 3; left knee_flexion 5
+right ankle jerk absent, last month it was one plus. right knee jerk two plus => right ankle_jerk 0; right knee_jerk 2+
+left grip four, three yesterday. left triceps five => left grip 4; left elbow_extension 5
+left grip three previously, four now => left grip 4
+right deltoid four, the old letter says five. right biceps four => right shoulder_abduction 4; right elbow_flexion 4
+left inversion three, documented as five, left eversion four => left ankle_inversion 3; left ankle_eversion 4
+her notes say left knee jerk absent. right knee jerk two plus => right knee_jerk 2+
+the referral says left grip five. I get four => left grip 4 contradiction
+left big toe extension documented as three, today four => left great_toe_extension 4 contradiction
+the clinic found right eversion five, I find four => right ankle_eversion 4 contradiction
+""")
+EACH_SIDE = table("""
+hamstrings three and four, left and right => left knee_flexion 3; right knee_flexion 4
+grip five and four right and left => right grip 5; left grip 4
+grip five right and left, deltoid four => both grip 5; both shoulder_abduction 4
+""")
+
+ASKED = [
+    ("left knee extension four. that was the right", {"right knee_extension"}),
+    ("right quads almost four. right hamstrings five", {"right knee_extension"}),
+    ("left hip flexion less than three", {"left hip_flexion"}),
+    ("right grip no better than a four", {"right grip"}),
+    ("left plantar flexion at least four, left dorsiflexion five", {"left ankle_plantarflexion"}),
+    ("grip three four left and right", {"left grip", "right grip"}),
+    ("left deltoid four | hold on | five", {"left shoulder_abduction"}),
+    ("left deltoid four, hold on, five actually", {"left shoulder_abduction"}),
+    (
+        "left leg. hip flexion four, quads five. right leg, same hip flexion three",
+        {"right hip_flexion", "right knee_extension"},
+    ),
+    ("left grip is weaker than the right", {"left grip"}),
+    ("left deltoid four, hold on to the rail, left grip five", set()),
+]
+
+
+@pytest.mark.parametrize(("talk", "wanted"), [*MEANT, *NOT_RIGHT, *SET_AGAINST, *EACH_SIDE])
+def test_only_what_was_found_and_meant_is_written(talk: str, wanted: set[str]) -> None:
+    assert told(talk) == wanted
+
+
+@pytest.mark.parametrize(("talk", "wanted"), ASKED)
+def test_what_may_have_been_taken_back_or_is_only_bounded_is_asked_about(talk: str, wanted: set[str]) -> None:
+    assert {f"{row.side.value} {row.manoeuvre}" for row in rows(talk) if row.confirm} == wanted
