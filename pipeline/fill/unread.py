@@ -37,7 +37,7 @@ _OF_THE_SAME = _ONCE_MORE | frozenset(
         possibly probably actually rather nearly almost really correct correction sorry wait let see""".split()
 )
 """Words that no name of a test has, and that speak on of the test before."""
-_NO_NAMES = REACHING | {"opposed"}
+_NO_NAMES = REACHING | {"opposed", "versus", "compared"}
 _NEAR = 8
 """Most tokens between two places of one finding, or in an order that may not have been read."""
 _NOUN = 4.5
@@ -108,6 +108,7 @@ class Unread:
             and self._tokens[at + 1].boundary < 0.5
             and word.isalpha()
             and not word.endswith("ly")
+            and word not in _NO_NAMES
             and word not in (_MOVES if named or self._tokens[at - 1].text in _BODY else WHERETO)
             and frequency(word) < _NOUN
         )

@@ -28,7 +28,7 @@ GRADING = frozenset(
 """Verbs with which an examiner gives a grade: "grip I'm scoring four"."""
 REACHING = frozenset(
     """gets got goes went comes came reaches reached manages managed makes made drops dropped falls fell holds held
-        stops stopped rises rose improves improved gives gave lifts""".split()
+        stops stopped rises rose improves improved gives gave lifts scores rates""".split()
 )
 """Verbs of what one side or one test came to: "and the right only manages three"."""
 WHERETO = frozenset("up down out in back apart together straight bent".split())

@@ -139,7 +139,7 @@ def so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Ite
             words[at] == "so" and words[at + 1] == "it" and words[at + 3 : at + 4] in _THERE
         )  # "so it is on the left"
         be = at + 1 + turned
-        if likened and words[be] in BE and taken.isdisjoint((at + 1, be)):
+        if likened and words[be] in _SO_DOES and taken.isdisjoint((at + 1, be)):
             last = next((item for item in reversed(values) if item.end <= at), None)
             if last is not None:
                 wide = throughout.get(last.end) if past_small(words, be + 1, names) not in names else None
@@ -152,6 +152,9 @@ def so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Ite
         elif words[at] in ("isn't", "aren't", "wasn't") and words[at + 1] == "any" and at + 2 not in taken:
             out.append(Item(ItemKind.VALUE, at, at + 2, values={"presence": "absent", "clonus": "absent"}))
     return out
+
+
+_SO_DOES = BE | {"does", "do", "did"}
 
 
 def throughout_too(found: list[Item]) -> list[Item]:

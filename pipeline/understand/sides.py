@@ -52,6 +52,8 @@ _WHOSE = frozenset("the his her their that this".split())
 _HELPING = ("helping", "helped", "cheat", "bracing", "braced", "leaning", "leant", "leaned", "supporting", "steadying")
 _USING = frozenset("using used".split())
 _WHO_HELPS = frozenset("he she they he's she's they're was were kept been".split())
+_RESULT_WITHIN = 4
+"""Most tokens from a side to its result, with a name between them."""
 _COMPARED = (["compared", "with"], ["compared", "to"], ["relative", "to"])
 
 
@@ -242,13 +244,25 @@ def without_helping(items: list[Item], words: list[str]) -> list[Item]:
     return [item for item in items if item.kind is not ItemKind.SIDE or not _helps(item, words)]
 
 
+def _has_its_own_result(items: list[Item], at: int) -> bool:
+    """ "Stronger on the right, four, than the left, three", "compared with left grip at two, the right is four"."""
+    after = items[at + 1 : at + 4]
+    if after and after[0].kind is ItemKind.SUBJECT:
+        after.pop(0)
+    if not after or after[0].kind is not ItemKind.VALUE or after[0].start - items[at].end > _RESULT_WITHIN:
+        return False
+    other = after[1:2] and after[1].kind is ItemKind.SIDE and after[1].ids != items[at].ids
+    return bool(other) or (at > 0 and items[at - 1].grade is not None)
+
+
 def without_degrees(items: list[Item], words: list[str]) -> list[Item]:
     """ "Increased in the legs, more on the left": the result holds for both, to different degrees."""
     kept = []
-    for item in items:
+    for at, item in enumerate(items):
         before = [word for word in words[max(0, item.start - 4) : item.start] if word not in ("on", "in", "the", "so")]
         if item.kind is ItemKind.SIDE and (
-            before[-2:] in _COMPARED or before[-1:] in (["than"], ["versus"], ["unlike"])
+            (before[-2:] in _COMPARED or before[-1:] in (["than"], ["versus"], ["unlike"]))
+            and not _has_its_own_result(items, at)
         ):
             continue  # "the left is wasted compared with the right"
         compared = item.kind is ItemKind.SIDE and item.linked and before[-1:] in (["more"], ["worse"], ["especially"])

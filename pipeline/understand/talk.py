@@ -177,6 +177,11 @@ class TalkTeller:
         return told
 
 
+_TESTING = frozenset("test testing check checking examine examining assess look try do start begin".split())
+_TESTED_WITHIN = 5
+_COMING = frozenset("now next so then okay and first i i'll i'm i'd we we'll we're let let's".split())
+
+
 class _Reader(Splitter):
     """Tells the kind of a clause that was cut."""
 
@@ -417,7 +422,8 @@ class _Reader(Splitter):
             and not (subject and self._has("deferred", start, end))
             and not (self._stated(start, end) or self._reported(start, end))
         ):
-            return Kind.INSTRUCTION if self._to_patient(text, words, orders) else Kind.PLAN
+            to_patient = self._to_patient(text, words, orders) or self._comes_next(start, end)
+            return Kind.INSTRUCTION if to_patient else Kind.PLAN
         if self._has("impression", start, end) and not (subject and value) and not self._gives_grades(start, end):
             return Kind.PLAN
         ordered = (
@@ -433,6 +439,14 @@ class _Reader(Splitter):
         ):
             return Kind.INSTRUCTION
         return Kind.RESULT
+
+    def _comes_next(self, start: int, end: int) -> bool:
+        """ "Now we'll test inversion on the left": the test that is done at once, not one for later."""
+        named = next((at for at in range(start, end) if self._subject[at]), None)
+        if named is None or self._has("deferred", start, end) or any(self._value[start:end]):
+            return False
+        led = next((at for at in range(start, named) if self._words[at] in _TESTING), None)
+        return led is not None and named - led <= _TESTED_WITHIN and self._words[start] in _COMING
 
     def _tells_students(self, start: int, end: int) -> int:
         """Where "in a stroke you'd see the arm left alone" begins to tell what one would see, or the end."""

@@ -1,4 +1,4 @@
-"""Results that are put right afterwards, set against what others found, or only bounded.
+"""Results that are put right afterwards, set against others or against what others found, announced, or only bounded.
 
 The talks are invented; how they are read is common practice, no source.
 """
@@ -43,6 +43,24 @@ grip five and four right and left => right grip 5; left grip 4
 grip five right and left, deltoid four => both grip 5; both shoulder_abduction 4
 """)
 
+COMPARED = table("""
+compared with the left grip at three, the right is five => left grip 3; right grip 5
+grip stronger on the left, four, than the right, three => left grip 4; right grip 3
+quads weaker on the right than the left, three => right knee_extension 3
+light touch at C6 reduced on the left compared with the right => left light_touch@C6 reduced
+left deltoid gets three and so does biceps => left shoulder_abduction 3; left elbow_flexion 3
+the right triceps scores two but the left scores four => right elbow_extension 2; left elbow_extension 4
+hamstrings four plus on the left versus three on the right => left knee_flexion 4+; right knee_flexion 3
+""")
+ANNOUNCED = table("""
+next we'll test eversion on the right | push | that's three | and plantar flexion | four => right ankle_eversion 3;
+ right ankle_plantarflexion 4
+I'm going to test wrist flexion on the left. push against me. that's four minus => left wrist_flexion 4-
+I want to look at pinprick on the right | sharp or blunt | L4 reduced L5 normal => right pinprick@L4 reduced;
+ right pinprick@L5 normal
+right grip five | we'll test the vibration tomorrow => right grip 5; right vibration !deferred
+""")
+
 ASKED = [
     ("left knee extension four. that was the right", {"right knee_extension"}),
     ("right quads almost four. right hamstrings five", {"right knee_extension"}),
@@ -61,7 +79,7 @@ ASKED = [
 ]
 
 
-@pytest.mark.parametrize(("talk", "wanted"), [*MEANT, *NOT_RIGHT, *SET_AGAINST, *EACH_SIDE])
+@pytest.mark.parametrize(("talk", "wanted"), [*MEANT, *NOT_RIGHT, *SET_AGAINST, *EACH_SIDE, *COMPARED, *ANNOUNCED])
 def test_only_what_was_found_and_meant_is_written(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
 
