@@ -679,7 +679,7 @@ class Reading(Scope):
                     return self._read(frame)
                 return None
         elif named and not sides and {d.side for d in last_of(self._drafts, self._trail)} == {"left", "right"}:
-            return self._repeat_both([n for n in named if n], swapped=frame.value.swapped)
+            return self._repeat_both([n for n in named if n], frame)
         elif frame.value.swapped:
             return None
         elif named and state.side:
@@ -687,14 +687,18 @@ class Reading(Scope):
         else:
             return None
         source: list[Draft]
+        out: list[Draft] = []
         if named:
             wanted_ids = [n for n in named if n]
             source = []
+            here = not sides or {draft.side for draft in last} == set(targets)
             for one in wanted_ids:
                 meant = self._meant(one, frame)
                 other = [d for d in self._drafts.values() if d.manoeuvre in meant and d.side not in targets]
                 if other or one in GROUPS:
                     source += other
+                elif here:
+                    out += self._alike(one, last, frame)
                 else:
                     scale = self._values.scale(one)
                     source += [copy_of(d, manoeuvre=one) for d in last[:1] if self._values.scale(d.manoeuvre) == scale]
@@ -714,7 +718,6 @@ class Reading(Scope):
                 for d in drafts
                 if (self._is_in(d, sides[-1].sites) if limb else self._manoeuvres[d.manoeuvre].section == section)
             ]
-        out: list[Draft] = []
         stated = {draft.key for draft in source if not draft.inferred}
         for target in targets:
             for draft in source:
@@ -722,10 +725,9 @@ class Reading(Scope):
                     continue
                 if draft.inferred and draft.key in stated:
                     continue  # "push your knee up, good, hip flexion three, and the left leg is the same"
-                roots = [place for item in frame.of(ItemKind.PLACE) for place in item.ids if ROOT.match(place)]
                 again = copy_of(draft, side=target, spans=[*draft.spans, (frame.start, frame.end)])
                 if self._manoeuvres[draft.manoeuvre].sites == "none":
-                    again.roots = roots
+                    again.roots = _roots_of(frame)
                 again.side_source = "said"
                 again.flags.update(frame.value.flags)
                 if not any(again.key == other.key for other in out):
@@ -736,6 +738,16 @@ class Reading(Scope):
         """Whether a result may be one of the limbs named."""
         region = _REGIONS.get(draft.site or "", self._manoeuvres[draft.manoeuvre].region)
         return region in limbs or region not in LIMB_REGIONS
+
+    def _alike(self, test: str, last: list[Draft], frame: Frame) -> list[Draft]:
+        """ "Left quads three, hamstrings the same": what was just found, of another test."""
+        scale, sites = self._values.scale(test), self._manoeuvres[test].sites
+        roots = _roots_of(frame) if sites == "none" else []
+        return [
+            copy_of(draft, manoeuvre=test, roots=roots, spans=[*draft.spans, (frame.start, frame.end)])
+            for draft in last
+            if self._values.scale(draft.manoeuvre) == scale and self._manoeuvres[draft.manoeuvre].sites == sites
+        ]
 
     def _repeat_elsewhere(self, frame: Frame, last: list[Draft]) -> list[Draft]:
         """ "Arms, five throughout. Legs, the same": what was said of one whole limb is said of another.
@@ -840,10 +852,16 @@ class Reading(Scope):
             for side in (BOTH if sides[0] == "both" else sides)
         ]
 
-    def _repeat_both(self, manoeuvres: list[str], swapped: bool) -> list[Draft]:
+    def _repeat_both(self, manoeuvres: list[str], frame: Frame) -> list[Draft]:
         """ "Ankle jerks likewise": the last manoeuvre's results, each on its own side, or on the other one."""
         return [
-            copy_of(draft, manoeuvre=one, side=OPPOSITE[draft.side] if swapped else draft.side, side_source="said")
+            copy_of(
+                draft,
+                manoeuvre=one,
+                side=OPPOSITE[draft.side] if frame.value.swapped else draft.side,
+                side_source="said",
+                roots=_roots_of(frame) if self._manoeuvres[one].sites == "none" else [],
+            )
             for one in manoeuvres
             for draft in last_of(self._drafts, self._trail)
             if self._values.scale(one) == self._values.scale(draft.manoeuvre)
@@ -868,6 +886,10 @@ class Reading(Scope):
             and sides[0] == OPPOSITE.get(before)
             and in_one_sentence(self._tokens, self._ended, frame.value.start + 1)
         )
+
+
+def _roots_of(frame: Frame) -> list[str]:
+    return [place for item in frame.of(ItemKind.PLACE) for place in item.ids if ROOT.match(place)]
 
 
 def _is_next_to(said: Item, frame: Frame) -> bool:

@@ -445,6 +445,8 @@ class Mender:
             begins = words[start] not in _NEVER_FIRST or of_reflex
             if words[start] in GRADE_WORDS and context.after_name(start):
                 continue
+            if words[start] in _BEFORE_NAMES:
+                continue  # "lastly dorsiflexion", "we'll test dorsiflexion": not that of the wrist
             if words[start] == "me" and words[max(0, start - 1)] in ("stop", "let"):
                 continue  # "stop me straightening it"
             for end in range(start + 1, min(start + MAX_SPAN, size) + 1):
@@ -986,8 +988,9 @@ _FOND = frozenset("good dear old young".split())
 _NEVER_FIRST = frozenset(
     """me him them us and or but is are was were be been the it he she i you we they that this these those
         there his her my your has have had if when which who what with so no not now then okay give gives
-        gave test testing checking""".split()
+        gave""".split()
 )
+_BEFORE_NAMES = frozenset("firstly secondly thirdly lastly test testing checking".split())
 _SMALL_TALK, _UNLIKE = 5.2, 0.2
 """Zipf frequency and distance above which a word beside a name that was heard right is no part of a longer name."""
 _RARE, _RARE_LONG = 2.6, 3.4

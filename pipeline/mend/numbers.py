@@ -228,7 +228,7 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
 
     signed = take_sign()
     out_of = False
-    for lead in (("out", "of"), ("over",), ("by",), ("/",), ("of",), ("on",)):
+    for lead in (("out", "of"), ("over",), ("slash",), ("by",), ("/",), ("of",), ("on",)):
         if all(text(end + k) == word for k, word in enumerate(lead)) and text(end + len(lead)) in (
             "5",
             "five",

@@ -51,6 +51,9 @@ _SOFT_AFTER_OPENER = {
 
 _TAGS = tuple([verb, who] for verb in "did didn't have haven't".split() for who in ("i", "we"))
 _AFTER_A_TAG = frozenset("so and but then".split())
+_STRENGTH = frozenset(("power", "strength"))
+_WHOSE = frozenset("the his her left right both".split())
+_WITHIN = (["of"], ["in"], ["from"], ["for"])
 _TO_SUPPOSED = 4
 """Most tokens from "if" to the heading that it supposes something of."""
 _HEARERS = frozenset("you anyone anybody".split())
@@ -133,6 +136,15 @@ def _is_supposed(tokens: list[Token], at: int) -> bool:
     )
 
 
+def _has_power(muscle: Match, tokens: list[Token]) -> bool:
+    """ "Left quads power four": of that muscle; but "no wasting of the quads, power four in both legs"."""
+    after = tokens[muscle.end : muscle.end + 1]
+    if not after or after[0].text not in _STRENGTH or after[0].boundary >= COMMA:
+        return False
+    before = [token.text for token in tokens[max(0, muscle.start - 3) : muscle.start] if token.text not in _WHOSE]
+    return any(meaning.kind == "muscle" for meaning in muscle.term.meanings) and before[-1:] not in _WITHIN
+
+
 def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, int]]) -> None:
     """Raises `Token.boundary` to at least `CLAUSE` where a clause begins."""
     inside = {at for match in cover.matches for at in range(match.start + 1, match.end)}
@@ -141,6 +153,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         for match in cover.matches
         if any(meaning.kind.startswith("section_") for meaning in match.term.meanings)
     }
+    headings -= {match.end for match in cover.matches if _has_power(match, tokens)}
     wide = {match.start for match in cover.matches if match.start in headings and match.end - match.start > 1}
     said = [match for match in cover.matches if is_side(match.term)]
     sides = {match.end for match in said}

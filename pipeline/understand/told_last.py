@@ -63,6 +63,8 @@ def told_last(items: list[Item], words: list[str], tokens: list[Token], scales: 
             found = found[-1:]
         if not found or (len(found) == 1 and (not most or _opens(item, items[at + 1 : at + 2], tokens))):
             continue
+        if most == 1 and _turns(item, items[:at], items[at + 1 : at + 2]):
+            continue
         pointed = pointed or most > 1
         item.of = found[-1]
         flags = ("side_uncertain",) if perhaps else ()
@@ -91,6 +93,15 @@ def _has_its_own(side: Item, following: list[Item], words: list[str], tokens: li
         if item.kind in _RESULTS and in_one_sentence(tokens, side.end, item.start + 1):
             return not BE.isdisjoint(between)
     return False
+
+
+def _turns(side: Item, before: list[Item], following: list[Item]) -> bool:
+    """ "Right grip three, and this is the left, five": the result before has another side, and one follows alone."""
+    sides = [at for at, item in enumerate(before) if item.kind is ItemKind.SIDE]
+    if not sides or not following or following[0].kind is not ItemKind.VALUE or following[0].reaction:
+        return False
+    results = [item for item in before[sides[-1] :] if item.kind in _RESULTS]
+    return len(results) == 1 and before[sides[-1]].ids[0] in ("left", "right") and before[sides[-1]].ids != side.ids
 
 
 def _opens(side: Item, following: list[Item], tokens: list[Token]) -> bool:

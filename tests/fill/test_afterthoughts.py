@@ -61,6 +61,25 @@ I want to look at pinprick on the right | sharp or blunt | L4 reduced L5 normal 
 right grip five | we'll test the vibration tomorrow => right grip 5; right vibration !deferred
 """)
 
+OF_ONE_MUSCLE = table("""
+left quads power four, left grip power three => left knee_extension 4; left grip 3
+right tib ant power is three. right EHL power two => right ankle_dorsiflexion 3; right great_toe_extension 2
+deltoid power four on the right and five on the left => right shoulder_abduction 4; left shoulder_abduction 5
+no wasting of the right quads, power four in both legs => right wasting@leg absent; both leg_core 4
+left hip flexion three slash five, lastly dorsiflexion 4 slash 5 => left hip_flexion 3; left ankle_dorsiflexion 4
+""")
+LIKEWISE = table("""
+left grip four, biceps likewise, triceps ditto => left grip 4; left elbow_flexion 4; left elbow_extension 4
+right knee jerk two plus. ankle jerk the same. plantar flexor => right knee_jerk 2+; right ankle_jerk 2+;
+ right plantar_response flexor
+left vibration at the ankle reduced, joint position the same => left vibration@ankle reduced;
+ left joint_position@ankle reduced
+both quads four. hamstrings the same L5 => both knee_extension 4; both knee_flexion 4 (L5)
+left quads three, ankle jerk the same => left knee_extension 3
+right quads three | now this is the left | four => right knee_extension 3; left knee_extension 4
+right quads three, that's the right. left quads four => right knee_extension 3; left knee_extension 4
+""")
+
 ASKED = [
     ("left knee extension four. that was the right", {"right knee_extension"}),
     ("right quads almost four. right hamstrings five", {"right knee_extension"}),
@@ -79,7 +98,9 @@ ASKED = [
 ]
 
 
-@pytest.mark.parametrize(("talk", "wanted"), [*MEANT, *NOT_RIGHT, *SET_AGAINST, *EACH_SIDE, *COMPARED, *ANNOUNCED])
+@pytest.mark.parametrize(
+    ("talk", "wanted"), [*MEANT, *NOT_RIGHT, *SET_AGAINST, *EACH_SIDE, *COMPARED, *ANNOUNCED, *OF_ONE_MUSCLE, *LIKEWISE]
+)
 def test_only_what_was_found_and_meant_is_written(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
 
