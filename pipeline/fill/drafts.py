@@ -62,8 +62,10 @@ def last_of(drafts: dict[tuple[str, str, str | None], Draft], trail: list[tuple[
 
 
 def copy_of(draft: Draft, **changes: object) -> Draft:
-    """The draft once more, without its roots, and with changes."""
+    """The draft once more, without its roots, and with changes; another manoeuvre has another muscle and nerve."""
     values = {name: getattr(draft, name) for name in Draft.__dataclass_fields__}
+    if changes.get("manoeuvre", draft.manoeuvre) != draft.manoeuvre:
+        values |= {"muscle": None, "nerve": None}
     values |= {
         "flags": set(draft.flags),
         "roots": [],
