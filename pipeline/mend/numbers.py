@@ -270,7 +270,7 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
     if before == "first" and start > 1 and tokens[start - 2].text in CALLING | _TO_BEGIN_WITH:
         before = ""  # "power, grades first, five", "right side first, five throughout"
     if not (explicit or out_of or signed) and (
-        (following in _UNITS and text(end + 1) not in _MOVED.get(following, ()))
+        (following in _UNITS and tokens[end].boundary < COMMA and text(end + 1) not in _MOVED.get(following, ()))
         or before in _NOT_BEFORE
         or (text(start) == "one" and (before in _NOT_BEFORE_ONE or following in ("side", "another", "by")))
         or (following, text(end + 1), text(end + 2)) == ("at", "a", "time")

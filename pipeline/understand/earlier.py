@@ -26,6 +26,7 @@ _SEASON = "spring|summer|autumn|winter|fall|christmas|easter"
 _MEETING = f"time|visit|review|session|clinic|round|appointment|exam|examination|{_DAY}|{_MONTH}|{_SEASON}"
 _SPAN = "hour|day|week|month|year|night"
 _EVENT = "admission|discharge|presentation|referral|surgery|op|operation|decompression|baseline|injections?|block"
+_EVENT += "|breakfast|lunch|dinner|theatre|treatment|therapy|physio"
 _COUNT = r"one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\d+"
 _WHOSE = "(?:the |his |her |my )?"
 _WHEN = re.compile(
@@ -64,6 +65,7 @@ _HOMOPHONES = frozenset("to too for".split())
 _JOINING = frozenset("and but it that they these this those though which so".split())
 _LEADING = frozenset("previously formerly".split())
 _TODAY, _SOON = frozenset("now today currently".split()), 4
+_TIRING = frozenset("fatigues fatigue tires tiring fades fading repetition repetitions repeating repeated".split())
 _BACK = 12
 """Most letters between a result and when another was."""
 _TAKING_BACK = frozenset("actually really sorry rather".split())
@@ -196,12 +198,21 @@ class _Talk:
     def earlier(self) -> dict[int, bool]:
         """The tokens of what was found earlier, and whether what follows each begins anew where the talk breaks."""
         then_now, now_then = list(self._then_now()), list(self._now_then())
-        risen = [self._tokens(*said.span(said.lastgroup or 0)) for said in _RISEN.finditer(self._letters)]
+        risen = [
+            self._tokens(*said.span(said.lastgroup or 0))
+            for said in _RISEN.finditer(self._letters)
+            if not self._tires(*said.span())
+        ]
         had = [self._tokens(*said.span(said.lastgroup or 0)) for said in _HAD.finditer(self._letters)]
         if not (had or risen or any(sure for sure, _ in (*then_now, *now_then))):
             return {}
         silent = {at: True for tokens in (*risen, *had, *(tokens for _, tokens in now_then)) for at in tokens}
         return silent | {at: False for _, tokens in then_now for at in tokens}
+
+    def _tires(self, start: int, end: int) -> bool:
+        """ "Fades from four to three", "from five to four on repetition": all of it was found today."""
+        first, last = self._spans[start][0], self._spans[end - 1][1]
+        return not _TIRING.isdisjoint(self._words[max(0, first - 3) : last + _SOON + 2])
 
     def _then_now(self) -> Iterator[tuple[bool, set[int]]]:
         """(whether a time or "now" is said, tokens of what was) for each comparison that ends with today."""

@@ -58,7 +58,7 @@ _SAME_WAY = tuple(
     for word in """game games drill drills way routine list order idea reason story stretch ones muscles movements
         exercise exercises tests places levels dermatomes roots sites areas side""".split()
 )
-_EFFORTS = frozenset("kick push pull squeeze grip press lift effort try".split())
+_EFFORTS = frozenset("kick push pull squeeze grip press lift effort try hold keep".split())
 _MANAGED = tuple([word] for word in "strong good nice lovely great weak poor feeble fair decent solid firm big".split())
 _TOLD_OF = frozenset("for in is so that's".split())
 _PUTTING = (
@@ -83,6 +83,8 @@ _BROKEN = tuple([verb, what] for verb in OVERCOMING for what in ("it", "that", "
 _NOT_GRADED = tuple([word, "grade"] for word in "couldn't can't cannot not didn't".split())
 _THINKING = frozenset("thinks says reckons thought said reckoned".split())
 _OWNING = (["your"], ["my"], ["these"], ["those"])
+_GRADES = (["grade"], ["grades"], ["point"], ["points"])
+_OFF = tuple([word] for word in "better worse weaker stronger less more lower higher down up below above off".split())
 _NUMBERED = tuple([word] for word in "item box question step line row field page".split())
 _OF_THEM = (["of", "us"], ["of", "them"], ["of", "those"], ["of", "these"], ["of", "your"], ["of", "you"])
 
@@ -338,8 +340,9 @@ def goes_on_in_degrees(number: Number, words: list[str]) -> bool:
 
 
 def _is_of_an_effort(words: list[str], tokens: list[Token], number: Number, starts: set[int]) -> bool:
-    """ "Strong kick, five", "a feeble push two": what the patient managed, and its grade."""
-    tried = words[number.start - 1] in _EFFORTS and words[number.start - 2 : number.start - 1] in _MANAGED
+    """ "Strong kick, five", "a feeble push two", "push, push, push, four": what the patient managed, and its grade."""
+    urged = words[number.start - 2 : number.start - 1] == words[number.start - 1 : number.start]
+    tried = words[number.start - 1] in _EFFORTS and (urged or words[number.start - 2 : number.start - 1] in _MANAGED)
     return tried and _grade_may_end(words, tokens, number.end, starts)
 
 
@@ -419,6 +422,8 @@ def _counts_things(number: Number, words: list[str]) -> bool:
         return True  # "the weaker of the two"
     if before[-1:] == ["all"] and before[0] in _SIGNED:
         return True  # "are five, all three"
+    if words[number.end : number.end + 1] in _GRADES and words[number.end + 1 : number.end + 2] in _OFF:
+        return True  # "one grade better than the left"
     if words[number.start - 1 : number.start] in _NUMBERED:
         return True  # "item four, knee extension"
     if words[number.start - 1 : number.start] == ["same"] and is_of_named_things(words, number.start):

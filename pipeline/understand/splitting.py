@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from itertools import pairwise
 
 from pipeline.mend.context import FUNCTION
 from pipeline.mend.tokens import BLOCK_END, COMMA
@@ -18,6 +17,8 @@ _ADDRESSED = frozenset("you me us him her them".split())
 _ADDRESSING = frozenset("your you me what which who where how why".split())
 _OPENING = frozenset("if unless suppose supposing imagine whenever had should were when".split())
 _I_FIND = (["i", "find"], ["i", "get"], ["i", "make"], ["i'd", "make"], ["i", "got"], ["i've", "got"])
+_SHOULD = (["should", "be"], ["would", "be"], ["could", "be"])
+_IS_IT = tuple([word] for word in "is it's that's are they're he's she's".split())
 _TOLD = frozenset("say call put grade give rate score make describe record agree add note".split())
 LEAD_INS = frozenset(
     """and now then okay ok right so just please sir madam love first next well good lovely great can you
@@ -320,11 +321,24 @@ class Splitter(Telling):
             while end < len(self._words) and self._side[end]:
                 end += 1
             return end if self._words[end : end + 1] in _OTHER_TALK else start
+        named = self._past_sides(start, len(self._words), ())
+        end = self._subject_end[named]
+        if end and self._words[end : end + 2] in _SHOULD and self._turns_out(end):
+            return end
         end = self._subject_end[start] or start + self._heading[start]
         return (
             end
             if self._words[end : end + 1] in (["a"], ["an"]) and self._heading[end + 1 : end + 2] != [True]
             else start
+        )
+
+    def _turns_out(self, at: int) -> bool:
+        """ "Left grip | should be five, but is four": what it is follows what it should be."""
+        but = next((k for k in range(at, min(at + SOON, len(self._words))) if self._words[k] == "but"), None)
+        if but is None or self._words[but + 1 : but + 2] not in _IS_IT:
+            return False
+        return but + 2 < len(self._words) and (
+            self._value[but + 2] or self._grade_at(but + 2, len(self._words)) is not None
         )
 
     def _head_of_list(self, at: int, start: int) -> int:
@@ -849,7 +863,8 @@ class Splitter(Telling):
             return self._grade_at(at + 1, end) is not None or (found and not self._is_consequence(at))
         if self._words[at : at + 2] in (["that", "is"], ["it", "is"]) and at + 2 < end and self._value[at + 2]:
             return self._words[at + 2] not in _PRAISE and not self._is_consequence(at)
-        if any(self._subject[max(0, at - 5) : at]):
+        tried = self._tried_at(at)
+        if any(self._subject[max(0, at - 5 if tried is None else tried) : at]):
             return False
         if self._words[at - 1] in ("to", "for", "of", "count", "than", "about", "at"):
             return False
@@ -862,15 +877,17 @@ class Splitter(Telling):
             sided = self._past_sides(after, end, ("on", "the", "each")) > after
             other = self._past_sides(joined, end, ("on", "the"))  # "five and on the left four"
             both = self._grade_at(other if after < joined else joined, end) is not None
-            return sided or both or (self._resisted(at) and (after == end or after > at + 1))
+            return sided or both or (tried is not None and (after == end or after > at + 1))
         if after < end and self._words[after] == "throughout":
             return True
         return after == end or self._grade_at(self._past_sides(after, end, ("and", "on", "the")), end) is not None
 
-    def _resisted(self, at: int) -> bool:
-        """ "Don't let me win | five out of five", "push against me | four plus": right behind the words of a trial."""
-        before = self._words[max(0, at - SOON) : at]
-        return any(pair in _TRYING for pair in pairwise(before))
+    def _tried_at(self, at: int) -> int | None:
+        """ "Don't let me win | five out of five", "push against me | four plus": where the words of a trial begin that
+        stand right before a token.
+        """
+        before = range(at - 2, max(at - SOON, 0) - 1, -1)
+        return next((k for k in before if (self._words[k], self._words[k + 1]) in _TRYING), None)
 
     def _shows_on_a_side(self, at: int) -> bool:
         """ "Tap, tap, tap | impaired on the right": right after verbs that order something."""

@@ -194,6 +194,9 @@ class _Reader(Splitter):
         asked = self._words[question.start : question.end]
         supposed = question.kind is Kind.QUESTION and any(word in ("would", "expect", "you'd") for word in asked)
         told = any(self._side[start:end]) or any(word in ("is", "are", "'s") for word in self._words[start:end])
+        told = told or (
+            "give" in asked and self._words[start] in ("i", "i'd")
+        )  # "what would you give it? I'd give four"
         return supposed and not told and not self.starts_anew(start, end)
 
     def starts_anew(self, start: int, end: int, *, strictly: bool = False) -> bool:

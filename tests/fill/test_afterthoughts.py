@@ -80,6 +80,25 @@ right quads three | now this is the left | four => right knee_extension 3; left 
 right quads three, that's the right. left quads four => right knee_extension 3; left knee_extension 4
 """)
 
+TRIED = table("""
+left hamstrings, don't let me win, five. evertors, resist me, four => left knee_flexion 5; left ankle_eversion 4
+right deltoid don't let me push you down four => right shoulder_abduction 4
+left grip squeeze squeeze squeeze three => left grip 3
+right quads push push push four plus. right EHL hold hold hold two => right knee_extension 4+;
+ right great_toe_extension 2
+first right biceps three, second triceps four => right elbow_flexion 3; right elbow_extension 4
+""")
+TURNED_OUT = table("""
+left grip should be five but is three => left grip 3
+right quads should be five by now but they're four. right ankle jerk two plus => right knee_extension 4;
+ right ankle_jerk 2+
+knee jerks should be two plus but are absent on both sides => both knee_jerk 0
+left grip should be five. left quads four => left knee_extension 4
+right quads three before lunch and four now => right knee_extension 4
+left biceps one grade better than the right, four => left elbow_flexion 4
+right knee jerk two plus, the left harder to get, one plus => right knee_jerk 2+; left knee_jerk 1+
+""")
+
 ASKED = [
     ("left knee extension four. that was the right", {"right knee_extension"}),
     ("right quads almost four. right hamstrings five", {"right knee_extension"}),
@@ -94,12 +113,27 @@ ASKED = [
         {"right hip_flexion", "right knee_extension"},
     ),
     ("left grip is weaker than the right", {"left grip"}),
+    ("right grip three. what would you give it. I'd give four", {"right grip"}),
+    ("left deltoid fades from five to four", {"left shoulder_abduction"}),
+    ("right grip drops from four to three on repetition", {"right grip"}),
     ("left deltoid four, hold on to the rail, left grip five", set()),
 ]
 
 
 @pytest.mark.parametrize(
-    ("talk", "wanted"), [*MEANT, *NOT_RIGHT, *SET_AGAINST, *EACH_SIDE, *COMPARED, *ANNOUNCED, *OF_ONE_MUSCLE, *LIKEWISE]
+    ("talk", "wanted"),
+    [
+        *MEANT,
+        *NOT_RIGHT,
+        *SET_AGAINST,
+        *EACH_SIDE,
+        *COMPARED,
+        *ANNOUNCED,
+        *OF_ONE_MUSCLE,
+        *LIKEWISE,
+        *TRIED,
+        *TURNED_OUT,
+    ],
 )
 def test_only_what_was_found_and_meant_is_written(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
