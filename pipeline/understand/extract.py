@@ -734,7 +734,10 @@ class Extractor:
         wide = {item.start for item in items if item.kind is ItemKind.THROUGHOUT}  # "it's full throughout"
         stated = {item.start for item in items if item.kind is ItemKind.VALUE}
         kept = []
+        tested: Item | None = None  # what was named or asked for last
         for item in items:
+            if item.kind is ItemKind.COMMAND or (item.kind is ItemKind.SUBJECT and not _is_a_toe(item, words)):
+                tested = item
             if item.kind is ItemKind.VALUE and _is_course(item, words, stated):
                 continue
             if (
@@ -755,10 +758,11 @@ class Extractor:
                 ):
                     at -= 1
                 anchor = near.get(at)
+                of_a_side = words[item.end : item.end + 3] in OF_A_SIDE  # "ankle jerks. Nothing on the right"
                 copula = any(words[k] in COPULAS for k in range(at, item.start))
                 stands = (
                     anchor is not None
-                    and tokens[item.start].boundary < 1
+                    and (tokens[item.start].boundary < 1 or (of_a_side and anchor.kind is ItemKind.SUBJECT))
                     and (anchor.kind is not ItemKind.SUBJECT or fits(anchor, item))
                     and not (
                         (anchor.kind is ItemKind.PLACE or (anchor.kind is ItemKind.SIDE and anchor.sites))
@@ -776,6 +780,7 @@ class Extractor:
                 if not (
                     copula
                     or item.end in wide
+                    or (tested is not None and fits(tested, item) and _is_what_it_did(item, words, tokens))
                     or (stands and not _is_way(item, words))
                     or (follows is not None and fits(follows, item))
                 ):
@@ -931,12 +936,29 @@ _BEFORE_ORDERS = frozenset(
     """no sorry actually oh please and so wait right okay ok then but hang well just zero one two three four five plus
         minus + - left right sides absent normal reduced present impaired""".split()
 )
+_TELLING_HOW = frozenset("that's it's that it and so there goes is".split())
 _OF_AN_ARM = frozenset("finger wrist elbow".split())
 _EVERYDAY = frozenset(
     """stable patchy down up good fine there full strong some nothing steady high low easy free slow trace
         seen down obvious equal different odd funny strange changed gone lost less poor stiff weak sharper
         dull blunt spread quiet marked slight mild correct irregular""".split()
 )
+
+
+def _is_a_toe(item: Item, words: list[str]) -> bool:
+    """ "I'll move your big toe. Up or down? Down": in another test what the patient says of it."""
+    return item.section_only and words[item.end - 1] in ("toe", "toes")
+
+
+def _is_what_it_did(item: Item, words: list[str], tokens: list[Token]) -> bool:
+    """ "Scratching the sole. That's down", "left sole, down": nothing but the way that the toe went."""
+    ended = item.end == len(tokens) or (tokens[item.end].boundary >= COMMA and words[item.end] not in ("you", "we"))
+    if "plantar" not in item.values or not ended:
+        return False
+    at = item.start
+    while at > 0 and tokens[at].boundary < COMMA and words[at - 1] in _TELLING_HOW:
+        at -= 1
+    return tokens[at].boundary >= COMMA
 
 
 def _is_order(at: int, words: list[str], tokens: list[Token]) -> bool:

@@ -99,6 +99,15 @@ left biceps one grade better than the right, four => left elbow_flexion 4
 right knee jerk two plus, the left harder to get, one plus => right knee_jerk 2+; left knee_jerk 1+
 """)
 
+WHAT_THE_TOE_DID = table("""
+scraping the sole of your right foot. that's up. left sole, down => right plantar_response extensor;
+ left plantar_response flexor
+left plantar that's up, right plantar, it's down => left plantar_response extensor; right plantar_response flexor
+plantars flexor on both sides | up you get, walk to the door. gait normal => both plantar_response flexor;
+ midline gait normal
+knee jerks. nothing on the left, one plus on the right => left knee_jerk 0; right knee_jerk 1+
+""")
+
 ASKED = [
     ("left knee extension four. that was the right", {"right knee_extension"}),
     ("right quads almost four. right hamstrings five", {"right knee_extension"}),
