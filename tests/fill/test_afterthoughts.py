@@ -142,6 +142,7 @@ ASKED = [
         *LIKEWISE,
         *TRIED,
         *TURNED_OUT,
+        *WHAT_THE_TOE_DID,
     ],
 )
 def test_only_what_was_found_and_meant_is_written(talk: str, wanted: set[str]) -> None:
