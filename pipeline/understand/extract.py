@@ -27,6 +27,7 @@ from pipeline.understand.orders import (
     tried_again,
     well_then,
     without_praise_of_results,
+    without_toes_moved,
 )
 from pipeline.understand.presence import Presence
 from pipeline.understand.repeats import (
@@ -269,6 +270,7 @@ class Extractor:
         found = self._presence.answered_by_side(found, words, tokens)
         found += reactions(words, tokens, cues, kind_at, found)
         strong = affirming(found, tokens, cues)
+        found = without_toes_moved(found, words)
         found += self._orders.items(words, tokens, clauses, found)
         for item in strong:
             item.weak = not is_asked_for(item, found)

@@ -31,6 +31,9 @@ def _meant(found: list[Item]) -> dict[int, str]:
     return {at: word for match in same for at, word in enumerate(match.term.words, match.start)}
 
 
+_TOES_MOVED, _TO_ITS_GRADE = (["toes", "up"], ["toes", "down"]), 3
+_SHORTLY = 3
+"""Words of "both arms up"."""
 _COPULAS = (["is"], ["was"])
 _WALKS = ("heel_walk", "toe_walk")
 _SAME_WHERE = (["on"], ["in"], ["with"], ["for"], ["at"], ["and"])
@@ -106,8 +109,10 @@ class Orders:
         named = stated | {item.start for item in names}
         out: list[Item] = []
         segments: list[list[tuple[int, int]]] = [[]]
-        for clause in clauses:
+        for clause, following in itertools.zip_longest(clauses, clauses[1:]):
             pieces: list[tuple[int, int]] = []
+            leads = following is not None and following.kind is Kind.INSTRUCTION
+            leads = leads and clause.kind is Kind.RESULT and _begins_an_order(clause, words, tokens)
             if clause.kind is Kind.INSTRUCTION:
                 pieces = _cut(clause.start, clause.end, cuts)
             elif clause.kind is Kind.RESULT:
@@ -120,7 +125,7 @@ class Orders:
                 segments.append([])
             for piece in pieces:
                 segments[-1].append(piece)
-                if piece[1] in stops or clause.kind is Kind.RESULT:
+                if piece[1] in stops or (clause.kind is Kind.RESULT and not leads):
                     segments.append([])
         for segment in segments:
             at = 0
@@ -412,6 +417,27 @@ def without_praise_of_results(found: list[Item], words: list[str], tokens: list[
         return (pointed or there) and in_one_sentence(tokens, praise.end, at + 1)
 
     return [item for item in found if not tells(item)]
+
+
+def without_toes_moved(found: list[Item], words: list[str]) -> list[Item]:
+    """ "Knee up, five. Toes up, three": where a grade follows, and no plantar response was named, the patient moves."""
+    kept: list[Item] = []
+    tested: Item | None = None
+    in_order = sorted(found, key=lambda item: item.start)
+    for item, following in itertools.zip_longest(in_order, in_order[1:]):
+        if item.kind is ItemKind.SUBJECT:
+            tested = item
+        graded = following is not None and following.grade is not None and following.start - item.end <= _TO_ITS_GRADE
+        moved = item.kind is ItemKind.VALUE and words[item.start : item.end] in _TOES_MOVED
+        if not (moved and graded and (tested is None or "plantar_response" not in tested.ids)):
+            kept.append(item)
+    return kept
+
+
+def _begins_an_order(clause: Clause, words: list[str], tokens: list[Token]) -> bool:
+    """ "Arms up | don't let me push them down": where a part is to go, and in the same sentence what to do there."""
+    short = clause.end - clause.start <= _SHORTLY
+    return short and words[clause.end - 1] in WHERETO and tokens[clause.end].boundary < SENTENCE_END
 
 
 def _cut(start: int, end: int, stops: set[int]) -> list[tuple[int, int]]:

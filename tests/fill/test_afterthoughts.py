@@ -108,6 +108,14 @@ plantars flexor on both sides | up you get, walk to the door. gait normal => bot
 knee jerks. nothing on the left, one plus on the right => left knee_jerk 0; right knee_jerk 1+
 """)
 
+IN_TWO_PARTS = table("""
+elbows up, push up against my hands, good both sides => both shoulder_abduction normal ~
+left arm. wrist back, push against me, four => left wrist_extension 4
+right leg. knee up, five. toes up, three => right hip_flexion 5; right ankle_dorsiflexion 3
+right plantar, toes up. left plantar, toes down => right plantar_response extensor; left plantar_response flexor
+stand up, walk to the door. gait normal => midline gait normal
+""")
+
 ASKED = [
     ("left knee extension four. that was the right", {"right knee_extension"}),
     ("right quads almost four. right hamstrings five", {"right knee_extension"}),
@@ -143,6 +151,7 @@ ASKED = [
         *TRIED,
         *TURNED_OUT,
         *WHAT_THE_TOE_DID,
+        *IN_TWO_PARTS,
     ],
 )
 def test_only_what_was_found_and_meant_is_written(talk: str, wanted: set[str]) -> None:
