@@ -990,7 +990,7 @@ _NEVER_FIRST = frozenset(
         there his her my your has have had if when which who what with so no not now then okay give gives
         gave""".split()
 )
-_BEFORE_NAMES = frozenset("firstly secondly thirdly lastly test testing checking".split())
+_BEFORE_NAMES = frozenset("distract distracting firstly secondly thirdly lastly test testing checking".split())
 _SMALL_TALK, _UNLIKE = 5.2, 0.2
 """Zipf frequency and distance above which a word beside a name that was heard right is no part of a longer name."""
 _RARE, _RARE_LONG = 2.6, 3.4

@@ -44,12 +44,14 @@ from pipeline.understand.repeats import (
     throughout_too,
     without_contrasts,
     without_echoes,
+    without_summing,
     without_things,
     without_withdrawn,
     without_words_for,
     without_worse,
 )
 from pipeline.understand.sides import (
+    in_passing,
     is_direction,
     is_joint,
     is_pair,
@@ -61,6 +63,7 @@ from pipeline.understand.sides import (
     preposed,
     turns,
     without_degrees,
+    without_denied,
     without_helping,
 )
 from pipeline.understand.talk import Clause, Kind, comes_true
@@ -262,7 +265,8 @@ class Extractor:
         found += so_are(found, words, kind_at)
         found += self._presence.seen(words, tokens, kind_at, found)
         found += self._presence.denials(words, tokens, kind_at, found)
-        found = named_once(without_things(without_worse(found, words), words, tokens), words, tokens)
+        found = without_things(without_worse(without_summing(found, words), words), words, tokens)
+        found = named_once(found, words, tokens)
         found = without_words_for(found, words)
         found = self._findings.read(found, words, tokens)
         self._muscle_places.of_wasting(found, tokens)
@@ -291,6 +295,7 @@ class Extractor:
         found = grades_after_roots(well_then(found, tokens), tokens, self._movements)
         found = without_helping(without_degrees(moving_side(found, words), words), words)
         found.sort(key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
+        found = in_passing(without_denied(found, words, tokens), words, tokens)
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         found = [
             item
@@ -553,7 +558,7 @@ class Extractor:
                 ended = ended or after in _LIMBS_NEXT  # "no wasting either, legs likewise"
                 if match.term.text == "either" and not (ended or is_joint(after)):
                     continue  # "either way"
-                if meaning.kind == "side_left" and match.term.text == "left" and not is_side_left(match, plain):
+                if meaning.kind == "side_left" and match.term.text == "left" and not is_side_left(match, plain, tokens):
                     continue
                 if len(match.term.words) == 1 and is_direction(words, match.start):
                     continue

@@ -48,7 +48,8 @@ _DEFINING = (["against"], ["movement"], ["active"], ["no"], ["gravity"], ["a"], 
 _HAS = frozenset("has have had with shows gives".split())
 _AFTER_GRADE = frozenset(
     """on in bilaterally both each out and or with throughout apiece again there too either all symmetrical
-        now at but while whereas for here overall equally""".split()
+        now at but while whereas for here overall equally lying sitting seated standing
+        supine prone otherwise""".split()
 )
 _NEVER_BEFORE_ON = frozenset("for to fore fife".split())
 _SOME_TESTS = (["two"], ["three"], ["four"], ["five"])
@@ -79,6 +80,9 @@ _SENSING = (["feel", "a"], ["there's", "a"], ["see", "a"])
 """What leads to a grade that the examiner feels or sees: "today I can feel a one"."""
 _COMPARED = "less more better worse stronger weaker".split()
 _BOUNDS = (*([word, "than"] for word in _COMPARED), ["not", "quite"], ["short", "of"], ["at", "least"], ["at", "most"])
+_BOUNDS += (["isn't", "quite"], ["wasn't", "quite"], ["not", "even"])
+_ALMOST, _MAY = frozenset("almost nearly hardly".split()), frozenset(("could", "might"))
+_OPEN_WITHIN = 6
 _BROKEN = tuple([verb, what] for verb in OVERCOMING for what in ("it", "that", "him", "her", "them"))
 _NOT_GRADED = tuple([word, "grade"] for word in "couldn't can't cannot not didn't".split())
 _THINKING = frozenset("thinks says reckons thought said reckoned".split())
@@ -226,7 +230,7 @@ def graded(
         number.unlike > _NEARLY_SAID
         or words[number.start] == "too"
         or (number.unit == "degrees" and number.value in _LIKE_TENS)
-        or (number.unit == "grade" and _is_a_bound(number.start, words))
+        or (number.unit == "grade" and _is_a_bound(number, words))
     ):
         flags = ("value_uncertain",)
     elif number.vague or number.unlike or (number.homophone and not number.explicit):
@@ -244,10 +248,15 @@ def graded(
     )
 
 
-def _is_a_bound(at: int, words: list[str]) -> bool:
-    """ "Almost four", "less than four", "no better than a four", "at least four": not the grade itself."""
-    at -= words[at - 1] in ("a", "an")
-    return words[at - 1] in ("almost", "nearly") or (words[max(0, at - 2) : at] in _BOUNDS)
+def _is_a_bound(number: Number, words: list[str]) -> bool:
+    """ "Almost four", "less than four", "not even a four", "four ish", "four, could be five": not the grade itself."""
+    at = number.start - (words[number.start - 1] in ("a", "an"))
+    after = words[number.end : number.end + _OPEN_WITHIN]
+    left_open = any(
+        after[k] in _MAY and after[k + 1] == "be" and after[k + 2] in _WRITTEN for k in range(len(after) - 2)
+    )
+    vague = after[:1] == ["ish"] or after[:3] == ["give", "or", "take"]
+    return words[at - 1] in _ALMOST or words[max(0, at - 2) : at] in _BOUNDS or vague or left_open
 
 
 def _is_one_of_two(number: Number, words: list[str]) -> bool:

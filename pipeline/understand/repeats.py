@@ -6,6 +6,7 @@ import itertools
 from bisect import bisect_left
 from collections import defaultdict
 from dataclasses import replace
+from itertools import pairwise
 
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import BE, frequency
@@ -547,6 +548,17 @@ def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> 
         or item.grade is not None
         or not (is_concluded(item) or is_of_a_noun(item) or is_of_a_limb(item) or is_of_a_kind(item))
     ]
+
+
+def without_summing(found: list[Item], words: list[str]) -> list[Item]:
+    """ "Three, so both of those are weak": what was told is summed up, and the other side is not meant."""
+    in_order = sorted(found, key=lambda item: item.start)
+    summed: set[int] = set()
+    for side, value in pairwise(in_order):
+        sums = words[side.start : side.start + 2] == ["both", "of"] and words[side.start - 1] in ("so", "meaning")
+        if sums and side.kind is ItemKind.SIDE and value.kind is ItemKind.VALUE and "reduced" in value.values.values():
+            summed |= {id(side), id(value)}
+    return [item for item in found if id(item) not in summed]
 
 
 def without_worse(found: list[Item], words: list[str]) -> list[Item]:

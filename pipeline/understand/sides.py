@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 
 from pipeline.mend.matches import Match
-from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind
 
 _RIGHT_TALK_AFTER = frozenset(
@@ -54,6 +54,9 @@ _USING = frozenset("using used".split())
 _WHO_HELPS = frozenset("he she they he's she's they're was were kept been".split())
 _RESULT_WITHIN = 4
 """Most tokens from a side to its result, with a name between them."""
+_RESTED_WITHIN = 6
+_RESTING = frozenset("rest resting lower leave".split())
+_SEEING_HOW = tuple((see, how) for see in "see look watch notice".split() for how in ("how", "that", "the"))
 _COMPARED = (["compared", "with"], ["compared", "to"], ["relative", "to"])
 
 
@@ -141,10 +144,10 @@ def is_direction(words: list[str], at: int) -> bool:
     return to and any(word.startswith(_GOES) for word in words[max(0, at - 4) : at - 2])
 
 
-def is_side_left(match: Match, words: list[str]) -> bool:
+def is_side_left(match: Match, words: list[str], tokens: list[Token]) -> bool:
     at = match.start
     after = words[match.end] if match.end < len(words) else ""
-    before = words[at - 1] if at else ""
+    before = words[at - 1] if at and tokens[at].boundary < SENTENCE_END else ""
     if before == "the" and words[at - 2 : at - 1] in (["on"], ["to"], ["in"], ["at"], ["for"]):
         return True  # "on the left it's reduced"
     if (before, after) == ("the", "out"):
@@ -253,6 +256,50 @@ def _has_its_own_result(items: list[Item], at: int) -> bool:
         return False
     other = after[1:2] and after[1].kind is ItemKind.SIDE and after[1].ids != items[at].ids
     return bool(other) or (at > 0 and items[at - 1].grade is not None)
+
+
+def in_passing(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Right quads three. Rest your left leg", "see how the left shoulder drops": asked about where it is carried on,
+    for the other side may go on being examined.
+    """
+    last: Item | None = None
+    ordered = {at for item in items if item.kind is ItemKind.COMMAND for at in range(item.start, item.end)}
+    for item in items:
+        if item.kind is not ItemKind.SIDE or item.ids[0] not in ("left", "right"):
+            continue
+        at = item.start
+        while at > 0 and item.start - at < _RESTED_WITHIN and tokens[at].boundary < SENTENCE_END:
+            at -= 1
+        pairs = list(itertools.pairwise(words[max(0, at - 1) : item.start]))
+        rests = any((one in _RESTING and led != "at") or (led, one) in _SEEING_HOW for led, one in pairs)
+        if last is not None and last.ids != item.ids and rests and item.start not in ordered:
+            item.flags, item.sites = (*item.flags, "side_uncertain"), ()
+        last = item
+    return items
+
+
+def without_denied(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Left grip, not right, four": where nothing is told of either side before it, the second is none."""
+    kept: list[Item] = []
+    for item in items:
+        at = item.start - 1
+        while at > 0 and words[at] in ("the", "on"):
+            at -= 1
+        denial = kept[-1] if kept and kept[-1].kind is ItemKind.NEGATION and kept[-1].start == at else None
+        before = (one for one in reversed(kept) if one.kind is not ItemKind.SUBJECT and one is not denial)
+        named = next(before, None)
+        if (
+            item.kind is ItemKind.SIDE
+            and words[at] == "not"
+            and named is not None
+            and named.kind is ItemKind.SIDE
+            and {named.ids[0], item.ids[0]} == {"left", "right"}
+            and in_one_sentence(tokens, named.end, item.end)
+        ):
+            kept = [one for one in kept if one is not denial]
+            continue
+        kept.append(item)
+    return kept
 
 
 def without_degrees(items: list[Item], words: list[str]) -> list[Item]:

@@ -116,6 +116,15 @@ right plantar, toes up. left plantar, toes down => right plantar_response extens
 stand up, walk to the door. gait normal => midline gait normal
 """)
 
+NOT_THAT_SIDE = table("""
+left wrist extension, not right, four minus => left wrist_extension 4-
+right leg, not the left, quads four, hamstrings five => right knee_extension 4; right knee_flexion 5
+right ankle jerk, not the left, absent => right ankle_jerk 0
+wasting of the left leg, not the right. tone normal in both legs => left wasting@leg present; both tone@leg normal
+the right side is where the plaster is. left grip four => left grip 4
+right quads three, so both of those are weak, right grip five => right knee_extension 3; right grip 5
+""")
+
 ASKED = [
     ("left knee extension four. that was the right", {"right knee_extension"}),
     ("right quads almost four. right hamstrings five", {"right knee_extension"}),
@@ -133,6 +142,13 @@ ASKED = [
     ("right grip three. what would you give it. I'd give four", {"right grip"}),
     ("left deltoid fades from five to four", {"left shoulder_abduction"}),
     ("right grip drops from four to three on repetition", {"right grip"}),
+    ("right grip not even four", {"right grip"}),
+    ("right grip isn't quite five. right deltoid five", {"right grip"}),
+    ("right grip four ish", {"right grip"}),
+    ("right grip three, could be four", {"right grip"}),
+    ("left quads five sitting, four lying", {"left knee_extension"}),
+    ("left quads three. rest your right leg. eversion five", {"right ankle_eversion"}),
+    ("left quads three, look how the right shoulder drops, eversion five", {"right ankle_eversion"}),
     ("left deltoid four, hold on to the rail, left grip five", set()),
 ]
 
@@ -152,6 +168,7 @@ ASKED = [
         *TURNED_OUT,
         *WHAT_THE_TOE_DID,
         *IN_TWO_PARTS,
+        *NOT_THAT_SIDE,
     ],
 )
 def test_only_what_was_found_and_meant_is_written(talk: str, wanted: set[str]) -> None:
