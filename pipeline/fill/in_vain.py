@@ -27,13 +27,16 @@ class InVain:
         self._tokens = tokens
         self._named: list[tuple[Item, str | None]] = []
         self._side: Item | None = None
+        self._told_at = 0  # where the last result was said
 
     def note(self, item: Item, side: str | None) -> None:
         """Takes the items that belong to no row, as they were said; `side`: that of the limb under examination."""
         if item.kind is ItemKind.SIDE:
             self._side = item
-            if self._named and self._is_of(item, named := self._named[-1][0]):
+            if self._named and self._is_of(item, named := self._named[-1][0]) and self._told_at < named.end:
                 self._named[-1] = named, item.ids[0]
+        elif item.kind is ItemKind.VALUE:
+            self._told_at = item.start  # "turn in, inversion two. Left leg": the side is of what comes
         elif self._counts(item):
             led = self._side is not None and self._is_of(self._side, item)
             self._named.append((item, side if led or item.kind is ItemKind.COMMAND else None))

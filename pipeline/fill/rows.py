@@ -226,8 +226,7 @@ class _Work(Reading):
                 state.side = "both" if len(chosen) == 2 else chosen[0]
                 state.side_source = "said"
                 if (
-                    last
-                    and not frame.subjects
+                    (self._is_told_again(frame, drafts) if frame.subjects else last)
                     and state.limb
                     and state.side == OPPOSITE[state.limb]
                     and not drafts[0].inferred
@@ -242,6 +241,17 @@ class _Work(Reading):
         self._sided = self._sided + 1 if last and last[-1].linked and len(sides) == 1 else 0
         self._history.append((self._frame_no, drafts, before))
         self._trail.append((self._frame_no, state.side_mention, drafts))
+
+    def _is_told_again(self, frame: Frame, drafts: list[Draft]) -> bool:
+        """ "Tone in the left leg increased, tone in the right leg normal": the last test, named with its other side."""
+        sides = frame.of(ItemKind.SIDE)
+        last = self._last[-1:]
+        return (
+            len(sides) == 1
+            and sides[0].linked
+            and sides[0].start >= frame.subjects[0].end
+            and all(one.manoeuvre == drafts[0].manoeuvre and one.side == OPPOSITE.get(drafts[0].side) for one in last)
+        )
 
     def _may_be_shifted(self, frame: Frame, drafts: list[Draft]) -> bool:
         """ "Knee jerk two plus left knee jerk three plus": the first result has no side, or else the last has none."""

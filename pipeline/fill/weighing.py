@@ -10,7 +10,7 @@ from pipeline.fill.drafts import ROOT
 from pipeline.fill.frame import SUBJECTS, VALUES, Frame, places_by_side
 from pipeline.fill.turns import hides_a_name, turns_from
 from pipeline.mend.tokens import BLOCK_END, COMMA, SENTENCE_END, Token, strongest_break
-from pipeline.mend.words import BE
+from pipeline.mend.words import ANNOUNCING, BE
 from pipeline.understand.clauses import CLAUSE
 from pipeline.understand.items import Item, ItemKind, held
 
@@ -28,6 +28,7 @@ Supplies = Callable[[Item, Item], bool]
 _PLACED = Item(ItemKind.PLACE, 0, 0)
 _STRONG = Item(ItemKind.VALUE, 0, 0, grade="5")
 """A grade of strength, and of nothing else."""
+_BEFORE_LIMBS = frozenset("and or nor as the in both his her all of".split())
 _LED = (["in"], ["for"], ["at"], ["to"])
 _OF_BOTH = frozenset("both either each".split())
 _ATTRIBUTIVE = _OF_BOTH | {"left", "right"}
@@ -664,11 +665,19 @@ class Weigher:
         limbs = (item for item in post if item.kind is ItemKind.REGION or item.start in self._regions)
         cost += sum(self._names_again(item, said, subjects) for item in limbs)
         cost += 0.8 * sum(item.end in self._headings for item in regions)  # "increased. Upper limb power."
+        cost += 0.8 * sum(map(self._leads_its_test, regions))
         cost += 1.8 * sum(self._leads_in_turn(item) or self._leads_to_denial(item) for item in regions)
         placed = led is not None or any(item.is_place and item.start not in self._regions for item in post)
         cost += 3.0 * (placed and any(map(self._is_moved, regions)))
         cost += sum(item.end in self._same_starts for item in regions)  # "no tremor either | legs likewise"
         return cost + elsewhere
+
+    def _leads_its_test(self, limb: Item) -> bool:
+        """ "Normal on the left | arm power is five", "both sides | legs, tone": a limb before its test that nothing
+        joins to what stands in front of it.
+        """
+        bare = limb.start in self._regions and limb.end in self._opened
+        return bare and self.tokens[limb.start - 1].text not in _BEFORE_LIMBS
 
     def _leads_in_turn(self, limb: Item) -> bool:
         """ "Tone, arms increased on the left, normal on the right | legs normal": each limb before its results."""
@@ -994,8 +1003,10 @@ class Weigher:
             attributive = self.tokens[item.start].text in _ATTRIBUTIVE and item.end - item.start == 1
             if attributive and owner is not None and owner not in subjects and id(said) in self._led_by_value:
                 cost += 1.2  # "for the right quadriceps" is not cut in two
-        if before and after and before[-1].linked and _same_side(before[-1], after[0]):
-            cost += 0.4  # "no clonus on the left | heel shin is normal on the left"
+        if before and after and _same_side(before[-1], after[0]):
+            # "No clonus on the left | heel shin is normal on the left", "not done either side | arms tone reduced both"
+            apart = before[-1].ids == ("both",) and not before[-1].sites
+            cost += 0.4 * (before[-1].linked or apart)
         if (
             before
             and after
@@ -1170,7 +1181,7 @@ class Weigher:
             return False
         if self.tokens[side.end].text in _SAID_OF:
             return True
-        if self.tokens[side.end].text in ("now", "next") and not side.linked:
+        if self.tokens[side.end].text in (ANNOUNCING if side.sites else ("now", "next")) and not side.linked:
             return self._subject_at.get(side.end + 1) is not None  # "great toe five, the right now, hip flexion four"
         following = self.items[self._place_of[id(side)] + 1 :][:1]
         if following and self._goes_with_last(following[0]):
@@ -1179,15 +1190,16 @@ class Weigher:
         return bool(side.sites) and any(item.start == side.end and item.kind in named for item in following)
 
     def _turns_to(self, side: Item) -> bool:
-        """ "Right hip flexion two, ..., big toe two. Left side, hip flexion three": the list begins again on the other
-        side, and the first side did not follow a result.
+        """ "Right hip flexion two, ..., big toe two. Left side, hip flexion three", "left then, hip flexion three": the
+        list begins again on the other side, and the first side did not follow a result.
         """
         at = self._place_of[id(side)]
         first = next((k for k in range(at - 1, -1, -1) if self.items[k].kind is ItemKind.SIDE), None)
+        announced = side.end + (side.end < len(self.tokens) and self.tokens[side.end].text in ANNOUNCING)
         return (
             first is not None
-            and self.tokens[side.end - 1].text == "side"
-            and side.end in self._subject_at
+            and (self.tokens[side.end - 1].text == "side" or announced > side.end)
+            and announced in self._subject_at
             and {self.items[first].ids, side.ids} == {("left",), ("right",)}
             and not (first and self.items[first - 1].kind in VALUES)
         )
@@ -1270,7 +1282,7 @@ class Weigher:
         sensory = (not subjects and carried) or any(s.probability and self._fits(s, _PLACED) for s in subjects)
         if subjects and not sensory:  # "knee jerks two, L3 4, ankle jerks absent"
             strange = (item for item in (*before, *after) if not any(self._supplies(s, item) for s in subjects))
-            cost += 0.7 * sum(1 for _ in strange)
+            cost += 0.7 * sum(not self._leads_its_test(item) for item in strange)
         elif subjects:  # "normal at S1, vibration reduced at the toe"
             cost += 1.5 * sum(
                 item.is_level and not any(self._fits(s, item) for s in subjects) for item in (*before, *after)
@@ -1330,7 +1342,8 @@ class Weigher:
             )
             cost += self._crossing(item, following)
             if not sensory:
-                cost += 0.1 if self._roots_first and said.grade else 0.5
+                led = (self._roots_first and said.grade) or self._leads_its_test(item)
+                cost += 0.1 if led else 0.5
             elif self._place_order.get(id(item)) == "before" and not subjects:
                 cost += 0.3
         if sensory and subjects and not before and not after and said.kind is ItemKind.VALUE:

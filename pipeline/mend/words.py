@@ -33,3 +33,5 @@ REACHING = frozenset(
 """Verbs of what one side or one test came to: "and the right only manages three"."""
 WHERETO = frozenset("up down out in back apart together straight bent".split())
 """Where a part of the body is to go: "wrists back", "heel in"."""
+ANNOUNCING = frozenset("now then next first".split())
+"""What stands behind a side that is examined from there on: "left leg then, hip flexion five"."""

@@ -23,6 +23,7 @@ _NAMELY = (
 _SIDES = frozenset(("left", "right"))
 _ON_THE = 2
 """Words of "on the" before a side."""
+_NAMED_WITH_LIMB = frozenset("tone power reflexes group:power group:reflexes".split())
 _RESPECTIVE = 30
 """Most tokens from what "respectively" arranges to the word itself."""
 _SKIPPING = frozenset("skip skipping omit omitting".split())
@@ -58,7 +59,7 @@ _LINKING = frozenset("is are was were it's just exactly and".split())
 
 def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """The items, with what they say together resolved; `words` are the texts of `tokens`."""
-    found = _each_side(_put_right_at_last(items, words, tokens), words)
+    found = _each_side(_put_right_at_last(_limb_of_next(items, words, tokens), words, tokens), words)
     found = _last_root_apart(_but_not_there(found, words, tokens), words, tokens)
     found = _on_to_the_other(_both_sides(_two_limbs(found, words, tokens), words, tokens))
     found = _neither_of_the_last(of_the_last(found, words, tokens), words, tokens)
@@ -71,6 +72,40 @@ def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[I
     found = _reported_once(_stated_once(found, tokens), words)
     found = _said_at(found, words)
     return _resolve_same(_swapped(found, words), words)
+
+
+def _limb_of_next(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Impaired on the right, normal on the left | arm tone is reduced": the limb names the next test, where the side
+    before it was that of no limb, or a new utterance begins with it.
+    """
+    kept: list[Item] = []
+    for item, following in itertools.zip_longest(items, items[1:]):
+        kept.append(item)
+        if (
+            item.kind is not ItemKind.SIDE
+            or len(item.sites) != 1
+            or item.end - item.start != 2
+            or words[item.start] not in _SIDES
+            or words[item.start - 2 : item.start] != ["on", "the"]
+            or not _is_of_limbs(following, item.end)
+        ):
+            continue
+        last = next((other for other in reversed(kept[:-1]) if other.kind is ItemKind.SIDE), None)
+        turned = last is not None and {last.ids, item.ids} == {("left",), ("right",)} and not last.sites
+        told = len(kept) > 1 and kept[-2].kind is ItemKind.VALUE and kept[-2].end == item.start - 2
+        if (told or words[item.start - 3] == "and") and (turned or tokens[item.end - 1].boundary >= COMMA):
+            at, limb = item.end - 1, item.sites[0]
+            kept[-1] = replace(item, end=at, sites=())
+            kept += [
+                Item(ItemKind.REGION, at, item.end, (limb.removesuffix("_limb"),)),
+                Item(ItemKind.PLACE, at, item.end, ("leg" if limb == "lower_limb" else "arm",)),
+            ]
+    return kept
+
+
+def _is_of_limbs(item: Item | None, at: int) -> bool:
+    """ "Arm | tone", "leg | power": a test that is named with its limb stands at a token."""
+    return item is not None and item.start == at and not _NAMED_WITH_LIMB.isdisjoint(item.ids)
 
 
 def _on_to_the_other(items: list[Item]) -> list[Item]:

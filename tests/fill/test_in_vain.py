@@ -51,6 +51,7 @@ def test_what_came_to_nothing_is_unplaced(talk: str, parts: list[str]) -> None:
         "right leg. bend your knee up. good. push down, four plus",  # a reaction is a result
         "foot up against my hand. dorsiflexion is four on the right",  # told after the order
         "knee jerks. right two plus. left three plus",
+        "right leg. turn out eversion two left leg then hip flexion five",  # the side is of what comes
         "let the arm go floppy. let your legs hang loose. tone is normal in both legs",  # orders that ready
         "on the left hip flexion was painful so not tested",
         "power is five throughout in both legs apart from hip flexion which is four on the left",

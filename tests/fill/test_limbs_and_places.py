@@ -84,8 +84,30 @@ heel walking normal on both sides up on your toes that's normal on the left => b
  left toe_walk normal
 """)
 
+NEXT_LIMB = table("""
+right grip four minus left arm then grip five wrist flexion five => right grip 4-; left grip 5, wrist_flexion 5
+right knee flexion three big toe two left then hip flexion five => right knee_flexion 3, great_toe_extension 2;
+ left hip_flexion 5
+grip four left then wrist flexion three left then finger abduction four left => left grip 4, wrist_flexion 3,
+ finger_abduction 4
+finger abduction four on the right then on the left five => right finger_abduction 4; left finger_abduction 5
+heel shin impaired on the left and normal on the right leg tone increased on the left and normal on the right =>
+ left heel_shin impaired; right heel_shin normal; left tone@leg increased; right tone@leg normal
+triceps jerk brisk on the right normal on the left | arm power is four throughout on both sides =>
+ right triceps_jerk brisk; left triceps_jerk normal; both arm_core 4
+on the right arm tone is normal and on the left arm tone is increased => right tone@arm normal; left tone@arm increased
+power in the legs is full throughout on both sides arms tone is normal on the left => both leg_core normal;
+ left tone@arm normal
+biceps jerks two plus bilaterally legs tone increased both => both biceps_jerk 2+; both tone@leg increased
+power is five throughout in the arms and in the legs on both sides => both arm_core 5; both leg_core 5
+no wasting in the arms or legs both sides tone normal in both arms => both wasting@arm absent; both wasting@leg absent;
+ both tone@arm normal
+hip extension not done either side too sore arms tone reduced both grip four both => both hip_extension !pain;
+ both tone@arm reduced; both grip 4
+""")
 
-@pytest.mark.parametrize(("talk", "wanted"), TWO_LIMBS + HERE_NOT_THERE + PLACES + SIDES)
+
+@pytest.mark.parametrize(("talk", "wanted"), TWO_LIMBS + HERE_NOT_THERE + PLACES + SIDES + NEXT_LIMB)
 def test_each_limb_and_place_has_the_result_that_was_said_of_it(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
 
@@ -106,3 +128,16 @@ def test_what_was_not_read_between_two_places_is_shown_to_a_person() -> None:
 def test_a_name_hardly_made_out_of_the_limb_that_is_not_examined_is_asked_about(talk: str, asked: bool) -> None:
     power = [row for row in rows(talk) if row.manoeuvre != "tone"]
     assert len(power) == 2 and all(row.confirm is asked for row in power)
+
+
+@pytest.mark.parametrize(
+    ("talk", "side", "asked"),
+    [
+        ("left arm then. tone in the left arm is increased, tone in the right arm is normal. grip three", "left", True),
+        ("right leg. wasting present. no wasting on the left. hip flexion four", "right", True),
+        ("left arm. tone increased. right arm. tone normal. grip five", "right", False),
+    ],
+)
+def test_after_one_test_of_both_sides_the_next_is_of_the_limb_announced(talk: str, side: str, asked: bool) -> None:
+    last = rows(talk)[-1]
+    assert (last.side.value, last.confirm) == (side, asked)
