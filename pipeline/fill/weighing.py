@@ -992,6 +992,7 @@ class Weigher:
             if (
                 same
                 or self._heads_again(item)
+                or self._leads_anew(item, said)
                 or self._is_of_all_next(item, said, subjects)
                 or self._comes_now(said, item)
             ):
@@ -1227,6 +1228,18 @@ class Weigher:
         return previous is None or not any(
             item.kind is ItemKind.SIDE and item.linked for item in self.items[previous + 1 : at]
         )
+
+    def _leads_anew(self, side: Item, said: Item) -> bool:
+        """ "Pinprick reduced at C6 on the right, normal at C7 | on the left pinprick is intact": the same test of
+        places, named again behind the side and with no other.
+        """
+        at = self._place_of[id(said)]
+        named, owner = self._subject_at.get(side.end), self._owner_before(at)
+        if named is None or owner is None or owner.ids != named.ids or not self._fits(named, _PLACED):
+            return False
+        following = self.items[self._place_of[id(named)] + 1 :]
+        own = itertools.takewhile(lambda item: item.kind is not ItemKind.SUBJECT, following)
+        return side.linked and self._has_side(owner, at) and not any(item.kind is ItemKind.SIDE for item in own)
 
     def _is_other_than_last(self, side: Item, said: Item) -> bool:
         """ "Wasting in the left arm, no tremor | in the right arm there's no wasting": the other side was told of."""

@@ -307,6 +307,7 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
             ):
                 between = words[other.end : item.start]
                 ends = item.end == len(words) or tokens[item.end].boundary >= SENTENCE_END
+                ends = ends or (other.start == kept[back - 1].end and _has_own_side(items[index + 1 :], item.end))
                 apart = max(tokens[at].boundary for at in range(other.end, item.start + 1))
                 joined = not _JOINING.isdisjoint(between) and (
                     apart < 0.5 or (ends and between[:1] == ["and"] and apart <= COMMA)  # "right arm, and left arm."
@@ -383,6 +384,16 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                     continue
         kept.append(item)
     return kept
+
+
+def _has_own_side(following: list[Item], at: int) -> bool:
+    """ "Full throughout right, and left | heel shin impaired on the right": the test behind the side has another."""
+    named, *rest = following[:5] or [None]
+    if named is None or named.kind is not ItemKind.SUBJECT or named.start != at:
+        return False
+    rest = [item for item in rest if item.kind is not ItemKind.COMMAND][:2]
+    told = [item.kind for item in rest] == [ItemKind.VALUE, ItemKind.SIDE]
+    return told and (rest[1].linked or rest[1].ids == ("both",))
 
 
 def _does(at: int, following: list[Item], words: list[str], tokens: list[Token]) -> bool:

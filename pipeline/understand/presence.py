@@ -20,6 +20,8 @@ _SOME = frozenset("some few several occasional frequent widespread".split())
 _AMOUNTS = (["bit"], ["touch"], ["trace"], ["hint"], ["sign"], ["lot"], ["degree"])
 _SIDE_WITHIN = 4
 """Most tokens from a finding, or from an answer, to the side that it is told of."""
+_TO_DENIAL = 18
+"""Most tokens from a finding to the denial of it on the other side, and its side."""
 _SOME_REACH = 6
 _THERE_REACH = 6
 """Most tokens from "there is" to what is there."""
@@ -567,7 +569,7 @@ class Presence:
         """
         following = [
             k
-            for k in _starting(in_order, item.end, item.end + 12)
+            for k in _starting(in_order, item.end, item.end + _TO_DENIAL)
             if not k.is_place
             and not (
                 k.kind is ItemKind.SUBJECT

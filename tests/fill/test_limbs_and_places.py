@@ -46,6 +46,14 @@ fasciculations in the right leg none in the left leg there is wasting in both ar
 wasting in the right hand none in the left and no fasciculations in the left => right wasting@arm present;
  left wasting@arm absent; left fasciculation@arm absent
 fasciculations in neither leg => both fasciculation@leg absent
+wasting in the left hand between the thumb and the finger and none on the right => left wasting@arm present;
+ right wasting@arm absent
+there is an abnormal posture in the right leg, extended at the knee, none in the left leg =>
+ right abnormal_posture@leg present; left abnormal_posture@leg absent
+abnormal flexed posture of the left arm, none in the right => left abnormal_posture@arm present;
+ right abnormal_posture@arm absent
+abnormal posture in the left leg the foot is in equinus none in the right leg => left abnormal_posture@leg present;
+ right abnormal_posture@leg absent
 wasting right leg, none left leg. fasciculations neither leg => right wasting@leg present; left wasting@leg absent;
  both fasciculation@leg absent
 """)
@@ -63,6 +71,11 @@ light touch on the right, absent at l5 and s1 was reduced, but l4 was normal => 
  right light_touch@S1 reduced; right light_touch@L4 normal
 light touch on the left reduced at l4 l5 normal at s1 => left light_touch@L4 reduced; left light_touch@L5 reduced;
  left light_touch@S1 normal
+pinprick reduced at t10 on the right normal at t11 on the left pinprick is normal from t10 to t12 =>
+ right pinprick@T10 reduced; right pinprick@T11 normal; left pinprick@T10 normal; left pinprick@T11 normal;
+ left pinprick@T12 normal
+temperature reduced at c6 on the right normal at c6 on the left temperature at c8 normal on both sides =>
+ right temperature@C6 reduced; left temperature@C6 normal; both temperature@C8 normal
 joint position absent both ankles reduced both knees vibration absent both wrists => right joint_position@ankle absent;
  left joint_position@ankle absent; right joint_position@knee reduced; left joint_position@knee reduced;
  right vibration@wrist absent; left vibration@wrist absent
@@ -80,6 +93,10 @@ she has three wrist extension on the right and four minus on the left => right w
  left wrist_extension 4-
 ankle jerk brisk on the left, supinator jerk reduced. on the right both are two plus => left ankle_jerk brisk;
  left brachioradialis_jerk reduced; right ankle_jerk 2+; right brachioradialis_jerk 2+
+power in the legs is full throughout right, and left heel shin impaired on the left normal on the right =>
+ both leg_core normal; left heel_shin impaired; right heel_shin normal
+knee jerk two plus right, and left ankle jerk absent => right knee_jerk 2+; left ankle_jerk 0
+touch my finger then your nose finger nose normal both sides => both finger_nose normal
 heel walking normal on both sides up on your toes that's normal on the left => both heel_walk normal;
  left toe_walk normal
 """)
