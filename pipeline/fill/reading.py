@@ -269,9 +269,8 @@ class Reading(Scope):
             and any(not self._known.roots.get(one, set()).isdisjoint(places) for one in state.subjects)
         )
         if goes_on or not (rooted and state.section != "sensation" and "sensation" in said.values):
-            fitting: list[tuple[str, Item | None]] = [
-                (one, None) for one in state.subjects if self._can(one, said, places)
-            ]
+            carried = self._denied_together(frame) or state.subjects
+            fitting: list[tuple[str, Item | None]] = [(one, None) for one in carried if self._can(one, said, places)]
             if fitting and not (state.grouped and not frame.of(ItemKind.SIDE)):
                 return fitting, []
         if (
@@ -282,6 +281,23 @@ class Reading(Scope):
         if state.modality and self._can(state.modality, said, places):
             return [(state.modality, None)], []
         return [], []
+
+    def _denied_together(self, frame: Frame) -> list[str]:
+        """ "No wasting and no fasciculation in either arm, and none in the legs": none of the two."""
+        joined = self._tokens[frame.start - 1].text == "and" and self._tokens[frame.start].text == "none"
+        if not joined or not frame.of(ItemKind.SIDE) + frame.of(ItemKind.REGION):
+            return []
+        found: list[str] = []
+        where = {(draft.side, draft.site) for draft in self._last}
+        end = frame.start
+        for _, _, drafts in reversed(self._trail):
+            same = all(draft.value == "absent" for draft in drafts) and {(d.side, d.site) for d in drafts} == where
+            start = drafts[0].spans[-1][0]
+            if not same or not in_one_sentence(self._tokens, start + 1, end + 1) or drafts[0].spans[-1][1] < end - 1:
+                break
+            found[:0] = dict.fromkeys(draft.manoeuvre for draft in drafts)
+            end = start
+        return found
 
     def _led_by_reflex(self, frame: Frame) -> bool:
         before = range(max(0, frame.start - 1), frame.value.start)

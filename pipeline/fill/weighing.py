@@ -1016,6 +1016,7 @@ class Weigher:
             and self._between(before[-1].end, said.start) < 1
             and not (before[-1].ids == ("both",) and self._order.get(id(after[0])) == "before")
             and not (after[0].ids == ("both",) and before[-1].end in self._headings)  # "right, reflexes"
+            and not ("presence" in said.values and self.tokens[after[0].start].text == "either")  # "none in either leg"
             and (self._is_of_last_name(before[-1]) or not self._is_denied_on(after[0]))
             and not (
                 said.kind is ItemKind.NEGATION and self._is_begun_with(before[-1]) and self._is_of_last_name(after[0])

@@ -357,7 +357,7 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                     and following.start == item.end
                     and tokens[item.end].boundary < BLOCK_END
                     and len(between) > 1
-                    and not _is_of_both_sides(items[index + 2 : index + 4], tokens)
+                    and not _is_of_both_sides([k for k in items[index + 2 : index + 5] if not k.is_place][:2], tokens)
                 )
                 again = _is_named_again(kept[:back], following, item.end)
                 other.linked |= again and between == ["and"]
@@ -388,12 +388,11 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
 
 def _has_own_side(following: list[Item], at: int) -> bool:
     """ "Full throughout right, and left | heel shin impaired on the right": the test behind the side has another."""
-    named, *rest = following[:5] or [None]
-    if named is None or named.kind is not ItemKind.SUBJECT or named.start != at:
+    if not following or following[0].kind is not ItemKind.SUBJECT or following[0].start != at:
         return False
-    rest = [item for item in rest if item.kind is not ItemKind.COMMAND][:2]
-    told = [item.kind for item in rest] == [ItemKind.VALUE, ItemKind.SIDE]
-    return told and (rest[1].linked or rest[1].ids == ("both",))
+    stated = [item for item in following[1:5] if item.kind is not ItemKind.COMMAND][:2]
+    told = [item.kind for item in stated] == [ItemKind.VALUE, ItemKind.SIDE]
+    return told and (stated[1].linked or stated[1].ids == ("both",))
 
 
 def _does(at: int, following: list[Item], words: list[str], tokens: list[Token]) -> bool:

@@ -16,7 +16,8 @@ _THEM = "(?:those|these|them)"
 _FILL = "(?:(?:was|they|they're|those|these|are|were|the|is|it|it's|has|had|have|as|at|before|again|now|also|just) )*"
 _ALL = (
     f"(?:both of {_THEM}|all (?:the )?(?:{_MANY})(?: of {_THEM})?|all of {_THEM}|(?:all|both) (?:those|these)"
-    f"|(?:the )?same (?:{_MANY})(?: all)?|(?:every|each) one(?: of {_THEM})?|each of {_THEM}|{_THE_MANY} of {_THEM}"
+    f"|(?:the )?same (?:{_MANY})(?:(?: are| were)? (?:all|both))?"
+    f"|(?:every|each) one(?: of {_THEM})?|each of {_THEM}|{_THE_MANY} of {_THEM}"
     f"|(?:those|these) (?:{_MANY})(?: (?:are|were) all)?|the (?:whole )?lot"
     "|(?:they|these|those) (?:are|were) (?:all|both)|they're (?:all|both))"
 )

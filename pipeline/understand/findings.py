@@ -25,6 +25,9 @@ _FEELING = frozenset("is are was were it's feels feel felt still quite nice nice
 """What may stand between the name of the test and "sharp"."""
 
 
+_OF_A_PIN = (["sharp"], ["blunt"], ["dull"])
+
+
 def felt_sharp(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """ "Pinprick is sharp from L1 to L4", "L4 sharp": what the pin felt like, where that is no name of the test."""
     ends: dict[int, Item] = {}
@@ -32,6 +35,8 @@ def felt_sharp(found: list[Item], words: list[str], tokens: list[Token]) -> list
     starts = {item.start for item in found if item.kind is ItemKind.VALUE}
     out: list[Item] = []
     for item in sorted(found, key=lambda one: one.start):
+        if _is_choice(item, words):
+            continue
         if words[item.start : item.end] == ["sharp"] and item.section_only and last is not None:
             at = item.start
             while at not in ends and words[at - 1] in _FEELING and tokens[at].boundary < CLAUSE_MARK:
@@ -49,6 +54,14 @@ def felt_sharp(found: list[Item], words: list[str], tokens: list[Token]) -> list
             ends[item.end] = item
         out.append(item)
     return out
+
+
+def _is_choice(item: Item, words: list[str]) -> bool:
+    """ "Neurotip, sharp or blunt": what the patient is to tell, and no result."""
+    before, after = words[max(0, item.start - 2) : item.start], words[item.end : item.end + 2]
+    if words[item.start : item.end] not in _OF_A_PIN:
+        return False
+    return (after[:1] == ["or"] and after[1:] in _OF_A_PIN) or (before[1:] == ["or"] and before[:1] in _OF_A_PIN)
 
 
 class FindingNames:

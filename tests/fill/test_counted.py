@@ -19,6 +19,8 @@ right wrist extension two finger extension one. On the left they're both five.
     => right wrist_extension 2, finger_extension 1; left wrist_extension 5, finger_extension 5
 Left deltoid four. Left triceps four minus. Left grip four. Each of those is five on the other side.
     => left shoulder_abduction 4, elbow_extension 4-, grip 4; right shoulder_abduction 5, elbow_extension 5, grip 5
+right grip four wrist extension four finger abduction three left the same three are all five
+    => right grip 4, wrist_extension 4, finger_abduction 3; left grip 5, wrist_extension 5, finger_abduction 5
 left hip flexion four left hip extension four minus right leg every one of them five
     => left hip_flexion 4, hip_extension 4-; right hip_flexion 5, hip_extension 5
 pinprick on the right C6 reduced C7 absent C8 normal | on the left all of those are normal

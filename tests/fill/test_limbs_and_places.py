@@ -54,6 +54,13 @@ abnormal flexed posture of the left arm, none in the right => left abnormal_post
  right abnormal_posture@arm absent
 abnormal posture in the left leg the foot is in equinus none in the right leg => left abnormal_posture@leg present;
  right abnormal_posture@leg absent
+no wasting or fasciculation in the right arm and none in the left => right wasting@arm absent;
+ right fasciculation@arm absent; left wasting@arm absent; left fasciculation@arm absent
+no wasting in the left leg, no tremor in the left leg, and none in the right leg => left wasting@leg absent;
+ left involuntary_movement@leg absent; right wasting@leg absent; right involuntary_movement@leg absent
+wasting in the right arm, no fasciculation in the right arm and none in the left => right wasting@arm present;
+ right fasciculation@arm absent; left fasciculation@arm absent
+the sock is off the left foot legs then fasciculation none in either leg => both fasciculation@leg absent
 wasting right leg, none left leg. fasciculations neither leg => right wasting@leg present; left wasting@leg absent;
  both fasciculation@leg absent
 """)
@@ -76,6 +83,8 @@ pinprick reduced at t10 on the right normal at t11 on the left pinprick is norma
  left pinprick@T12 normal
 temperature reduced at c6 on the right normal at c6 on the left temperature at c8 normal on both sides =>
  right temperature@C6 reduced; left temperature@C6 normal; both temperature@C8 normal
+light touch on the left normal at l4 neurotip sharp or blunt pinprick on the left reduced at l5 =>
+ left light_touch@L4 normal; left pinprick@L5 reduced
 joint position absent both ankles reduced both knees vibration absent both wrists => right joint_position@ankle absent;
  left joint_position@ankle absent; right joint_position@knee reduced; left joint_position@knee reduced;
  right vibration@wrist absent; left vibration@wrist absent
@@ -97,6 +106,9 @@ power in the legs is full throughout right, and left heel shin impaired on the l
  both leg_core normal; left heel_shin impaired; right heel_shin normal
 knee jerk two plus right, and left ankle jerk absent => right knee_jerk 2+; left ankle_jerk 0
 touch my finger then your nose finger nose normal both sides => both finger_nose normal
+knee jerks absent on the left and on the right vibration at the great toe reduced on both sides =>
+ both knee_jerk 0; both vibration@great_toe reduced
+grip five on the right and on the left wrist flexion four => right grip 5; left wrist_flexion 4
 heel walking normal on both sides up on your toes that's normal on the left => both heel_walk normal;
  left toe_walk normal
 """)
