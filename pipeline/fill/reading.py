@@ -724,7 +724,9 @@ class Reading(Scope):
             section = self._manoeuvres[last[-1].manoeuvre].section if last else None
             limb = bool(sides and sides[-1].sites)  # "right biceps two plus, right triceps two plus, left arm the same"
             for _, other_mention, drafts in reversed(self._trail):
-                of_limb = limb and all(draft.side not in targets for draft in drafts)
+                # "Left arm the same", "the same for all three"
+                listed = limb or sum(map(len, run)) < frame.value.of_last < ALL_OF_THEM
+                of_limb = listed and all(draft.side not in targets for draft in drafts)
                 if other_mention != mention and not (of_limb or (run and self._said_with(drafts, run[-1], targets))):
                     break
                 run.append(drafts)

@@ -290,22 +290,16 @@ class Mender:
                 if any(taken[at:end]) or any(tokens[k].boundary >= 1.2 for k in range(at + 1, end)):
                     continue
                 found.append(Match(at, end, term))
-        at_start: dict[int, list[Match]] = {}
-        for match in found:
-            at_start.setdefault(match.start, []).append(match)
+        stated = {match.start: match for match in found if words[match.end : match.end + 1] in (["is"], ["are"])}
 
         def gives_way(match: Match) -> bool:
-            """ "Then your nose, finger nose normal": no "nose finger"; "normal on the left, out you get": a side."""
+            """ "Then your nose, finger nose is normal": no "nose finger"; "normal on the left, out you get": a side."""
             if words[max(0, match.start - 2) : match.start + 1] == ["on", "the", "left"] and not is_side(match.term):
                 return True
-            asked = words[match.start - 1 : match.start] == ["your"]
-            return any(
-                other.end > match.end
-                and (asked or words[other.end : other.end + 1] in (["is"], ["are"]))
-                and same_meaning(match.term, other.term)
-                for at in range(match.start + 1, match.end)
-                for other in at_start.get(at, ())
-            )
+            if words[max(0, match.start - 1) : match.start + 1] == ["your", "nose"]:
+                return True  # "touch my finger then your nose | finger nose normal"
+            inner = (stated[at] for at in range(match.start + 1, match.end) if at in stated)
+            return any(other.end > match.end and same_meaning(match.term, other.term) for other in inner)
 
         return [match for match in found if not gives_way(match)]
 
@@ -670,6 +664,8 @@ class Mender:
             return False  # "a bit up I'd say", "dull I'd call it"
         if span[0] in _RESPONSES and span[1:2] in (("in",), ("on",), ("at",)):
             return False  # "flexor in an infant"
+        if span[0] in _RESPONSES and words[max(0, match.start - 1) : match.start] == ["both"]:
+            return False  # "plantars both flexor | heel chin normal"
         if any(word in LIMBS and word not in match.term.words for word in span):
             return False  # "legs, town increased"
         if span[:2] in (("because", "the"), ("because", "he"), ("because", "she")):

@@ -172,6 +172,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         for match in cover.matches
         if any(meaning.kind in ("manoeuvre", "muscle") and meaning.section is None for meaning in match.term.meanings)
     }
+    made_out = {match.start for match in cover.matches if match.mended and match.start in subjects}
     ends = (
         {match.end for match in cover.matches}
         | {n.end for n in cover.numbers}
@@ -261,6 +262,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, CLAUSE)  # "normal at L5 up on your heels"
         elif (
             token.text in IMPERATIVES
+            and at not in made_out  # "normal left pin brick"
             and before not in _BIND
             and before
             not in (

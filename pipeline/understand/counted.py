@@ -72,8 +72,8 @@ def of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> lis
         span, said = _said_of(before, after, counts=value.end in values)
         told = span[0] in graded or words[span[0] - 1] in BE  # "elbow flexion and extension are all five"
         if said and not told and value.start - 1 not in whole:
+            value.of_last = _number(said)
             if not value.same:
-                value.of_last = _number(said)
                 for at in sides.keys() & set(range(*span)):
                     sides[at].of = value  # "brisk on the left, on the right both are normal"
             dropped |= {

@@ -66,6 +66,7 @@ from pipeline.understand.sides import (
     without_denied,
     without_helping,
 )
+from pipeline.understand.splitting import PERSON
 from pipeline.understand.talk import Clause, Kind, comes_true
 from pipeline.understand.telling import Cues
 from pipeline.understand.told_last import told_last
@@ -666,7 +667,7 @@ class Extractor:
             and words[match.start - 1 : match.start] != ["any"]
             and not (match.term.text == "nothing" and words[match.start - 1 : match.start] in _OWNING)
             and not (match.term.text == "some" and words[match.end : match.end + 1] in _OTHERS)
-            and not _is_asked_of_patient(match.end, words)
+            and not (_is_asked_of_patient(match.end, words) or _is_of_somebody(match, words, tokens))
             and not ("tone" in values and _is_to_be_so(match.start, words))
             and not (words[match.end : match.end + 1] == ["one"] and words[match.start - 2 : match.start] in _YOU)
             and not (
@@ -1069,6 +1070,13 @@ def _is_to_be_so(at: int, words: list[str]) -> bool:
     while at > 0 and words[at - 1] in _WHOLLY:
         at -= 1
     return words[max(0, at - 1) : at] in _BEING or words[max(0, at - 2) : at] in _KEEP_IT
+
+
+def _is_of_somebody(match: Match, words: list[str], tokens: list[Token]) -> bool:
+    """ "Poor chap", "a stiff man": an everyday word of a person, and no result."""
+    at = match.end
+    of_person = at < len(words) and words[at] in PERSON and tokens[at].boundary < COMMA
+    return of_person and match.term.text in _EVERYDAY
 
 
 def _is_asked_of_patient(at: int, words: list[str]) -> bool:

@@ -21,6 +21,10 @@ Left deltoid four. Left triceps four minus. Left grip four. Each of those is fiv
     => left shoulder_abduction 4, elbow_extension 4-, grip 4; right shoulder_abduction 5, elbow_extension 5, grip 5
 right grip four wrist extension four finger abduction three left the same three are all five
     => right grip 4, wrist_extension 4, finger_abduction 3; left grip 5, wrist_extension 5, finger_abduction 5
+Right hip flexion five. Right knee flexion four, right knee extension five. The left is the same for all three.
+    => right hip_flexion 5, knee_flexion 4, knee_extension 5; left hip_flexion 5, knee_flexion 4, knee_extension 5
+Right grip four. Right wrist extension four. Right deltoid five. Left the same.
+    => right grip 4, wrist_extension 4, shoulder_abduction 5; left shoulder_abduction 5
 left hip flexion four left hip extension four minus right leg every one of them five
     => left hip_flexion 4, hip_extension 4-; right hip_flexion 5, hip_extension 5
 pinprick on the right C6 reduced C7 absent C8 normal | on the left all of those are normal

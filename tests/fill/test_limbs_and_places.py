@@ -109,6 +109,12 @@ touch my finger then your nose finger nose normal both sides => both finger_nose
 knee jerks absent on the left and on the right vibration at the great toe reduced on both sides =>
  both knee_jerk 0; both vibration@great_toe reduced
 grip five on the right and on the left wrist flexion four => right grip 5; left wrist_flexion 4
+plantars both flexor heel chin normal on both sides => both plantar_response flexor; both heel_shin normal
+touch my finger then your nose finger knows normal both sides => both finger_nose normal
+pinprick right c5 reduced right c6 normal left pin brick intact c5 to c6 => right pinprick@C5 reduced;
+ right pinprick@C6 normal; left pinprick@C5 normal; left pinprick@C6 normal
+hang your legs over the edge the swing is increased on both sides => both pendular_swing increased
+knee jerks brisk both sides poor chap ankle jerks absent => both knee_jerk brisk; both ankle_jerk 0
 heel walking normal on both sides up on your toes that's normal on the left => both heel_walk normal;
  left toe_walk normal
 """)
