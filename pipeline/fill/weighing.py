@@ -561,8 +561,9 @@ class Weigher:
                 cost_after += 2.0
             elif words[:1] == ["for"] and self.tokens[said.end - 1].text in _SAME:
                 cost_after += 0.1  # "same for the big toe", "the same goes for the left"
-            elif said.kind is ItemKind.OMISSION:
-                cost_after += 0.5
+            elif said.kind is ItemKind.OMISSION:  # "the left knee is in a brace | tone normal in the right leg"
+                bound = any(item.is_place and item.end == said.start - 1 for item in pre)
+                cost_after += 2.0 if bound and self._has_own(nearest, {}) else 0.5
             elif self._is_attributive(said):
                 cost_after += 0.35
             elif said.grade is not None:

@@ -57,6 +57,10 @@ Anal tone, that's for the surgeons to do. => midline anal_tone !deferred
 Romberg will wait until the physio is here. => midline romberg !deferred
 Knee jerks can't be done on either side, in a cast still, and plantars likewise. =>
  right knee_jerk !unable; left knee_jerk !unable; right plantar_response !unable; left plantar_response !unable
+Tandem gait, it is late, so postponed. Romberg negative. => midline tandem_gait !deferred; midline romberg negative
+heel walking the toe is bandaged so not done => midline heel_walk !unable
+day two the right ankle's in plaster left leg tone increased | hip flexion four on the left => left tone@leg increased;
+ left hip_flexion 4
 Right grip five. He was drowsy, so most of this could not be done. => right grip 5
 Right grip could not be done. => right grip !not_done
 Left hip abduction four. Right hip abduction I'll get when you've turned over. => left hip_abduction 4;
