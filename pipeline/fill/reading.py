@@ -412,7 +412,7 @@ class Reading(Scope):
         regions = [r for r in frame.of(ItemKind.REGION) if self._tokens[r.end - 1].text.endswith("s")]
         if regions:
             return BOTH, "region"
-        if plural:
+        if plural and not self._is_listed_in_limb(frame):
             return BOTH, "plural"
         grouped = any(one.ids[0] in ("group:power", "group:reflexes") for one in frame.subjects)
         if (grouped or frame.of(ItemKind.THROUGHOUT) or self._goes_on_with(manoeuvre, frame)) and self._was_of_each():
@@ -422,6 +422,21 @@ class Reading(Scope):
         if state.side:
             return (state.side,), "carried" if state.side_source == "said" else state.side_source
         return (), "unsaid"
+
+    def _is_listed_in_limb(self, frame: Frame) -> bool:
+        """ "The right arm now. Power is full. Biceps and triceps jerks two plus", after those of the left: jerks that
+        are many because they are listed, of the limb that was announced.
+        """
+        state = self._state
+        other = OPPOSITE.get(state.side or "")
+        named = [one for item in frame.subjects for one in item.ids[:1]]
+        return (
+            len(named) > 1
+            and other is not None
+            and state.limb == state.side
+            and {self._manoeuvres[one].region for one in named if one in self._manoeuvres} <= set(state.side_limbs)
+            and all((one, other, None) in self._drafts for one in named)
+        )
 
     def _goes_on_with(self, manoeuvre: str | None, frame: Frame) -> bool:
         """Whether the last result was of another movement, reflex or thing seen, of this limb or the other one."""

@@ -677,7 +677,7 @@ class Weigher:
         """ "Normal on the left | arm power is five", "both sides | legs, tone": a limb before its test that nothing
         joins to what stands in front of it.
         """
-        bare = limb.start in self._regions and limb.end in self._opened
+        bare = limb.end in self._opened and limb.start in self._regions
         return bare and self.tokens[limb.start - 1].text not in _BEFORE_LIMBS
 
     def _leads_in_turn(self, limb: Item) -> bool:
@@ -1235,13 +1235,16 @@ class Weigher:
         """ "Pinprick reduced at C6 on the right, normal at C7 | on the left pinprick is intact": the same test of
         places, named again behind the side and with no other.
         """
-        at = self._place_of[id(said)]
-        named, owner = self._subject_at.get(side.end), self._owner_before(at)
-        if named is None or owner is None or owner.ids != named.ids or not self._fits(named, _PLACED):
+        named = self._subject_at.get(side.end) if side.linked else None
+        if named is None or not self._fits(named, _PLACED):
             return False
-        following = self.items[self._place_of[id(named)] + 1 :]
+        at = self._place_of[id(said)]
+        owner = self._owner_before(at)
+        if owner is None or owner.ids != named.ids or not self._has_side(owner, at):
+            return False
+        following = itertools.islice(self.items, self._place_of[id(named)] + 1, None)
         own = itertools.takewhile(lambda item: item.kind is not ItemKind.SUBJECT, following)
-        return side.linked and self._has_side(owner, at) and not any(item.kind is ItemKind.SIDE for item in own)
+        return not any(item.kind is ItemKind.SIDE for item in own)
 
     def _is_other_than_last(self, side: Item, said: Item) -> bool:
         """ "Wasting in the left arm, no tremor | in the right arm there's no wasting": the other side was told of."""

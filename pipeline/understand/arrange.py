@@ -307,7 +307,8 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
             ):
                 between = words[other.end : item.start]
                 ends = item.end == len(words) or tokens[item.end].boundary >= SENTENCE_END
-                ends = ends or (other.start == kept[back - 1].end and _has_own_side(items[index + 1 :], item.end))
+                behind = items[index + 1 : index + 6]
+                ends = ends or (other.start == kept[back - 1].end and _has_own_side(behind, item.end))
                 apart = max(tokens[at].boundary for at in range(other.end, item.start + 1))
                 joined = not _JOINING.isdisjoint(between) and (
                     apart < 0.5 or (ends and between[:1] == ["and"] and apart <= COMMA)  # "right arm, and left arm."
@@ -390,7 +391,7 @@ def _has_own_side(following: list[Item], at: int) -> bool:
     """ "Full throughout right, and left | heel shin impaired on the right": the test behind the side has another."""
     if not following or following[0].kind is not ItemKind.SUBJECT or following[0].start != at:
         return False
-    stated = [item for item in following[1:5] if item.kind is not ItemKind.COMMAND][:2]
+    stated = [item for item in following[1:] if item.kind is not ItemKind.COMMAND][:2]
     told = [item.kind for item in stated] == [ItemKind.VALUE, ItemKind.SIDE]
     return told and (stated[1].linked or stated[1].ids == ("both",))
 

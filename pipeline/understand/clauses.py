@@ -183,6 +183,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
     told = {n.start for n in cover.numbers if n.unit == "grade"} | {
         match.start for match in cover.matches if any(meaning.kind == "value" for meaning in match.term.meanings)
     }
+    graded = {n.end for n in cover.numbers if n.unit == "grade"}
     for at in range(1, len(tokens)):
         token, before = tokens[at], tokens[at - 1].text
         if at in inside:
@@ -294,7 +295,10 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, 0.7)
         elif (
             at in headings
-            and not _is_supposed(tokens, at)
+            and (
+                (token.text == "hammer" and at in graded)
+                or not (_is_supposed(tokens, at) or _is_of_a_finding(at, ends, told, tokens))
+            )
             and (at in ends or before in _BIND or token.boundary > 0.2 or at in wide)
             and not (
                 at in sides
@@ -327,9 +331,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
                 "my",
                 "a",
             )
-            and not _is_of_a_finding(at, ends, told, tokens)
         ):
-            raised = max(raised, CLAUSE_MARK)
+            raised = max(raised, CLAUSE_MARK)  # "if it falls they score two | hammer, right knee jerk two"
         elif (
             at in subjects
             and at not in sides

@@ -137,6 +137,9 @@ biceps jerks two plus bilaterally legs tone increased both => both biceps_jerk 2
 power is five throughout in the arms and in the legs on both sides => both arm_core 5; both leg_core 5
 no wasting in the arms or legs both sides tone normal in both arms => both wasting@arm absent; both wasting@leg absent;
  both tone@arm normal
+left leg. knee jerk brisk, ankle jerk brisk. the right leg now tone normal knee and ankle jerks are two plus =>
+ left knee_jerk brisk, ankle_jerk brisk; right tone@leg normal; right knee_jerk 2+, ankle_jerk 2+
+left leg. power four throughout. knee and ankle jerks three plus => left leg_core 4; both knee_jerk 3+, ankle_jerk 3+
 hip extension not done either side too sore arms tone reduced both grip four both => both hip_extension !pain;
  both tone@arm reduced; both grip 4
 """)

@@ -18,6 +18,9 @@ reflexes. a diabetic would have none at the ankles but they're one plus througho
  left knee_jerk 1+; right ankle_jerk 1+; left ankle_jerk 1+
 reflexes an absent one would make me look again but they're one plus throughout the legs on both sides =>
  right knee_jerk 1+; left knee_jerk 1+; right ankle_jerk 1+; left ankle_jerk 1+
+if he cannot lift it that is a grade of two hammer left knee jerk three plus right knee jerk two plus =>
+ left knee_jerk 3+; right knee_jerk 2+
+if you hit it with a reflex hammer too hard the leg jumps. left knee jerk two => left knee_jerk 2+
 remember the supinator is c6. in her it's two plus on the left => left brachioradialis_jerk 2+
 before anyone guesses biceps, triceps and supinator jerks are one plus on the left => left biceps_jerk 1+;
  left triceps_jerk 1+; left brachioradialis_jerk 1+
