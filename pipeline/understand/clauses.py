@@ -62,6 +62,7 @@ _BY_DEFAULT = ["unless", "i", "say"]
 _OTHERWISE = frozenset("otherwise so different differently".split())
 _PONDERED = (["see"], ["think"], ["check"], ["look"], ["be"], ["count"], ["feel"], ["try"])
 _SOUGHT = frozenset("if how what whether you your that this the it for at".split())
+_EXAMINED = frozenset("looked seen done tested examined checked covered assessed".split())
 _SUMMING = frozenset("summarise summarize summary recap conclude conclusion".split())
 _TO_SUM = frozenset("like want going need able asked have me try just here this".split())
 _SEEING = frozenset("see find note notice saw found noted noticed".split())
@@ -123,6 +124,13 @@ def _is_by_default(tokens: list[Token], at: int) -> bool:
     return [token.text for token in tokens[max(0, at - 3) : at]] == _BY_DEFAULT and tokens[at].text not in _OTHERWISE
 
 
+def _is_seen_to(at: int, limbs: dict[int, int], tokens: list[Token]) -> bool:
+    """Whether it is said of a limb at a token when it was examined: "legs looked at last month", "the arms were done"."""
+    end = limbs.get(at + (tokens[at].text in ("the", "his", "her")), len(tokens))
+    end += end < len(tokens) and tokens[end].text in ("was", "were")
+    return end < len(tokens) and tokens[end].text in _EXAMINED
+
+
 def _ends_a_tag(tokens: list[Token], at: int) -> bool:
     """Whether something new begins at a token after "I forgot the tone, didn't I"."""
     return tokens[at].text in _AFTER_A_TAG and [token.text for token in tokens[max(0, at - 2) : at]] in _TAGS
@@ -173,6 +181,11 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         if any(meaning.kind in ("manoeuvre", "muscle") and meaning.section is None for meaning in match.term.meanings)
     }
     made_out = {match.start for match in cover.matches if match.mended and match.start in subjects}
+    limbs_named = {
+        match.start: match.end
+        for match in cover.matches
+        if any(meaning.kind.startswith("region_") for meaning in match.term.meanings)
+    }
     ends = (
         {match.end for match in cover.matches}
         | {n.end for n in cover.numbers}
@@ -241,6 +254,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             and _tells(tokens, at, told)
         ):
             pass  # "hip flexion I make that four"
+        elif before not in _BIND and _is_seen_to(at, limbs_named, tokens):
+            raised = max(raised, CLAUSE_MARK)  # "grip five on the right | legs looked at last month"
         elif token.text in _PEOPLE and (at in ends or (before in ("and", "but") and at - 1 in ends)):
             raised = max(raised, CLAUSE)  # "wasting in both legs and nobody wrote it down"
         elif token.text == "had" and following == "i" and tokens[at + 2 : at + 3] and tokens[at + 2].text in FOUND:
