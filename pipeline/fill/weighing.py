@@ -667,6 +667,8 @@ class Weigher:
         cost += sum(self._names_again(item, said, subjects) for item in limbs)
         cost += 0.8 * sum(item.end in self._headings for item in regions)  # "increased. Upper limb power."
         cost += 0.8 * sum(map(self._leads_its_test, regions))
+        sided = {item.end for item in post if item.kind is ItemKind.SIDE and item.sites}
+        cost += 1.8 * sum(item.start in sided and item.end in self._value_starts for item in regions)  # "| legs normal"
         cost += 1.8 * sum(self._leads_in_turn(item) or self._leads_to_denial(item) for item in regions)
         placed = led is not None or any(item.is_place and item.start not in self._regions for item in post)
         cost += 3.0 * (placed and any(map(self._is_moved, regions)))

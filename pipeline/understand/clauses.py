@@ -125,7 +125,7 @@ def _is_by_default(tokens: list[Token], at: int) -> bool:
 
 
 def _is_seen_to(at: int, limbs: dict[int, int], tokens: list[Token]) -> bool:
-    """Whether it is said of a limb at a token when it was examined: "legs looked at last month", "the arms were done"."""
+    """Whether it is said of a limb at a token that it was examined: "legs seen last month", "the arms were done"."""
     end = limbs.get(at + (tokens[at].text in ("the", "his", "her")), len(tokens))
     end += end < len(tokens) and tokens[end].text in ("was", "were")
     return end < len(tokens) and tokens[end].text in _EXAMINED

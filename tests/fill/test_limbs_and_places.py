@@ -140,6 +140,14 @@ no wasting in the arms or legs both sides tone normal in both arms => both wasti
 left leg. knee jerk brisk, ankle jerk brisk. the right leg now tone normal knee and ankle jerks are two plus =>
  left knee_jerk brisk, ankle_jerk brisk; right tone@leg normal; right knee_jerk 2+, ankle_jerk 2+
 left leg. power four throughout. knee and ankle jerks three plus => left leg_core 4; both knee_jerk 3+, ankle_jerk 3+
+tone normal both legs arms increased => both tone@leg normal; both tone@arm increased
+reflexes brisk in both arms legs absent => both biceps_jerk brisk; both brachioradialis_jerk brisk;
+ both triceps_jerk brisk; both knee_jerk 0; both ankle_jerk 0
+tone increased in the right arm and leg normal in the left => right tone@arm increased; right tone@leg increased;
+ left tone@arm normal; left tone@leg normal
+left triceps jerk brisk grip four on the right arms seen last week now the legs tone normal on both sides =>
+ left triceps_jerk brisk; right grip 4; both tone@leg normal
+left knee jerk two plus the arms were examined on monday => left knee_jerk 2+
 hip extension not done either side too sore arms tone reduced both grip four both => both hip_extension !pain;
  both tone@arm reduced; both grip 4
 """)
