@@ -36,7 +36,7 @@ class InVain:
             if self._named and self._is_of(item, named := self._named[-1][0]) and self._told_at < named.end:
                 self._named[-1] = named, item.ids[0]
         elif item.kind is ItemKind.VALUE:
-            self._told_at = item.start  # "turn in, inversion two. Left leg": the side is of what comes
+            self._told_at = item.start  # "turn it out, eversion three. Left leg": the side is of what comes
         elif self._counts(item):
             led = self._side is not None and self._is_of(self._side, item)
             self._named.append((item, side if led or item.kind is ItemKind.COMMAND else None))

@@ -283,7 +283,7 @@ class Reading(Scope):
         return [], []
 
     def _denied_together(self, frame: Frame) -> list[str]:
-        """ "No wasting and no fasciculation in either arm, and none in the legs": none of the two."""
+        """ "No tremor and no wasting in either leg, and none in the arms": none of the two."""
         joined = self._tokens[frame.start - 1].text == "and" and self._tokens[frame.start].text == "none"
         if not joined or not frame.of(ItemKind.SIDE) + frame.of(ItemKind.REGION):
             return []
@@ -424,7 +424,7 @@ class Reading(Scope):
         return (), "unsaid"
 
     def _is_listed_in_limb(self, frame: Frame) -> bool:
-        """ "The right arm now. Power is full. Biceps and triceps jerks two plus", after those of the left: jerks that
+        """ "The left leg now. Tone is normal. Knee and ankle jerks two plus", after those of the right: jerks that
         are many because they are listed, of the limb that was announced.
         """
         state = self._state

@@ -91,6 +91,8 @@ class Sections:
                     if unled and self._may_be_reflex(items, index):
                         item.flags += ("manoeuvre_unsaid",)
                         here = {"reflexes"}
+                    if len(item.ids) > 1 and self._leads_to_a_jerk(items, index):
+                        here = {"reflexes"}
                     ids = [i for i in item.ids if i in GROUPS or self._manoeuvres[i].section in here]
                     elsewhere = {one for one in _of_a_section(item) if self._manoeuvres[one].section == "perianal"}
                     fitting = self._found_so(items, index)
@@ -149,6 +151,12 @@ class Sections:
         named = (item.ids[0] for item in reversed(before) if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING))
         last = next(named, None)
         return section == "reflexes" and last is not None and (last == section or self._values.scale(last) == "reflex")
+
+    def _leads_to_a_jerk(self, items: list[Item], index: int) -> bool:
+        """ "Biceps, triceps jerks and supinator jerk two plus": a muscle that is listed with jerks."""
+        item, after = items[index], items[index + 1 : index + 2]
+        listed = bool(after) and after[0].kind is ItemKind.SUBJECT and 0 <= after[0].start - item.end <= 1
+        return listed and all(self._values.scale(one) == "reflex" for one in after[0].ids if one in self._manoeuvres)
 
     def _may_be_reflex(self, items: list[Item], index: int) -> bool:
         """ "Biceps two plus": graded as reflexes are, not as strength is."""

@@ -1234,7 +1234,7 @@ class Weigher:
         )
 
     def _leads_anew(self, side: Item, said: Item) -> bool:
-        """ "Pinprick reduced at C6 on the right, normal at C7 | on the left pinprick is intact": the same test of
+        """ "Light touch absent at L5 on the left, normal at S1 | on the right light touch is intact": the same test of
         places, named again behind the side and with no other.
         """
         named = self._subject_at.get(side.end) if side.linked else None

@@ -297,7 +297,7 @@ class Mender:
             if words[max(0, match.start - 2) : match.start + 1] == ["on", "the", "left"] and not is_side(match.term):
                 return True
             if words[max(0, match.start - 1) : match.start + 1] == ["your", "nose"]:
-                return True  # "touch my finger then your nose | finger nose normal"
+                return True  # "my finger and then your nose | finger nose impaired"
             inner = (stated[at] for at in range(match.start + 1, match.end) if at in stated)
             return any(other.end > match.end and same_meaning(match.term, other.term) for other in inner)
 
@@ -665,7 +665,7 @@ class Mender:
         if span[0] in _RESPONSES and span[1:2] in (("in",), ("on",), ("at",)):
             return False  # "flexor in an infant"
         if span[0] in _RESPONSES and words[max(0, match.start - 1) : match.start] == ["both"]:
-            return False  # "plantars both flexor | heel chin normal"
+            return False  # "plantars both extensor | heel chin impaired"
         if any(word in LIMBS and word not in match.term.words for word in span):
             return False  # "legs, town increased"
         if span[:2] in (("because", "the"), ("because", "he"), ("because", "she")):

@@ -75,7 +75,7 @@ def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[I
 
 
 def _limb_of_next(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "Impaired on the right, normal on the left | arm tone is reduced": the limb names the next test, where the side
+    """ "Absent on the left, brisk on the right | leg tone is increased": the limb names the next test, where the side
     before it was that of no limb, or a new utterance begins with it.
     """
     kept: list[Item] = []
@@ -388,7 +388,7 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
 
 
 def _has_own_side(following: list[Item], at: int) -> bool:
-    """ "Full throughout right, and left | heel shin impaired on the right": the test behind the side has another."""
+    """ "Two plus right, and left | heel shin impaired on the right": the test behind the side has another."""
     if not following or following[0].kind is not ItemKind.SUBJECT or following[0].start != at:
         return False
     stated = [item for item in following[1:] if item.kind is not ItemKind.COMMAND][:2]

@@ -125,7 +125,7 @@ def _is_by_default(tokens: list[Token], at: int) -> bool:
 
 
 def _is_seen_to(at: int, limbs: dict[int, int], tokens: list[Token]) -> bool:
-    """Whether it is said of a limb at a token that it was examined: "legs seen last month", "the arms were done"."""
+    """Whether it is said of a limb at a token that it was examined: "arms seen last week", "the arms were done"."""
     end = limbs.get(at + (tokens[at].text in ("the", "his", "her")), len(tokens))
     end += end < len(tokens) and tokens[end].text in ("was", "were")
     return end < len(tokens) and tokens[end].text in _EXAMINED
@@ -255,7 +255,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         ):
             pass  # "hip flexion I make that four"
         elif before not in _BIND and _is_seen_to(at, limbs_named, tokens):
-            raised = max(raised, CLAUSE_MARK)  # "grip five on the right | legs looked at last month"
+            raised = max(raised, CLAUSE_MARK)  # "ankle jerks absent | arms seen last week"
         elif token.text in _PEOPLE and (at in ends or (before in ("and", "but") and at - 1 in ends)):
             raised = max(raised, CLAUSE)  # "wasting in both legs and nobody wrote it down"
         elif token.text == "had" and following == "i" and tokens[at + 2 : at + 3] and tokens[at + 2].text in FOUND:
@@ -278,7 +278,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, CLAUSE)  # "normal at L5 up on your heels"
         elif (
             token.text in IMPERATIVES
-            and at not in made_out  # "normal left pin brick"
+            and at not in made_out  # "reduced right pin break"
             and before not in _BIND
             and before
             not in (
@@ -347,7 +347,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
                 "a",
             )
         ):
-            raised = max(raised, CLAUSE_MARK)  # "if it falls they score two | hammer, right knee jerk two"
+            raised = max(raised, CLAUSE_MARK)  # "if it moves it earns a one | hammer, left knee jerk two"
         elif (
             at in subjects
             and at not in sides

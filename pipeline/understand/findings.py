@@ -57,7 +57,7 @@ def felt_sharp(found: list[Item], words: list[str], tokens: list[Token]) -> list
 
 
 def _is_choice(item: Item, words: list[str]) -> bool:
-    """ "Neurotip, sharp or blunt": what the patient is to tell, and no result."""
+    """ "Pinprick, dull or sharp": what the patient is to tell, and no result."""
     before, after = words[max(0, item.start - 2) : item.start], words[item.end : item.end + 2]
     if words[item.start : item.end] not in _OF_A_PIN:
         return False

@@ -200,7 +200,7 @@ def omissions(
                 and not any(meant < at <= start for at in stops)
             )
             start = meant if direct else start
-        # "Pinprick, he does not wish it, so declined", "gait, she isn't up yet, so deferred"
+        # "Pinprick, he does not wish it, so declined", "gait, he is still in bed, so deferred"
         concluded = words[start] in ("declined", "refused") or words[max(0, start - 1)] == "so"
         if not direct and concluded:
             named = max((item.end for item in subjects if item.end <= start), default=-_REASON_REACH)

@@ -52,8 +52,8 @@ there is an abnormal posture in the right leg, extended at the knee, none in the
  right abnormal_posture@leg present; left abnormal_posture@leg absent
 abnormal flexed posture of the left arm, none in the right => left abnormal_posture@arm present;
  right abnormal_posture@arm absent
-abnormal posture in the left leg the foot is in equinus none in the right leg => left abnormal_posture@leg present;
- right abnormal_posture@leg absent
+abnormal posture of the right leg its ankle sits in varus none in the left leg => right abnormal_posture@leg present;
+ left abnormal_posture@leg absent
 no wasting or fasciculation in the right arm and none in the left => right wasting@arm absent;
  right fasciculation@arm absent; left wasting@arm absent; left fasciculation@arm absent
 no wasting in the left leg, no tremor in the left leg, and none in the right leg => left wasting@leg absent;
@@ -83,8 +83,8 @@ pinprick reduced at t10 on the right normal at t11 on the left pinprick is norma
  left pinprick@T12 normal
 temperature reduced at c6 on the right normal at c6 on the left temperature at c8 normal on both sides =>
  right temperature@C6 reduced; left temperature@C6 normal; both temperature@C8 normal
-light touch on the left normal at l4 neurotip sharp or blunt pinprick on the left reduced at l5 =>
- left light_touch@L4 normal; left pinprick@L5 reduced
+light touch on the left normal at c6 pinprick dull or sharp, left c7 reduced => left light_touch@C6 normal;
+ left pinprick@C7 reduced
 joint position absent both ankles reduced both knees vibration absent both wrists => right joint_position@ankle absent;
  left joint_position@ankle absent; right joint_position@knee reduced; left joint_position@knee reduced;
  right vibration@wrist absent; left vibration@wrist absent
@@ -105,15 +105,15 @@ ankle jerk brisk on the left, supinator jerk reduced. on the right both are two 
 power in the legs is full throughout right, and left heel shin impaired on the left normal on the right =>
  both leg_core normal; left heel_shin impaired; right heel_shin normal
 knee jerk two plus right, and left ankle jerk absent => right knee_jerk 2+; left ankle_jerk 0
-touch my finger then your nose finger nose normal both sides => both finger_nose normal
+tap my finger and then your nose finger nose impaired on the left => left finger_nose impaired
 knee jerks absent on the left and on the right vibration at the great toe reduced on both sides =>
  both knee_jerk 0; both vibration@great_toe reduced
 grip five on the right and on the left wrist flexion four => right grip 5; left wrist_flexion 4
-plantars both flexor heel chin normal on both sides => both plantar_response flexor; both heel_shin normal
-touch my finger then your nose finger knows normal both sides => both finger_nose normal
-pinprick right c5 reduced right c6 normal left pin brick intact c5 to c6 => right pinprick@C5 reduced;
- right pinprick@C6 normal; left pinprick@C5 normal; left pinprick@C6 normal
-hang your legs over the edge the swing is increased on both sides => both pendular_swing increased
+plantars both extensor heel chin impaired on the right => both plantar_response extensor; right heel_shin impaired
+pinprick left l3 absent left l4 normal right pin break intact l3 to l4 => left pinprick@L3 absent;
+ left pinprick@L4 normal; right pinprick@L3 normal; right pinprick@L4 normal
+tone increased in the left leg the swing is increased on the left => left tone@leg increased;
+ left pendular_swing increased
 knee jerks brisk both sides poor chap ankle jerks absent => both knee_jerk brisk; both ankle_jerk 0
 heel walking normal on both sides up on your toes that's normal on the left => both heel_walk normal;
  left toe_walk normal
@@ -148,6 +148,10 @@ tone increased in the right arm and leg normal in the left => right tone@arm inc
 left triceps jerk brisk grip four on the right arms seen last week now the legs tone normal on both sides =>
  left triceps_jerk brisk; right grip 4; both tone@leg normal
 left knee jerk two plus the arms were examined on monday => left knee_jerk 2+
+power five throughout in both arms | bye seps triceps and soup innate her jerks one plus on both sides =>
+ both arm_core 5; both biceps_jerk 1+, triceps_jerk 1+, brachioradialis_jerk 1+
+power right biceps and triceps four ankle jerks absent both => right elbow_flexion 4, elbow_extension 4;
+ both ankle_jerk 0
 hip extension not done either side too sore arms tone reduced both grip four both => both hip_extension !pain;
  both tone@arm reduced; both grip 4
 """)
