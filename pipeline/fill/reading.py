@@ -745,19 +745,16 @@ class Reading(Scope):
                 if other_mention != mention and not (of_limb or (run and self._said_with(drafts, run[-1], targets))):
                     break
                 run.append(drafts)
+            told = {d.key: d for drafts in reversed(run) for d in drafts}
             source = [
-                d
-                for drafts in reversed(run)
-                for d in drafts
+                self._drafts.get(key, d)  # what stands: "full throughout, five. Left, identical"
+                for key, d in told.items()
                 if (self._is_in(d, sides[-1].sites) if limb else self._manoeuvres[d.manoeuvre].section == section)
             ]
-        stated = {draft.key for draft in source if not draft.inferred}
         for target in targets:
             for draft in source:
                 if draft.side == target or draft.side == "midline":
                     continue
-                if draft.inferred and draft.key in stated:
-                    continue  # "push your knee up, good, hip flexion three, and the left leg is the same"
                 again = copy_of(draft, side=target, spans=[*draft.spans, (frame.start, frame.end)])
                 if self._manoeuvres[draft.manoeuvre].sites == "none":
                     again.roots = _roots_of(frame)
