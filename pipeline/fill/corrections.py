@@ -201,6 +201,8 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
             # "Five on the right, sorry, four on the left": perhaps both are meant
             new.flags += ("side_uncertain",)
             between = [item for item in between if item.kind is not ItemKind.SIDE]
+        elif narrower and _says_side_again(items[max(0, back - 2) : back], between, narrower, tokens):
+            between = []
         elif narrower and narrower.linked and _is_of_another_side(items, back, narrower):
             new.flags += ("side_uncertain",)
         placed = next((item for item in items[follow + 1 : follow + 2] if item.is_level and item.linked), None)
@@ -311,6 +313,13 @@ def _doubt(items: list[Item]) -> None:
     for item in items:
         if item.kind is ItemKind.VALUE:
             item.flags += ("value_uncertain",)
+
+
+def _says_side_again(before: list[Item], between: list[Item], side: Item, tokens: list[Token]) -> bool:
+    """ "Two right, four left, sorry, three left": sides follow their results, and that of the last is said again."""
+    listed = [item.kind for item in before] == [ItemKind.VALUE, ItemKind.SIDE]
+    again = [item.ids for item in between] == [side.ids]
+    return listed and again and in_one_sentence(tokens, between[0].end, side.end)
 
 
 def _is_of_another_side(items: list[Item], value: int, side: Item) -> bool:

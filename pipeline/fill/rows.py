@@ -452,7 +452,7 @@ class _Work(Reading):
         if vaguer and not frame.excepted:
             old.spans += draft.spans
             return
-        if not agreed:
+        if not agreed or (old.reason is not None and "contradiction" in old.flags):
             draft.flags.add("contradiction")
         draft.roots = draft.roots or old.roots
         del self._drafts[draft.key]

@@ -115,7 +115,7 @@ class Unread:
 
     def name_before(self, frame: Frame) -> bool:
         """A word that nothing accounts for, right before a grade without a test of its own: perhaps a misheard name."""
-        taken = held(frame.items)
+        taken = held([*frame.items, frame.value.instead_of or frame.value])  # "three plus, sorry, four"
         names = {item.end for item in frame.subjects}
         at = frame.value.start - 1
         while at >= 0 and frame.value.start - at <= 4 and self._tokens[at + 1].boundary < 0.6:

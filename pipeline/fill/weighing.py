@@ -45,6 +45,7 @@ _NAMED = (["of"], ["one"], ["single"])
 _LEAVING = frozenset("skip skipping omit omitting".split())
 _OF_LIMBS = frozenset("tone group:power group:reflexes".split())
 """What a limb behind its grade may be that of."""
+_LIMB_OF = {"arm": "upper_limb", "upper": "upper_limb", "leg": "lower_limb", "lower": "lower_limb"}
 _DETERMINERS = frozenset("the his her a both all each".split())
 _BEFORE_LEADING = frozenset("and but though only also just then with gives give scores or so yet while whereas".split())
 _MOST_LINKING = 8
@@ -657,7 +658,9 @@ class Weigher:
         cost += 1.2 * sum(item.kind is ItemKind.COMMAND for item in others)
         headings = (item for item in others if item.kind is ItemKind.HEADING and item not in subjects)
         cost += sum(0.5 + self._crossing(said, item) for item in headings)
-        cost += sum(self._crossing(said, item) for item in others if item.kind in (ItemKind.THROUGHOUT, ItemKind.REST))
+        wide = (item for item in others if item.kind in (ItemKind.THROUGHOUT, ItemKind.REST))
+        unsaid = said.start == said.end  # "wasting throughout, no fasciculation"
+        cost += sum(self._crossing(subjects[-1] if unsaid and subjects else said, item) for item in wide)
         cost += sum(0.9 + self._crossing(said, item) for item in others if item.kind is ItemKind.REST)
         regions = [item for item in others if item.kind is ItemKind.REGION]
         cost += 0.5 * sum(self._between(said.end, item.start) >= SENTENCE_END for item in regions)  # "Toe two. Arms."
@@ -928,6 +931,8 @@ class Weigher:
             return 0.7 * len(before) + 1.5 * sum(item.of is None for item in after)
         if before and self._goes_with_last(before[0]):
             cost += 1.0
+        where = [*pre[1:], *post] if said.kind is ItemKind.OMISSION else post
+        cost += sum(self._turns_elsewhere(item) for item in where)
         if before and (said.forward or self._is_denied_on(before[0])) and self._is_of_last_name(before[0]):
             cost += 1.0
         cost += 0.6 * sum(self._order.get(id(item)) == "before" for item in before)
@@ -1030,6 +1035,14 @@ class Weigher:
         ):
             cost += 1.8
         return cost
+
+    def _turns_elsewhere(self, limb: Item) -> bool:
+        """ "Normal in both legs | the arms can wait": another limb is what the next statement is of."""
+        of = _LIMB_OF.get(limb.ids[0]) if limb.ids else None
+        if of is None or self.tokens[limb.start - 1].text != "the":
+            return False
+        side = self.items[self._place_of[id(limb)] - 1]
+        return side.kind is ItemKind.SIDE and side.end == limb.start - 1 and bool(side.sites) and of not in side.sites
 
     def _is_attributive(self, said: Item) -> bool:
         """ "A three plus left biceps jerk", "he has weak right inversion": an article or a verb joins the result to the
@@ -1186,9 +1199,12 @@ class Weigher:
             return False
         if self.tokens[side.end].text in _SAID_OF:
             return True
-        if self.tokens[side.end].text in (ANNOUNCING if side.sites else ("now", "next")) and not side.linked:
-            return self._subject_at.get(side.end + 1) is not None  # "great toe five, the right now, hip flexion four"
         following = self.items[self._place_of[id(side)] + 1 :][:1]
+        if self.tokens[side.end].text in (ANNOUNCING if side.sites else ("now", "next")) and not side.linked:
+            # "Great toe five, the right now, hip flexion four", "eversion five, left leg now, push down"
+            asked = any(item.start == side.end + 1 and item.kind is ItemKind.COMMAND for item in following)
+            ends = side.end + 1 == len(self.tokens) or self.tokens[side.end + 1].boundary >= BLOCK_END
+            return side.end + 1 in self._subject_at or (bool(side.sites) and (asked or ends))
         if following and self._goes_with_last(following[0]):
             return self._opens_statement(following[0])
         named = (ItemKind.SUBJECT, ItemKind.HEADING, ItemKind.COMMAND)

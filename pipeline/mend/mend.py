@@ -751,9 +751,14 @@ class Mender:
         return frequency(word) > _SMALL_TALK and nearest(phones(word), phones(rest[0])) > _UNLIKE
 
     def _sounds_like_more(self, match: Match, inner: Match, words: list[str]) -> bool:
-        """ "Petal are reflexes": what was heard right is no test by itself; the rest are not all small words."""
-        if self._is_whole_name(inner.term.words) or inner.term.text not in match.term.text:
+        """ "Petal are reflexes": what was heard right is no test by itself; the rest are not all small words.
+
+        Or it is the end of a longer name, of which each word sounds the same ("heal to toe walking").
+        """
+        if inner.term.text not in match.term.text:
             return False
+        if self._is_whole_name(inner.term.words):
+            return match.distance < _SPELLED_OTHERWISE and len(match.term.words) == match.end - match.start
         return not FUNCTION.issuperset(besides(inner, match, words))
 
     def _is_plain(self, words: list[str]) -> bool:
@@ -1000,6 +1005,8 @@ _SMALL_TALK, _UNLIKE = 5.2, 0.2
 _RARE, _RARE_LONG = 2.6, 3.4
 """Zipf frequencies: rarer words are worth a look where nothing else points to a name; more so if three or more."""
 _ALIKE = 0.1
+_SPELLED_OTHERWISE = 0.01
+"""How far the sounds of a longer name may be from words that a shorter one was heard right in."""
 _CLEARLY, _LIKE_A_FINDING = 0.05, 0.18
 """How much more two words must sound like a finding than like a name, and how far from it they may be."""
 _LONG, _LONGER = 7, 11

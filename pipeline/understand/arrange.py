@@ -368,7 +368,7 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                     and following.grade is not None
                     and following.start - item.end <= 1
                     and tokens[following.start].boundary < 0.5
-                    and any(k.kind is ItemKind.VALUE for k in kept[max(0, back - 1) : back])
+                    and [k.kind for k in kept[:back] if k.kind is not ItemKind.THROUGHOUT][-1:] == [ItemKind.VALUE]
                 )
                 # "Impaired on the left, and the right is, let me see, normal"
                 after = item.end + (words[item.end : item.end + 1] in _ONE_ONLY)
@@ -801,7 +801,10 @@ def _listed_for(items: list[Item], words: list[str]) -> list[Item]:
 
 
 def _namely(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "All reflexes are absent, that is biceps, triceps and knee": the tests that a result was meant for."""
+    """ "All reflexes are absent, that is biceps, triceps and knee": the tests that a result was meant for.
+
+    So are those of "reflexes two plus and symmetrical, biceps, knee and ankle".
+    """
     for at, said in enumerate(items):
         if said.kind is not ItemKind.VALUE or said.reaction or said.same:
             continue
@@ -812,10 +815,12 @@ def _namely(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
             continue
         subjects = _in_a_row(items[first:], words, tokens)
         opens = items[first - 1].end
-        if len(subjects) < 2 or words[opens : subjects[0].start] not in _NAMELY:
-            continue
         group = items[at - 1] if at else None
-        if group is not None and group.kind is ItemKind.SUBJECT and group.ids[0].startswith("group:"):
+        listed = len(subjects) > 1 and words[subjects[-2].end : subjects[-1].start] == ["and"]
+        listed = listed and first > at + 1 and opens == subjects[0].start and group is not None and _is_group(group)
+        if len(subjects) < 2 or not (listed or words[opens : subjects[0].start] in _NAMELY):
+            continue
+        if group is not None and group.kind is ItemKind.SUBJECT and _is_group(group):
             items.remove(group)
         copies = [replace(said) for _ in subjects[1:]]
         place = items.index(said) + 1
@@ -823,6 +828,11 @@ def _namely(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
         _give_to_each(items, subjects, [said, *copies], words)
         break
     return items
+
+
+def _is_group(item: Item) -> bool:
+    """ "Reflexes", "power"."""
+    return any(one.startswith("group:") for one in item.ids)
 
 
 def _in_a_row(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
@@ -944,7 +954,7 @@ def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
 def _said_at(items: list[Item], words: list[str]) -> list[Item]:
     """ "Positive at thirty degrees" is positive; "weak at three plus" is three plus: one result, not two."""
     kept: list[Item] = []
-    for item in items:
+    for item, following in itertools.zip_longest(items, items[1:]):
         back = [k for k in kept[-3:] if k.kind is not ItemKind.SIDE]
         last = back[-1] if back else None
         if (
@@ -966,6 +976,11 @@ def _said_at(items: list[Item], words: list[str]) -> list[Item]:
             and item.grade == "5"
             and 0 <= item.start - last.end <= 1
             and kept[-1] is last
+            and not (
+                [k.kind for k in kept[-2:-1]] == [ItemKind.SUBJECT]
+                and following is not None
+                and following.kind is ItemKind.THROUGHOUT
+            )  # "tone normal, five throughout"
         ):
             kept.remove(last)  # "that's full strength, five"
         kept.append(item)

@@ -123,6 +123,21 @@ _AHEAD = (Kind.QUESTION, Kind.PLAN)
 _NO_RESULTS = (Kind.TEACHING, Kind.PLAN, Kind.ASIDE)
 
 
+_OF_THE_SPINE = tuple(
+    [word]
+    for word in """disc disk discs discectomy prolapse protrusion herniation laminectomy fusion decompression
+        foraminotomy microdiscectomy stenosis spondylolisthesis vertebra vertebrae fracture facet facets""".split()
+)
+"""What stands behind a level of the spine, which is no place where something was felt."""
+_TO_THE_OTHER = 4
+"""Most tokens from what the patient is asked about to the "or" of the question."""
+_WAYS = (["down"], ["up"], ["downwards"], ["upwards"])
+_OF_THE_READER = (["note"], ["see"], ["remember"], ["record"], ["ask"], ["refer"])
+"""What follows "please" where it is said to who reads the record."""
+_COMING_FROM = (["from"], ["since"], ["during"], ["after"])
+"""What stands before "the same" that is one with something else, and no result."""
+
+
 def _named_first(named: list[Match], cover: Cover, clause: Clause) -> bool:
     """Whether a test is named before the first grade: not so in "hers is three plus, and the ankle jerk absent"."""
     grade = next((number.start for number in cover.numbers if number.start >= clause.start), clause.end)
@@ -214,6 +229,8 @@ class Extractor:
         names = {item.start for item in found if item.kind is ItemKind.SUBJECT and not item.section_only}
         root_ends = {root.end for root in cover.roots}
         for root in cover.roots:
+            if words[root.end : root.end + 1] in _OF_THE_SPINE:
+                continue  # "consent for a C5 6 discectomy"
             if root.start in root_ends:  # "reduced T10 to L2 | L3 to S1 altered"
                 tokens[root.start].boundary = max(tokens[root.start].boundary, COMMA)
             if kind_at[root.start] in (Kind.RESULT, Kind.INSTRUCTION) or (
@@ -261,7 +278,7 @@ class Extractor:
         found = [item for item in found if not is_too(item, found, words, tokens)]
         found = felt_sharp(found, words, tokens)
         found = of_the_other_side(meant(found, words, tokens), words, tokens)
-        found = without_contrasts(said_once(found, words, tokens), words, tokens)
+        found = without_contrasts(said_once(found, words, tokens, self._scales), words, tokens)
         found = without_reasons(without_withdrawn(found, words, tokens), words, tokens)
         found += so_are(found, words, kind_at)
         found += self._presence.seen(words, tokens, kind_at, found)
@@ -544,6 +561,8 @@ class Extractor:
                     continue
                 if match.term.text == "both" and words[match.end : match.end + 1] in _NO_SIDES:
                     continue  # "I do it both when I'm sure and when I'm not"
+                if match.term.text == "both" and kind is Kind.QUESTION:
+                    continue  # "why the thumb? Because a root would take both"
                 if match.term.text == "both" and _joins_two(words, match.end):
                     continue
                 if (
@@ -607,8 +626,10 @@ class Extractor:
                 continue  # "let me repeat that on the other side"
             elif meaning.kind in _STRUCTURE and (kind is Kind.RESULT or meaning.kind in ("remove", "repair")):
                 out.append(Item(_STRUCTURE[meaning.kind], match.start, match.end, **common))
-            elif meaning.kind in ("same", "mirror") and is_of_named_things(words, match.end):
-                continue  # "right leg, same game"
+            elif meaning.kind in ("same", "mirror") and (
+                is_of_named_things(words, match.end) or words[match.start - 1 : match.start] in _COMING_FROM
+            ):
+                continue  # "right leg, same game", "in a cast from the same fall"
             elif meaning.kind in ("same", "mirror") and any(item.same for item in out):
                 continue  # "same" is both
             elif meaning.kind in ("same", "mirror") and kind is Kind.RESULT:
@@ -639,7 +660,7 @@ class Extractor:
             and kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.QUESTION)
             and (kind is Kind.RESULT or not section_only or self._is_felt_next(subjects, match, tokens))
         ):
-            if section_only and _is_held(words, match.start):
+            if section_only and (_is_held(words, match.start) or _is_asked_about(match, words)):
                 return out  # "pulling on the finger"
             if section_only and "plantar_response" in subjects and _is_told_to_go(words, match.end):
                 subjects, sites, section_only = ["plantar_response"], [], False  # "the toes are up"
@@ -669,6 +690,7 @@ class Extractor:
             and not (match.term.text == "some" and words[match.end : match.end + 1] in _OTHERS)
             and not (_is_asked_of_patient(match.end, words) or _is_of_somebody(match, words, tokens))
             and not ("tone" in values and _is_to_be_so(match.start, words))
+            and not (words[match.end : match.end + 1] == ["or"] and words[match.end + 1 : match.end + 2] in _WAYS)
             and not (words[match.end : match.end + 1] == ["one"] and words[match.start - 2 : match.start] in _YOU)
             and not (
                 words[match.end : match.end + 1] == ["to"] and words[match.end + 1 : match.end + 2] in _AFTER_NORMAL_TO
@@ -1080,17 +1102,25 @@ def _is_of_somebody(match: Match, words: list[str], tokens: list[Token]) -> bool
 
 
 def _is_asked_of_patient(at: int, words: list[str]) -> bool:
-    """ "Loose for me", "floppy again for me", "floppy please": how the limb is to be."""
+    """ "Loose for me", "floppy again for me", "floppy please": how the limb is to be; but "negative. Please note"."""
     if words[at : at + 1] == ["please"]:
-        return True
+        return words[at + 1 : at + 2] not in _OF_THE_READER
     at += words[at : at + 1] in _ONCE_MORE
     return words[at : at + 2] == ["for", "me"]
+
+
+def _is_asked_about(match: Match, words: list[str]) -> bool:
+    """ "Is the toe going up or down": the patient is asked which."""
+    asked = words[match.start - 2 : match.start - 1] == ["is"] and words[match.start - 1] in ("the", "your", "this")
+    return asked and "or" in words[match.end : match.end + _TO_THE_OTHER]
 
 
 def _is_held(words: list[str], at: int) -> bool:
     """What is pulled, held, tapped or in the way: no name of a test."""
     if words[max(0, at - 2) : at] in (["with", "that"], ["with", "this"]):
         return True  # "I can't turn her with that shoulder"
+    if words[max(0, at - 3) : at] == ["up", "from", "the"]:
+        return True  # "pinprick working up from the toes"
     before = [word for word in words[max(0, at - 4) : at] if word not in ("the", "his", "her", "their", "on", "at")]
     return before[-1:] in _HANDLING or (before[-1:] == ["your"] and before[-2:-1] in _CLASPING)
 

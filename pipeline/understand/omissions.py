@@ -229,11 +229,7 @@ def omissions(
                 tried += 1
             ahead = tried in starts and in_one_sentence(tokens, end, tried + 1)
             own |= {start} if ahead else set()
-        if (
-            words[start:end]
-            and words[start] in _WORN
-            and any(item.end == start and item.kind is ItemKind.PLACE for item in found)
-        ):
+        if words[start:end] and words[start] in _WORN and any(item.end == start and item.is_place for item in found):
             continue  # "elbow splint", "below knee plaster"
         overlap = any(added_item.end > start for added_item in added)
         if (direct or ahead) and not overlap:

@@ -509,7 +509,7 @@ class Presence:
             between = words[at : following.start]
             broken = any(tokens[k].boundary >= 0.5 for k in range(at, min(following.start + 1, len(tokens))))
             is_part = following.kind is ItemKind.SUBJECT and following.section_only and bool(following.sites)
-            if (following.kind in WHERE and following.end > following.start) or is_part:
+            if (following.kind in (*WHERE, ItemKind.THROUGHOUT) and following.end > following.start) or is_part:
                 if broken or not _TO_A_PLACE.issuperset(between):
                     break
                 at, placed = max(at, following.end), True

@@ -246,11 +246,18 @@ def is_too(item: Item, found: list[Item], words: list[str], tokens: list[Token])
     return at < item.start and sided < 2 and at in values and tokens[at].boundary < CLAUSE_MARK
 
 
-def said_once(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+def said_once(found: list[Item], words: list[str], tokens: list[Token], scales: dict[str, str]) -> list[Item]:
     """ "L4 sharp, normal, L5 blunt, so reduced", "strong, full power", "up a little, I'd say increased": one result
-    each, said in two words.
+    each, said in two words; not "tone normal, full power", of two tests. `scales`: that of each test.
     """
-    normal = {item.end for item in found if item.kind is ItemKind.VALUE and item.values.get("mrc") == "normal"}
+    others = {item.end for item in found if item.kind is ItemKind.SUBJECT and scales.get(item.ids[0], "mrc") != "mrc"}
+    normal = {
+        item.end
+        for item in found
+        if item.kind is ItemKind.VALUE
+        and item.values.get("mrc") == "normal"
+        and others.isdisjoint((item.start, item.start - (words[item.start - 1] in BE)))
+    }
     stated = {item.start: item for item in found if item.kind is ItemKind.VALUE}
 
     def is_put_better(item: Item) -> bool:

@@ -79,7 +79,8 @@ _NAMED_BEFORE = 8
 """Most tokens from the name of a test to what the patient is told to do."""
 _GOVERNORS = frozenset(
     """of if that with for the a an be been being is are was were about like than without no any expect see
-        find get look test call worry own 'd would could might may to and or into means mean giving gives
+        find get look test call worry think thinking suspect suspecting own 'd would could might may to and or into
+        means mean giving gives
         give causes cause have has had having by where whose your my on in at when as including versus from""".split()
 )
 _THEY_WOULD = frozenset("you'd we'd they'd".split())
@@ -233,7 +234,7 @@ class Splitter(Telling):
                     )
                     complete = self._complete_at(stated[-1], cuts[-1])
                     close = self._close_of(stated[-1], at)
-                    if turn is not None and (complete or self._site[turn]) and turn < close:
+                    if turn is not None and turn < close and (complete or self._site[turn] or self._side[close - 1]):
                         turn = close  # not within "in both arms and in both legs", "normal at both knees"
                     if turn is not None:
                         cuts.append(turn)
@@ -786,8 +787,11 @@ class Splitter(Telling):
         """ "Checking those legs after yesterday | left leg first": the limb examined now, after what had been."""
         led = at - (self._words[at - 1] in LEAD_INS)
         after = self._past_sides(at, end, ())
-        if at < after < end and self._words[after - 1] in ("leg", "arm") and self._words[after] in IMPERATIVES:
-            return self._words[at - 1] not in _GOVERNORS  # "imagine it's the exam | left leg, lift it up"
+        if at < after < end and self._words[after - 1] in ("leg", "arm"):
+            now = after + (self._words[after] in ("now", "next"))
+            asked = self._words[now : now + 1] and self._words[now] in IMPERATIVES
+            if asked or (now > after and any(self._subject[now : now + 1])):
+                return self._words[at - 1] not in _GOVERNORS  # "imagine it's the exam | left leg, lift it up"
         if after == at or not any(stop == led for _, stop in self._cues.get("history", ())):
             return False
         return after < end and self._words[after] in _IN_TURN

@@ -22,6 +22,8 @@ _EXPECTING = frozenset("one you we i would you'd we'd i'd one'd might have".spli
 _NEXT = (["now"], ["then"], ["just"], ["next"], ["will"])
 _NOW_OR_NEXT = frozenset("now next then first".split())
 _TESTING = (["test"], ["check"], ["examine"], ["assess"])
+_ALL_THAT_IS_DONE = 4
+"""Most tokens from "all I'll" to "is" in "all I'll be testing is"."""
 _MOVING_ON = (
     *([verb, way, "to"] for verb in ("move", "go", "come", "turn") for way in ("on", "over", "now")),
     *([verb, "to", name] for verb in ("turn", "proceed") for name in ("the", "his", "her")),
@@ -257,7 +259,11 @@ class Telling:
         return by_me or self._words[start + 1 : start + 3] in _BE_FOUND  # "neither knee jerk could be elicited"
 
     def _moves_on(self, start: int, at: int) -> bool:
-        """ "I'll | move on to light touch", "| now test pinprick": what is examined from here on, and no plan."""
+        """ "I'll | move on to light touch", "| now test pinprick", "all I'll | do is vibration": what is examined from
+        here on, and no plan.
+        """
+        if self._words[max(0, start - 1) : start] == ["all"] and "is" in self._words[at : at + _ALL_THAT_IS_DONE]:
+            return True
         while self._words[at : at + 1] in _NEXT:
             at += 1
         now = not _NOW_OR_NEXT.isdisjoint(self._words[max(0, start - 1) : at]) and self._words[at : at + 1] in _TESTING
@@ -359,9 +365,11 @@ class Telling:
         return not led and self._words[end : end + 1] in _OF_TODAY
 
     def _is_as_expected(self, at: int) -> bool:
-        """ "As one would expect", "as you'd expect": said of what was found; "while I think of it" is an aside."""
+        """ "As one would expect", "weaker than it should be": said of what was found; "while I think of it" is said by
+        the way.
+        """
         before = self._words[max(0, at - 3) : at]
-        if before[-2:] == ["while", "i"]:
+        if before[-2:] == ["while", "i"] or "than" in before[-2:]:
             return True
         return "as" in before and _EXPECTING.issuperset(before[before.index("as") + 1 :])
 

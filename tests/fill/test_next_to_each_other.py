@@ -1,0 +1,98 @@
+"""Results of two tests, two limbs or two sides next to each other, and what is said among them that is no result.
+
+The talks are invented; how they are read is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.understand.talks import rows, table, told
+
+SAID_MORE_CLOSELY = table("""
+power left arm full throughout, five out of five. right, identical => both arm_core 5
+right leg strength normal throughout, all five. the left is the same => both leg_core 5
+left deltoid weak, four minus, right the same => both shoulder_abduction 4-
+right ankle jerk present, two plus. left likewise => both ankle_jerk 2+
+left grip weak, I'd say three. right identical => both grip 3
+""")
+OF_TWO_TESTS = table("""
+left arm tone normal full power throughout no wasting => left tone@arm normal; left arm_core normal;
+ left wasting@arm absent
+right leg tone is normal, full power, no ankle clonus => right tone@leg normal; right leg_core normal;
+ right ankle_clonus absent
+left leg tone normal, five throughout => left tone@leg normal; left leg_core 5
+right quads strong, full power => right knee_extension normal
+left elbow flexion normal, five => left elbow_flexion 5
+reflexes are one plus and symmetrical triceps knees and ankles plantars flexor on both sides =>
+ both triceps_jerk 1+; both knee_jerk 1+; both ankle_jerk 1+; both plantar_response flexor
+reflexes two plus both sides biceps triceps and supinators one plus =>
+ both biceps_jerk 1+; both triceps_jerk 1+; both brachioradialis_jerk 1+; both knee_jerk 2+; both ankle_jerk 2+
+power five on both sides deltoid biceps and triceps, grip four on the right =>
+ both shoulder_abduction 5; both elbow_flexion 5; both elbow_extension 5; right grip 4
+""")
+OF_TWO_LIMBS = table("""
+power four throughout on the right leg and on the left five throughout apart from eversion three =>
+ right leg_core 4; left leg_core 5; left ankle_eversion 3
+quads four on the left and on the right => both knee_extension 4
+right leg. eversion five left leg now | push the foot down good => right ankle_eversion 5;
+ left ankle_plantarflexion normal ~
+tone is increased in the right leg and the arms => right tone@leg increased; right tone@arm increased
+left arm wasting and fasciculations everywhere the right arm no wasting => left wasting@arm present;
+ left fasciculation@arm present; right wasting@arm absent
+no wasting throughout the left leg => left wasting@leg absent
+left leg. wasting throughout, no fasciculation => left wasting@leg present; left fasciculation@leg absent
+grip two right four left sorry three left finger abduction one right two left => right grip 2; left grip 3;
+ right finger_abduction 1; left finger_abduction 2
+grip two right, four left, sorry, three. left finger abduction one => right grip 2; left grip 3;
+ left finger_abduction 1
+right deltoid four biceps four left arm in a cast from the same crash so left deltoid can't be done =>
+ right shoulder_abduction 4; right elbow_flexion 4; left shoulder_abduction !unable
+""")
+NO_RESULT = table("""
+pinprick not done on the left, C6 to C8. consent for a C5 6 fusion => left pinprick@C6 !not_done;
+ left pinprick@C7 !not_done; left pinprick@C8 !not_done
+light touch reduced at L5 on the right fits an L4 5 prolapse => right light_touch@L5 reduced
+tone normal in both legs next an ankle brace from the store => both tone@leg normal
+left thumb abduction five. why the thumb? because a T1 root would take both => left thumb_abduction 5
+romberg negative. please note the chair => midline romberg negative
+let the leg go floppy please => -
+is the toe going up or down, joint position reduced at the right great toe => right joint_position@great_toe reduced
+plantars mute on both sides pinprick working up from the toes right leg absent at L5 =>
+ both plantar_response mute; right pinprick@L5 absent
+""")
+TOLD_OF_THIS_ONE = table("""
+all I'll do is vibration. absent at both ankles => both vibration@ankle absent
+all I'll be testing is light touch reduced at L5 on the left => left light_touch@L5 reduced
+left grip is weaker than it should be, four minus => left grip 4-
+tone in the left leg is higher than it should be => left tone@leg increased
+triceps jerks all one plus and symmetrical a C7 root lesion would have taken one => both triceps_jerk 1+
+if it caught I'd be thinking spasticity here tone in the left arm is normal => left tone@arm normal
+they cheat with the back left leg now lift it straight up good => left hip_flexion normal ~
+romberg positive heal to toe walking impaired => midline romberg positive; midline tandem_gait impaired
+toe walking impaired => midline toe_walk impaired
+""")
+
+
+@pytest.mark.parametrize(
+    ("talk", "wanted"), SAID_MORE_CLOSELY + OF_TWO_TESTS + OF_TWO_LIMBS + NO_RESULT + TOLD_OF_THIS_ONE
+)
+def test_each_result_is_that_of_its_own_test_and_limb(talk: str, wanted: set[str]) -> None:
+    assert told(talk) == wanted
+
+
+def test_a_limb_put_off_leaves_the_result_of_the_other() -> None:
+    found = {(row.side.value, row.site): row for row in rows("tone's normal in both legs the hands can wait")}
+    assert [found[side, "leg"].value for side in ("left", "right")] == ["normal", "normal"]
+    assert all(row.confirm for (_, site), row in found.items() if site == "arm")
+
+
+def test_a_result_that_was_left_out_twice_is_still_contradicted() -> None:
+    (row,) = rows("left tone normal. left tone not done, sorry, the left tone is deferred")
+    assert row.confirm
+
+
+def test_a_side_that_turns_to_the_next_limb_is_not_that_of_the_last_result() -> None:
+    found = rows("right leg. eversion five. turn it in inversion four left leg now | knee up good")
+    sides = {row.manoeuvre: row.side.value for row in found}
+    assert sides == {"ankle_eversion": "right", "ankle_inversion": "right", "hip_flexion": "left"}
