@@ -39,6 +39,8 @@ _STATING = frozenset("is are was were it's that's as it".split())
 _I = frozenset("i i'm i'd i'll i've".split())
 _SAID_OF = ("has", "had", "shows", "is", "was")
 _IT = frozenset("it's it he's she's they're they".split())
+_THERE = ("there's", "there", "yes")
+"""What stands behind a side in "in the left arm there is wasting"."""
 _JOINING = frozenset("is are was were 's at on in the a about only just".split())
 _SAME = frozenset("same goes ditto again identical likewise".split())
 _NAMED = (["of"], ["one"], ["single"])
@@ -933,8 +935,9 @@ class Weigher:
             cost += 1.0
         where = [*pre[1:], *post] if said.kind is ItemKind.OMISSION else post
         cost += sum(self._turns_elsewhere(item) for item in where)
+        leads = bool(before) and self._leads_to_there(before[0])
         if before and (said.forward or self._is_denied_on(before[0])) and self._is_of_last_name(before[0]):
-            cost += 1.0
+            cost += 0.0 if leads else 1.0
         cost += 0.6 * sum(self._order.get(id(item)) == "before" for item in before)
         cost += 0.6 * sum(self._order.get(id(item)) == "after" for item in after)
         for item in before:
@@ -958,7 +961,7 @@ class Weigher:
                     said,
                 )
                 strongest = self._between(item.end, following.start)
-                cost += 0.6 * strongest if strongest >= 0.5 else 0.0
+                cost += 0.6 * strongest if strongest >= 0.5 and not (leads and strongest < BLOCK_END) else 0.0
             if item.linked and start < 0.5 and item is not pre[0]:
                 cost += 0.15
             elif item.linked and start < 0.5:
@@ -981,7 +984,8 @@ class Weigher:
                 cost += 0.05
             elif item.linked or item.ids == ("both",):
                 announces = item.linked and item.ids != ("both",) and self._announces(item, said)
-                cost += 0.05 + (0.6 + 0.4 * (self.tokens[item.end].text == "no") if announces else 0.0)
+                surely = announces and (self.tokens[item.end].text == "no" or self._leads_to_there(item))
+                cost += 0.05 + 0.6 * announces + 0.4 * surely
             elif self._opens_statement(item) or self._turns_to(item):
                 cost += 1.5
             elif (
@@ -999,7 +1003,7 @@ class Weigher:
             same = item.end in self._same_starts and not said.same
             if (
                 same
-                or self._heads_again(item)
+                or self._heads_again(item, subjects)
                 or self._leads_anew(item, said)
                 or self._is_of_all_next(item, said, subjects)
                 or self._comes_now(said, item)
@@ -1015,14 +1019,18 @@ class Weigher:
         if before and after and _same_side(before[-1], after[0]):
             # "No clonus on the left | heel shin is normal on the left", "not done either side | arms tone reduced both"
             apart = before[-1].ids == ("both",) and not before[-1].sites
-            cost += 0.4 * (before[-1].linked or apart)
+            cost += 0.4 * (before[-1].linked or apart or self._is_behind_a_result(before[-1]))
         if (
             before
             and after
             and not _same_side(before[-1], after[0])
             and not self._is_spent(before[-1])
             and self._between(before[-1].end, said.start) < 1
-            and not (before[-1].ids == ("both",) and self._order.get(id(after[0])) == "before")
+            and not (
+                before[-1].ids == ("both",)
+                and self._order.get(id(after[0])) == "before"
+                and not self._is_behind_a_result(before[-1])
+            )
             and not (after[0].ids == ("both",) and before[-1].end in self._headings)  # "right, reflexes"
             and not ("presence" in said.values and self.tokens[after[0].start].text == "either")  # "none in either leg"
             and (self._is_of_last_name(before[-1]) or not self._is_denied_on(after[0]))
@@ -1086,6 +1094,11 @@ class Weigher:
             ended = item.end
         return found
 
+    def _is_behind_a_result(self, side: Item) -> bool:
+        """ "Ankle absent both sides | knee reduced on the right"."""
+        last = self.items[self._place_of[id(side)] - 1]
+        return last.kind is ItemKind.VALUE and last.end == side.start
+
     def _is_begun_with(self, side: Item) -> bool:
         """ "Right leg wasting, no wasting in the left leg": the side opens its sentence and is of nothing before."""
         return not side.linked and self.tokens[side.start].boundary >= SENTENCE_END
@@ -1095,14 +1108,21 @@ class Weigher:
         led = [token.text for token in self.tokens[said.end : side.start]]
         return side.ids != ("both",) and (led[:1] == ["now"] or led[:2] == ["and", "now"])
 
-    def _heads_again(self, side: Item) -> bool:
-        """ "In the left arm grip is four ..., in the right arm grip is three": it leads as the first side did."""
+    def _heads_again(self, side: Item, subjects: list[Item]) -> bool:
+        """ "In the left arm grip is four ..., in the right arm grip is three", "left leg quads five, hamstrings five,
+        right leg": it leads as the first side did.
+        """
         at = self._place_of[id(side)]
         first = next((k for k in range(at - 1, -1, -1) if self.items[k].kind is ItemKind.SIDE), None)
-        if first is None or (first and self.items[first - 1].kind in VALUES):
+        if first is None:
             return False
-        last = self.items[first]
+        last, before = self.items[first], self.items[max(0, first - 1)]
+        if before.kind in VALUES and self._between(before.end, last.start) < BLOCK_END:
+            return False
         turned = {last.ids, side.ids} == {("left",), ("right",)}
+        if subjects and not (last.linked or side.linked):
+            ends = side.end == len(self.tokens) or self.tokens[side.end].boundary >= BLOCK_END
+            return turned and ends and bool(last.sites) and last.sites == side.sites
         return turned and all(one.linked and one.end in self._subject_at for one in (last, side))
 
     def _is_of_all_next(self, limb: Item, said: Item, subjects: list[Item]) -> bool:
@@ -1230,7 +1250,7 @@ class Weigher:
         ("pinprick on the left normal, on the right pinprick reduced"), and no contrast is under way.
         """
         after = self.tokens[side.end].text if side.end < len(self.tokens) else ""
-        if after in _IT or (after == "there's" and said.grade is None and self._is_other_than_last(side, said)):
+        if after in _IT or (said.grade is None and self._leads_to_there(side)):
             return True
         denied = side.end < len(self.tokens) and self.tokens[side.end].text == "no"  # "and in the left arm no wasting"
         subject = self._subject_at.get(side.end + denied)
@@ -1264,9 +1284,14 @@ class Weigher:
         own = itertools.takewhile(lambda item: item.kind is not ItemKind.SUBJECT, following)
         return not any(item.kind is ItemKind.SIDE for item in own)
 
-    def _is_other_than_last(self, side: Item, said: Item) -> bool:
-        """ "Wasting in the left arm, no tremor | in the right arm there's no wasting": the other side was told of."""
-        before = reversed(self.items[: self._place_of[id(said)]])
+    def _leads_to_there(self, side: Item) -> bool:
+        """ "Wasting in the left arm, no tremor | in the right arm there's wasting": the other side was told of."""
+        if side.end >= len(self.tokens) or self.tokens[side.end].text not in _THERE:
+            return False
+        at = self._place_of[id(side)]
+        if any(item.kind is ItemKind.SIDE for item in self.items[at + 1 : at + 4]):
+            return False  # "no tremor in the right arm, there's one in the left"
+        before = reversed(self.items[:at])
         last = next((item for item in before if item.kind is ItemKind.SIDE), None)
         return last is not None and {last.ids, side.ids} == {("left",), ("right",)}
 

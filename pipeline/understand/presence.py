@@ -214,9 +214,10 @@ class Presence:
         return nils
 
     def _is_of_a_limb(self, item: Item, found: list[Item], words: list[str]) -> bool:
-        """Before a limb, or in a list of names."""
+        """Before a limb, or in a list of names ("wasting but no tremor")."""
         if self._is_presence(item.start, found) or (
-            words[item.start - 1] in _ALTERNATIVES and self._is_presence(item.start - 1, found)
+            (words[item.start - 1] in _ALTERNATIVES or words[item.start - 1] == "but")
+            and self._is_presence(item.start - 1, found)
         ):
             return True
         after = next((other for other in sorted(found, key=lambda one: one.start) if other.start >= item.end), None)
@@ -596,6 +597,8 @@ class Presence:
         ):
             begins -= 1
         begun = {k.start for k in found if k.kind in (ItemKind.REGION, ItemKind.HEADING)}
+        ended = (k for k in found if k.kind is ItemKind.SIDE and k.end == item.start)
+        closed = any(_is_of_another(k, item, found) for k in ended)
         said_before = (
             tokens[item.start].boundary < CLAUSE_MARK
             and (
@@ -605,7 +608,7 @@ class Presence:
                     and (k.kind is ItemKind.VALUE or (k.kind is ItemKind.SIDE and not _is_of_another(k, item, found)))
                     for k in found
                 )
-                or not _DENYING.isdisjoint(words[begins : item.start])
+                or not (closed or _DENYING.isdisjoint(words[begins : item.start]))
             )
         )
         return (
@@ -639,10 +642,11 @@ def _names_side(item: Item) -> bool:
 
 def _is_of_another(side: Item, item: Item, found: list[Item]) -> bool:
     """ "Wasting in both arms, fasciculation in the left", "none in the right arm, fasciculation in the left": the first
-    side is that of the test or the result before it.
+    side is that of the test or the result before it. So are those of "no wasting right or left".
     """
+    paired = side.ids == ("both",) or any(k.kind is ItemKind.SIDE and k.end == side.start - 1 for k in found)
     owners = (k for k in found if k.kind in (ItemKind.SUBJECT, ItemKind.VALUE, ItemKind.OMISSION) and k is not item)
-    return side.linked and any(0 <= side.start - owner.end <= 4 for owner in owners)
+    return (side.linked or paired) and any(0 <= side.start - owner.end <= 4 for owner in owners)
 
 
 def _starting(in_order: list[Item], first: int, end: int) -> list[Item]:

@@ -536,6 +536,10 @@ def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> 
         led = words[max(0, item.start - 1) : item.end + 1] == ["a", "normal", "one"]
         return led and words[item.end + 1 : item.end + 2] in _GENERALLY
 
+    def is_away(item: Item) -> bool:
+        """ "The tuning fork's gone missing"."""
+        return ["gone", "missing"] in (words[item.start : item.start + 2], words[item.start - 1 : item.end])
+
     def is_of_a_noun(item: Item) -> bool:
         after = item.end
         return (
@@ -553,7 +557,7 @@ def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> 
         for item in found
         if item.kind is not ItemKind.VALUE
         or item.grade is not None
-        or not (is_concluded(item) or is_of_a_noun(item) or is_of_a_limb(item) or is_of_a_kind(item))
+        or not (is_concluded(item) or is_of_a_noun(item) or is_of_a_limb(item) or is_of_a_kind(item) or is_away(item))
     ]
 
 

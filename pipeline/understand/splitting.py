@@ -128,7 +128,7 @@ class Splitter(Telling):
             self._subject[at]
             and self._subject_end[at] == end < len(self._words)
             and self._tokens[end].boundary >= BLOCK_END
-            and (self._value[end] or self._side[end])
+            and ((self._value[end] and self._words[end] not in _PRAISE) or self._side[end])
             and last not in FUNCTION
             and last not in IMPERATIVES
             and not (self._value[at - 1] or self._side[at - 1])
@@ -784,12 +784,14 @@ class Splitter(Telling):
         )
 
     def _turns_to_limb(self, at: int, end: int) -> bool:
-        """ "Checking those legs after yesterday | left leg first": the limb examined now, after what had been."""
+        """ "Checking those legs after yesterday | left leg first", "they cheat with the back | left leg now, kick":
+        the limb examined now, after what had been or was taught.
+        """
         led = at - (self._words[at - 1] in LEAD_INS)
         after = self._past_sides(at, end, ())
-        if at < after < end and self._words[after - 1] in ("leg", "arm"):
-            now = after + (self._words[after] in ("now", "next"))
-            asked = self._words[now : now + 1] and self._words[now] in IMPERATIVES
+        if after > at and self._words[after - 1] in ("leg", "arm"):
+            now = after + (self._words[after : after + 1] in (["now"], ["next"]))
+            asked = (now > after or now < end) and not IMPERATIVES.isdisjoint(self._words[now : now + 1])
             if asked or (now > after and any(self._subject[now : now + 1])):
                 return self._words[at - 1] not in _GOVERNORS  # "imagine it's the exam | left leg, lift it up"
         if after == at or not any(stop == led for _, stop in self._cues.get("history", ())):

@@ -49,7 +49,34 @@ grip two right, four left, sorry, three. left finger abduction one => right grip
 right deltoid four biceps four left arm in a cast from the same crash so left deltoid can't be done =>
  right shoulder_abduction 4; right elbow_flexion 4; left shoulder_abduction !unable
 """)
+SEEN_AND_NOT_SEEN = table("""
+in the legs no wasting right or left fasciculations in the left leg none in the right leg => both wasting@leg absent;
+ left fasciculation@leg present; right fasciculation@leg absent
+in the legs no wasting both sides fasciculation in the left leg none in the right => both wasting@leg absent;
+ left fasciculation@leg present; right fasciculation@leg absent
+no tremor or fasciculation in the left arm none in the right arm => left involuntary_movement@arm absent;
+ both fasciculation@arm absent
+left leg no wasting and no fasciculation in the right leg there is wasting => left wasting@leg absent;
+ left fasciculation@leg absent; right wasting@leg present
+no wasting in the left arm and no tremor in the right arm there's a tremor in the left => left wasting@arm absent;
+ right involuntary_movement@arm absent; left involuntary_movement@arm present
+left arm no tremor. in the right arm yes there is wasting but no tremor => left involuntary_movement@arm absent;
+ right wasting@arm present; right involuntary_movement@arm absent
+""")
+SIDES_OF_A_LIST = table("""
+left leg knee extension five hip adduction four right leg | hip flexion three => left knee_extension 5;
+ left hip_adduction 4; right hip_flexion 3
+knee extension five left leg four right leg | knee jerk two plus right => left knee_extension 5; right knee_extension 4;
+ right knee_jerk 2+
+vibration great toe absent, both sides ankle absent both sides knee reduced on the left and normal on the right =>
+ both vibration@great_toe absent; both vibration@ankle absent; left vibration@knee reduced; right vibration@knee normal
+left arm no wasting both legs fasciculation present in both => left wasting@arm absent; both fasciculation@leg present
+""")
 NO_RESULT = table("""
+temperature at L5 not done on either side the cold fork's gone missing => both temperature@L5 !not_done
+light touch has gone at S1 on the left => left light_touch@S1 absent
+right arm. grip my two fingers. good. push the wrist up. good => right grip normal ~; right wrist_extension normal ~
+most people guard a bit left arm now pull me in good => left elbow_flexion normal ~
 pinprick not done on the left, C6 to C8. consent for a C5 6 fusion => left pinprick@C6 !not_done;
  left pinprick@C7 !not_done; left pinprick@C8 !not_done
 light touch reduced at L5 on the right fits an L4 5 prolapse => right light_touch@L5 reduced
@@ -75,7 +102,14 @@ toe walking impaired => midline toe_walk impaired
 
 
 @pytest.mark.parametrize(
-    ("talk", "wanted"), SAID_MORE_CLOSELY + OF_TWO_TESTS + OF_TWO_LIMBS + NO_RESULT + TOLD_OF_THIS_ONE
+    ("talk", "wanted"),
+    SAID_MORE_CLOSELY
+    + OF_TWO_TESTS
+    + OF_TWO_LIMBS
+    + SEEN_AND_NOT_SEEN
+    + SIDES_OF_A_LIST
+    + NO_RESULT
+    + TOLD_OF_THIS_ONE,
 )
 def test_each_result_is_that_of_its_own_test_and_limb(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
