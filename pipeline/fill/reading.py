@@ -252,6 +252,8 @@ class Reading(Scope):
             group = f"group:{state.section}"
             if said.kind is ItemKind.OMISSION or self._values.read(group, said)[0] is not None:
                 return [(one, None) for one in self._expand(group, frame)], []
+        if said.grade == "5" and frame.items == [said] and self._goes_on_from_a_copy(said):
+            return [(draft.manoeuvre, None) for draft in self._last], []
         if self._led_by_reflex(frame) and any(
             self._manoeuvres[one].section != "reflexes" for one in state.subjects if one in self._manoeuvres
         ):
@@ -298,6 +300,12 @@ class Reading(Scope):
             found[:0] = dict.fromkeys(draft.manoeuvre for draft in drafts)
             end = start
         return found
+
+    def _goes_on_from_a_copy(self, said: Item) -> bool:
+        """ "Power full throughout, left leg the same, five out of five": the grade is that of the whole limb."""
+        copies = all(draft.copied is not None and draft.value in ("normal", "5") for draft in self._last)
+        whole = len(self._last) > _SINGLE and copies
+        return whole and said.start == self._ended and in_one_sentence(self._tokens, self._ended, said.start + 1)
 
     def _led_by_reflex(self, frame: Frame) -> bool:
         before = range(max(0, frame.start - 1), frame.value.start)
@@ -751,8 +759,9 @@ class Reading(Scope):
                 for key, d in told.items()
                 if (self._is_in(d, sides[-1].sites) if limb else self._manoeuvres[d.manoeuvre].section == section)
             ]
+        there = [draft for draft in source if draft.site in placed]  # "the left is the same at L5 and normal at L4"
         for target in targets:
-            for draft in source:
+            for draft in there or source:
                 if draft.side == target or draft.side == "midline":
                     continue
                 again = copy_of(draft, side=target, spans=[*draft.spans, (frame.start, frame.end)])

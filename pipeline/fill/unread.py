@@ -38,6 +38,8 @@ _OF_THE_SAME = _ONCE_MORE | frozenset(
 )
 """Words that no name of a test has, and that speak on of the test before."""
 _NO_NAMES = REACHING | {"opposed", "versus", "compared"}
+_STILL = frozenset("still stays stayed remains remained".split())
+"""Words that tell that a result is the same as before: "absent, reinforced still absent"."""
 _NEAR = 8
 """Most tokens between two places of one finding, or in an order that may not have been read."""
 _NOUN = 4.5
@@ -120,7 +122,7 @@ class Unread:
         at = frame.value.start - 1
         while at >= 0 and frame.value.start - at <= 4 and self._tokens[at + 1].boundary < 0.6:
             word = self._tokens[at].text
-            if at + 1 in names:
+            if at + 1 in names or word in _STILL:
                 break
             if at not in taken:
                 if self._ended == at + 1 or is_pondering(self._tokens, max(0, at - 2)):

@@ -545,6 +545,11 @@ class Weigher:
             cost_after = (0.0 if unsaid else self._crossing(said, nearest)) + 0.25 * max(0, gap - 2)
             if intervening:
                 cost_after += 1.0
+            if not before and any(
+                item.kind is ItemKind.SIDE and item.start < nearest.start and self._order.get(id(item)) == "before"
+                for item in post
+            ):
+                cost_after += 0.6  # "positive on the right, negative on the left | straight leg raise"
             if not before and any(self._place_order.get(id(item)) == "after" for item in pre):
                 cost_after += 0.5  # "reduced at the right toe, at the left normal | temperature not done"
             if (

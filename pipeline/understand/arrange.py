@@ -368,7 +368,8 @@ def _both_sides(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                     and following.grade is not None
                     and following.start - item.end <= 1
                     and tokens[following.start].boundary < 0.5
-                    and [k.kind for k in kept[:back] if k.kind is not ItemKind.THROUGHOUT][-1:] == [ItemKind.VALUE]
+                    and [k.kind for k in kept[max(0, back - 2) : back] if k.kind is not ItemKind.THROUGHOUT][-1:]
+                    == [ItemKind.VALUE]
                 )
                 # "Impaired on the left, and the right is, let me see, normal"
                 after = item.end + (words[item.end : item.end + 1] in _ONE_ONLY)

@@ -306,6 +306,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
                 "the",
                 "a",
             )
+            and not (token.text == "grip" and before in ("his", "her", "their"))
         ):
             raised = max(raised, 0.7)
         elif (

@@ -129,6 +129,7 @@ _OF_THE_SPINE = tuple(
         foraminotomy microdiscectomy stenosis spondylolisthesis vertebra vertebrae fracture facet facets""".split()
 )
 """What stands behind a level of the spine, which is no place where something was felt."""
+_ATROPHYING = frozenset("system systems muscular cerebellar optic cortical cerebral".split())
 _TO_THE_OTHER = 4
 """Most tokens from what the patient is asked about to the "or" of the question."""
 _WAYS = (["down"], ["up"], ["downwards"], ["upwards"])
@@ -203,7 +204,7 @@ class Extractor:
                 continue
             if match.term.text == "hammer" and not _heads(match.start, words, named):
                 continue
-            if _is_watched(match, words):
+            if _is_watched(match, words) or _is_a_disease(match, words):
                 continue
             if _is_for_somebody(match, words) or _is_mine(match, words) or _is_joint_of(match, words, cover.matches):
                 continue
@@ -1107,6 +1108,11 @@ def _is_asked_of_patient(at: int, words: list[str]) -> bool:
         return words[at + 1 : at + 2] not in _OF_THE_READER
     at += words[at : at + 1] in _ONCE_MORE
     return words[at : at + 2] == ["for", "me"]
+
+
+def _is_a_disease(match: Match, words: list[str]) -> bool:
+    """ "Multiple system atrophy", "spinal muscular atrophy"."""
+    return match.term.text == "atrophy" and words[match.start - 1] in _ATROPHYING
 
 
 def _is_asked_about(match: Match, words: list[str]) -> bool:

@@ -22,6 +22,8 @@ _EXPECTING = frozenset("one you we i would you'd we'd i'd one'd might have".spli
 _NEXT = (["now"], ["then"], ["just"], ["next"], ["will"])
 _NOW_OR_NEXT = frozenset("now next then first".split())
 _TESTING = (["test"], ["check"], ["examine"], ["assess"])
+_DONE_NORMALLY = frozenset("feels feel felt walks walked walking moves moved swings hangs stands bends".split())
+"""What stands before "normally" in "he feels normally on the right", of this patient."""
 _ALL_THAT_IS_DONE = 4
 """Most tokens from "all I'll" to "is" in "all I'll be testing is"."""
 _MOVING_ON = (
@@ -158,6 +160,7 @@ class Telling:
                 or self._turns_thoughts(*span)
                 or self._words[max(0, span[0] - 1) : span[1]] in _HERE_AND_NOW
                 or self._is_thanked(*span)
+                or (self._words[span[0]] == "normally" and self._words[span[0] - 1] in _DONE_NORMALLY)
             )
         ]
         self._cues["history"] = [

@@ -7,12 +7,18 @@ from __future__ import annotations
 
 import pytest
 
-from tests.understand.talks import rows, table, told
+from tests.understand.talks import analysis, rows, table, told
 
 SAID_MORE_CLOSELY = table("""
 power left arm full throughout, five out of five. right, identical => both arm_core 5
 right leg strength normal throughout, all five. the left is the same => both leg_core 5
 left deltoid weak, four minus, right the same => both shoulder_abduction 4-
+left leg power full throughout. right leg the same, five out of five => left leg_core normal; right leg_core 5
+vibration left ankle absent, left knee reduced, the right the same at the knee => left vibration@ankle absent;
+ both vibration@knee reduced
+cold left L3 reduced left L4 reduced left L5 normal the right is the same at L5 and normal at L3 and L4 =>
+ left temperature@L3 reduced; left temperature@L4 reduced; both temperature@L5 normal; right temperature@L3 normal;
+ right temperature@L4 normal
 right ankle jerk present, two plus. left likewise => both ankle_jerk 2+
 left grip weak, I'd say three. right identical => both grip 3
 """)
@@ -89,6 +95,7 @@ plantars mute on both sides pinprick working up from the toes right leg absent a
  both plantar_response mute; right pinprick@L5 absent
 """)
 TOLD_OF_THIS_ONE = table("""
+the fork on the right ankle she feels normally so vibration is normal at the right ankle => right vibration@ankle normal
 all I'll do is vibration. absent at both ankles => both vibration@ankle absent
 all I'll be testing is light touch reduced at L5 on the left => left light_touch@L5 reduced
 left grip is weaker than it should be, four minus => left grip 4-
@@ -113,6 +120,29 @@ toe walking impaired => midline toe_walk impaired
 )
 def test_each_result_is_that_of_its_own_test_and_limb(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
+
+
+NOTHING_TO_ASK = [
+    "right knee jerk absent, reinforced still absent. left two plus",
+    "left ankle jerk reduced, and stays reduced with reinforcement",
+    "right biceps jerk one plus, with a clench still one plus",
+    "left grip four. if she loses her grip or starts dropping things she calls me",
+    "left grip four. in multiple system atrophy you'd look for a postural drop",
+    "straight leg raise positive on the left negative on the right femoral stretch negative on both sides",
+    "rapid alternating movements impaired on the left and normal on the right finger nose normal both sides",
+]
+
+
+@pytest.mark.parametrize("talk", NOTHING_TO_ASK)
+def test_nothing_is_asked_where_all_was_understood(talk: str) -> None:
+    record = analysis(talk).record
+    assert record.rows
+    assert not record.unplaced
+    assert not [row for row in record.rows if row.confirm]
+
+
+def test_a_grade_behind_a_name_that_was_not_read_is_still_asked_about() -> None:
+    assert analysis("left hip flexors five, clutch five").record.unplaced
 
 
 def test_a_limb_put_off_leaves_the_result_of_the_other() -> None:
