@@ -668,7 +668,7 @@ class Weigher:
         wide = (item for item in others if item.kind in (ItemKind.THROUGHOUT, ItemKind.REST))
         unsaid = said.start == said.end  # "wasting throughout, no fasciculation"
         cost += sum(self._crossing(subjects[-1] if unsaid and subjects else said, item) for item in wide)
-        cost += sum(0.9 + self._crossing(said, item) for item in others if item.kind is ItemKind.REST)
+        cost += sum(self._of_the_rest(said, item) for item in others if item.kind is ItemKind.REST)
         regions = [item for item in others if item.kind is ItemKind.REGION]
         cost += 0.5 * sum(self._between(said.end, item.start) >= SENTENCE_END for item in regions)  # "Toe two. Arms."
         if said.grade is not None and any(item.ids[0] not in _OF_LIMBS for item in subjects):
@@ -691,6 +691,13 @@ class Weigher:
         """
         bare = limb.end in self._opened and limb.start in self._regions
         return bare and self.tokens[limb.start - 1].text not in _BEFORE_LIMBS
+
+    def _of_the_rest(self, said: Item, rest: Item) -> float:
+        """ "Reduced at L5, normal everywhere else": cost of a rest behind a value, little where nothing follows it."""
+        after = self.items[self._place_of[id(rest)] + 1 :][:1]
+        end = next((one.end for one in after if one.kind is ItemKind.SIDE and one.start == rest.end), rest.end)
+        ends = end == len(self.tokens) or self.tokens[end].boundary >= BLOCK_END
+        return (0.1 if ends and rest.start == said.end else 0.9) + self._crossing(said, rest)
 
     def _leads_in_turn(self, limb: Item) -> bool:
         """ "Tone, arms increased on the left, normal on the right | legs normal": each limb before its results."""
@@ -1008,7 +1015,7 @@ class Weigher:
             same = item.end in self._same_starts and not said.same
             if (
                 same
-                or self._heads_again(item, subjects)
+                or self._heads_again(item, said, subjects)
                 or self._leads_anew(item, said)
                 or self._is_of_all_next(item, said, subjects)
                 or self._comes_now(said, item)
@@ -1113,9 +1120,9 @@ class Weigher:
         led = [token.text for token in self.tokens[said.end : side.start]]
         return side.ids != ("both",) and (led[:1] == ["now"] or led[:2] == ["and", "now"])
 
-    def _heads_again(self, side: Item, subjects: list[Item]) -> bool:
+    def _heads_again(self, side: Item, said: Item, subjects: list[Item]) -> bool:
         """ "In the left arm grip is four ..., in the right arm grip is three", "left leg quads five, hamstrings five,
-        right leg": it leads as the first side did.
+        right leg", "left leg tone normal, full power, right leg no wasting": it leads as the first side did.
         """
         at = self._place_of[id(side)]
         first = next((k for k in range(at - 1, -1, -1) if self.items[k].kind is ItemKind.SIDE), None)
@@ -1125,9 +1132,12 @@ class Weigher:
         if before.kind in VALUES and self._between(before.end, last.start) < BLOCK_END:
             return False
         turned = {last.ids, side.ids} == {("left",), ("right",)}
-        if subjects and not (last.linked or side.linked):
+        if not (last.linked or side.linked):
             ends = side.end == len(self.tokens) or self.tokens[side.end].boundary >= BLOCK_END
-            return turned and ends and bool(last.sites) and last.sites == side.sites
+            following = [item.kind for item in self.items[at + 1 : at + 3] if item.start >= side.end]
+            denied = following == [ItemKind.NEGATION, ItemKind.SUBJECT] and not said.forward
+            leads = (ends and bool(subjects)) or (denied and said.kind is ItemKind.VALUE)
+            return turned and leads and bool(last.sites) and last.sites == side.sites
         return turned and all(one.linked and one.end in self._subject_at for one in (last, side))
 
     def _is_of_all_next(self, limb: Item, said: Item, subjects: list[Item]) -> bool:

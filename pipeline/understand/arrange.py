@@ -816,9 +816,11 @@ def _namely(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
             continue
         subjects = _in_a_row(items[first:], words, tokens)
         opens = items[first - 1].end
-        group = items[at - 1] if at else None
+        sided = at > 1 and items[at - 1].ids == ("both",)  # "reflexes symmetrical, two plus, knees and ankles"
+        of_both = sided or (first > at + 1 and items[at + 1].ids == ("both",))
+        group = items[at - 1 - sided] if at else None
         listed = len(subjects) > 1 and words[subjects[-2].end : subjects[-1].start] == ["and"]
-        listed = listed and first > at + 1 and opens == subjects[0].start and group is not None and _is_group(group)
+        listed = listed and of_both and opens == subjects[0].start and group is not None and _is_group(group)
         if len(subjects) < 2 or not (listed or words[opens : subjects[0].start] in _NAMELY):
             continue
         if group is not None and group.kind is ItemKind.SUBJECT and _is_group(group):

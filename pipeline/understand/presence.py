@@ -579,7 +579,11 @@ class Presence:
             )
         ]  # "wasting over the thenar eminence"
         first = list(itertools.takewhile(_names_side, following))
-        denial, *rest = [*following[len(first) : len(first) + 3], None]
+        led = next((k for k in found if k.kind is ItemKind.SIDE and k.end == item.start), None)
+        if not first and led is not None and led.sites and not _is_of_another(led, item, found):
+            first = [led]  # "left arm wasting, none on the right"
+        behind = len(first) * (led not in first)
+        denial, *rest = [*following[behind : behind + 3], None]
         if denial is None or not first:
             return False
         if denial.kind is ItemKind.NEGATION and rest[0] is not None and rest[0].ids == item.ids:
@@ -604,6 +608,7 @@ class Presence:
             and (
                 any(
                     0 <= item.start - k.end <= 1
+                    and k not in first
                     and k.end not in begun  # "on both sides. Legs, fasciculation on the left, none on the right"
                     and (k.kind is ItemKind.VALUE or (k.kind is ItemKind.SIDE and not _is_of_another(k, item, found)))
                     for k in found

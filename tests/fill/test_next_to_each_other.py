@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.understand.talks import analysis, rows, table, told
+from tests.understand.talks import analysis, rows, table, told, written
 
 SAID_MORE_CLOSELY = table("""
 power left arm full throughout, five out of five. right, identical => both arm_core 5
@@ -34,6 +34,8 @@ reflexes are one plus and symmetrical triceps knees and ankles plantars flexor o
  both triceps_jerk 1+; both knee_jerk 1+; both ankle_jerk 1+; both plantar_response flexor
 reflexes two plus both sides biceps triceps and supinators one plus =>
  both biceps_jerk 1+; both triceps_jerk 1+; both brachioradialis_jerk 1+; both knee_jerk 2+; both ankle_jerk 2+
+reflexes symmetrical two plus triceps knees and ankles => both triceps_jerk 2+; both knee_jerk 2+; both ankle_jerk 2+
+reflexes are two plus on the right, knees and ankles => right knee_jerk 2+; right ankle_jerk 2+
 power five on both sides deltoid biceps and triceps, grip four on the right =>
  both shoulder_abduction 5; both elbow_flexion 5; both elbow_extension 5; right grip 4
 """)
@@ -62,6 +64,13 @@ in the legs no wasting both sides fasciculation in the left leg none in the righ
  left fasciculation@leg present; right fasciculation@leg absent
 no tremor or fasciculation in the left arm none in the right arm => left involuntary_movement@arm absent;
  both fasciculation@arm absent
+left arm wasting none in the right arm => left wasting@arm present; right wasting@arm absent
+right hand tremor none on the left => right involuntary_movement@arm present; left involuntary_movement@arm absent
+right arm tone normal wasting none in the left arm => right tone@arm normal; left wasting@arm absent
+left arm no wasting tone increased right arm no wasting tone normal => both wasting@arm absent;
+ left tone@arm increased; right tone@arm normal
+right leg no wasting tone normal full power left leg no wasting tone up and four throughout => both wasting@leg absent;
+ right tone@leg normal; right leg_core normal; left tone@leg increased; left leg_core 4
 left leg no wasting and no fasciculation in the right leg there is wasting => left wasting@leg absent;
  left fasciculation@leg absent; right wasting@leg present
 no wasting in the left arm and no tremor in the right arm there's a tremor in the left => left wasting@arm absent;
@@ -139,6 +148,12 @@ def test_nothing_is_asked_where_all_was_understood(talk: str) -> None:
     assert record.rows
     assert not record.unplaced
     assert not [row for row in record.rows if row.confirm]
+
+
+def test_which_places_are_the_rest_is_asked() -> None:
+    record = analysis("pinprick reduced L5 left, normal everywhere else both legs").record
+    assert {written(row) for row in record.rows} == {"left pinprick@L5 reduced"}
+    assert len(record.unplaced) == 1
 
 
 def test_a_grade_behind_a_name_that_was_not_read_is_still_asked_about() -> None:
