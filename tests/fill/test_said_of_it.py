@@ -37,7 +37,7 @@ clonus four beats at the left ankle => left ankle_clonus 4 beats
 LIMBS = table("""
 right arm tone increased right leg tone reduced left arm and left leg, tone normal => right tone@arm increased;
  right tone@leg reduced; left tone@arm normal; left tone@leg normal
-right leg wasting, no wasting in the left leg => left wasting@leg absent
+right leg wasting, no wasting in the left leg => right wasting@leg present; left wasting@leg absent
 left leg, no wasting or fasciculation in the right leg => right wasting@leg absent; right fasciculation@leg absent
 right tone normal postural tremer no wasting on the right => right tone normal; right wasting absent
 left plantar extends are right plantar mute => left plantar_response extensor; right plantar_response mute
