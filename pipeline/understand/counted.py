@@ -71,7 +71,7 @@ def of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> lis
         after = _Words(words, tokens, sides, named, value.end, last)
         span, said = _said_of(before, after, counts=value.end in values)
         told = span[0] in graded or words[span[0] - 1] in BE  # "elbow flexion and extension are all five"
-        if said and not told and value.start - 1 not in whole:
+        if said and not told and (value.start - 1 not in whole or _is_of_a_list(items, value)):
             value.of_last = _number(said)
             if not value.same:
                 for at in sides.keys() & set(range(*span)):
@@ -82,6 +82,23 @@ def of_the_last(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                 if span[0] <= one.start < span[1] and one is not value and sides.get(one.start) is not one
             }
     return [item for item in items if id(item) not in dropped]
+
+
+def _is_of_a_list(items: list[Item], value: Item) -> bool:
+    """ "Right arm, deltoid three, grip four. Left arm, all five": of what was tested on the right, no more was done."""
+    before = [item for item in items if item.start < value.start and item.kind is not ItemKind.THROUGHOUT]
+    wide = any(item.kind is ItemKind.THROUGHOUT and item.start == value.end for item in items)  # "all five throughout"
+    if wide or not before or before[-1].kind is not ItemKind.SIDE:
+        return False
+    side, graded = before.pop(), 0
+    for item in reversed(before):
+        if item.kind is ItemKind.SIDE:
+            turned = side.ids == ("other",) or {item.ids[0], side.ids[0]} == {"left", "right"}
+            return turned and item.sites == side.sites and graded > 1
+        if item.kind not in (ItemKind.SUBJECT, ItemKind.PLACE, ItemKind.VALUE, ItemKind.REGION):
+            return False
+        graded += item.grade is not None
+    return False
 
 
 def _said_of(before: _Words, after: _Words, *, counts: bool) -> tuple[tuple[int, int], str]:

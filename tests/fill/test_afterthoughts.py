@@ -125,6 +125,13 @@ the right side is where the plaster is. left grip four => left grip 4
 right quads three, so both of those are weak, right grip five => right knee_extension 3; right grip 5
 """)
 
+ALL_OF_A_LIST = table("""
+left arm, triceps four, grip three. Right arm, all five => left elbow_extension 4, grip 3;
+ right elbow_extension 5, grip 5
+left arm, triceps four, grip three. Right arm all five throughout => left elbow_extension 4, grip 3; right arm_core 5
+left leg, all five => left leg_core 5
+""")
+
 ASKED = [
     ("left knee extension four. that was the right", {"right knee_extension"}),
     ("right quads almost four. right hamstrings five", {"right knee_extension"}),
@@ -169,6 +176,7 @@ ASKED = [
         *WHAT_THE_TOE_DID,
         *IN_TWO_PARTS,
         *NOT_THAT_SIDE,
+        *ALL_OF_A_LIST,
     ],
 )
 def test_only_what_was_found_and_meant_is_written(talk: str, wanted: set[str]) -> None:
