@@ -1122,7 +1122,8 @@ class Weigher:
 
     def _heads_again(self, side: Item, said: Item, subjects: list[Item]) -> bool:
         """ "In the left arm grip is four ..., in the right arm grip is three", "left leg quads five, hamstrings five,
-        right leg", "left leg tone normal, full power, right leg no wasting": it leads as the first side did.
+        right leg", "left leg tone normal, full power, right leg no wasting", "on the left C5 normal, C6 reduced
+        on the right, C5": it leads as the first side did.
         """
         at = self._place_of[id(side)]
         first = next((k for k in range(at - 1, -1, -1) if self.items[k].kind is ItemKind.SIDE), None)
@@ -1138,6 +1139,9 @@ class Weigher:
             denied = following == [ItemKind.NEGATION, ItemKind.SUBJECT] and not said.forward
             leads = (ends and bool(subjects)) or (denied and said.kind is ItemKind.VALUE)
             return turned and leads and bool(last.sites) and last.sites == side.sites
+        led = self.items[first + 1].kind is ItemKind.PLACE and self.items[first + 1].start == last.end
+        if led and turned and side.end < len(self.tokens) and self.tokens[side.end].boundary >= COMMA:
+            return any(item.kind is ItemKind.PLACE and item.start == side.end for item in self.items[at + 1 : at + 2])
         return turned and all(one.linked and one.end in self._subject_at for one in (last, side))
 
     def _is_of_all_next(self, limb: Item, said: Item, subjects: list[Item]) -> bool:

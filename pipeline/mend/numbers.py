@@ -55,6 +55,7 @@ _UNITS = frozenset(
 _MOVED = {"fingers": WHERETO, "feet": frozenset("up down in out".split())}
 """What is counted, or told to move after a grade: "five fingers straight", "four feet up"."""
 _OF_A_SIDE = frozenset("left right side sides bilaterally".split())
+_TURNING = frozenset("but sorry wait actually oh correction on".split())
 _NOT_BEFORE = frozenset(
     """stage bed room ward type bay number phase aged age category level vertebra this that other any which
         another first day week chapter slide case part theatre no channel page question clinic march april
@@ -263,7 +264,7 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
     before = tokens[start - 1].text if start and tokens[start].boundary < 1 else ""
     if before in _POINTING and tokens[start].boundary >= COMMA:
         before = ""  # "strike that, two"
-    if before == "no" and start > 1 and tokens[start - 2].text in _GRADES | _PLUS | _MINUS | _OF_A_SIDE | {"but"}:
+    if before == "no" and start > 1 and tokens[start - 2].text in _GRADES | _PLUS | _MINUS | _OF_A_SIDE | _TURNING:
         before = ""  # "four, no, five", "four on the left, no, five" is a correction, "bed no five" is not
     if before in ("that", "this") and start > 1 and tokens[start - 2].text in _BEFORE_THAT:
         before = ""  # "make that four", "I'd call that four", "I can break that, four", "scratch that four"

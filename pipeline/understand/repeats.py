@@ -47,6 +47,8 @@ _GENERALLY = tuple([word] for word in "never always would is isn't goes does doe
 _DETERMINERS = (["the"], ["his"], ["her"], ["that"])
 _COMPARED = frozenset("weak weaker worse poor normal abnormal".split())
 _WORDS_FOR = tuple([word, "for", what, "is"] for word in ("word", "term", "name") for what in ("that", "this", "it"))
+_IS_THE = (["is", "the"], ["is", "a"], ["is", "just"], ["is", "what"])
+_WORD_FOR = tuple([word, "for"] for word in ("word", "term", "name"))
 _WORD_IS = (["word", "is"], ["term", "is"])
 _LIMBS = tuple([word] for word in "one ones side leg arm hand foot limb of".split())
 _SAID_ANEW = (["so"], ["so", "that's"], ["that's"], ["so", "it's"])
@@ -500,11 +502,21 @@ def named_once(found: list[Item], words: list[str], tokens: list[Token]) -> list
 
 
 def without_words_for(found: list[Item], words: list[str]) -> list[Item]:
-    """ "The word for that is dysdiadochokinesis", "the long word is": a term is taught, which was not looked for."""
+    """ "The word for that is dysdiadochokinesis", "the long word is", "ataxia is the word for clumsy heel shin": a term
+    is taught, which was not looked for.
+    """
+
+    def explains(pairs: list[list[str]]) -> bool:
+        return any(pair in _WORD_FOR for pair in pairs)
 
     def is_taught(item: Item) -> bool:
         led = words[max(0, item.start - 4) : item.start]
-        return item.kind is ItemKind.SUBJECT and (led in _WORDS_FOR or led[-2:] in _WORD_IS)
+        if item.kind is ItemKind.VALUE:
+            return item.grade is None and explains([led[-2:], led[-3:-1]])
+        after = words[item.end : item.end + 5]
+        called = after[:2] in _IS_THE and explains([after[2:4], after[3:5]])
+        taught = led in _WORDS_FOR or led[-2:] in _WORD_IS or explains([led[-2:], led[-3:-1]])
+        return item.kind is ItemKind.SUBJECT and (taught or called)
 
     return [item for item in found if not is_taught(item)]
 

@@ -132,6 +132,17 @@ left arm, triceps four, grip three. Right arm all five throughout => left elbow_
 left leg, all five => left leg_core 5
 """)
 
+SORRY_NO = table("""
+left grip three sorry no four triceps five => left grip 4; left elbow_extension 5
+right plantar flexion four minus, hold on, no four, big toe extension two => right ankle_plantarflexion 4;
+ right great_toe_extension 2
+go back to bed no four. right grip five => right grip 5
+pinprick on the right C5 normal C6 absent C8 reduced on the left, C5 and C6 normal => right pinprick@C5 normal;
+ right pinprick@C6 absent; right pinprick@C8 reduced; left pinprick@C5 normal; left pinprick@C6 normal
+dysdiadochokinesis is the proper word for clumsy alternating movements. left finger nose normal =>
+ left finger_nose normal
+""")
+
 ASKED = [
     ("left knee extension four. that was the right", {"right knee_extension"}),
     ("right quads almost four. right hamstrings five", {"right knee_extension"}),
@@ -177,6 +188,7 @@ ASKED = [
         *IN_TWO_PARTS,
         *NOT_THAT_SIDE,
         *ALL_OF_A_LIST,
+        *SORRY_NO,
     ],
 )
 def test_only_what_was_found_and_meant_is_written(talk: str, wanted: set[str]) -> None:
