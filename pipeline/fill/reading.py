@@ -216,7 +216,10 @@ class Reading(Scope):
         named: list[tuple[str, Item | None]] = []
         for item in frame.subjects:
             choice = self._choose(item, said)
-            if choice is not None:
+            if choice == "group:power" and self._is_of_no_limb(frame):
+                if said.weak and not _is_next_to(said, frame):  # else it is told of below
+                    self._loose.append(Loose(frame.start, frame.end, "no limb was named for this result"))
+            elif choice is not None:
                 named += [(one, item) for one in self._expand(choice, frame)]
         if named or (frame.subjects and any(not item.section_only for item in frame.subjects)):
             if named:
@@ -283,6 +286,13 @@ class Reading(Scope):
         if state.modality and self._can(state.modality, said, places):
             return [(state.modality, None)], []
         return [], []
+
+    def _is_of_no_limb(self, frame: Frame) -> bool:
+        """ "Power is three", where no limb and no side was named in the whole talk: of which muscles is not said."""
+        state, grade = self._state, frame.value.grade
+        limbs = self._frame_regions(frame) or self._both_limbs() or state.regions
+        wide = frame.of(ItemKind.SIDE) or frame.of(ItemKind.THROUGHOUT) or frame.of(ItemKind.REST)
+        return grade not in (None, "5") and not (limbs or wide or state.side)
 
     def _denied_together(self, frame: Frame) -> list[str]:
         """ "No tremor and no wasting in either leg, and none in the arms": none of the two."""

@@ -506,17 +506,16 @@ def without_words_for(found: list[Item], words: list[str]) -> list[Item]:
     is taught, which was not looked for.
     """
 
-    def explains(pairs: list[list[str]]) -> bool:
-        return any(pair in _WORD_FOR for pair in pairs)
+    def explains(at: int) -> bool:
+        return words[at : at + 2] in _WORD_FOR and "is" in words[max(0, at - 4) : at]
 
     def is_taught(item: Item) -> bool:
         led = words[max(0, item.start - 4) : item.start]
+        explained = explains(item.start - 2) or explains(item.start - 3)
         if item.kind is ItemKind.VALUE:
-            return item.grade is None and explains([led[-2:], led[-3:-1]])
-        after = words[item.end : item.end + 5]
-        called = after[:2] in _IS_THE and explains([after[2:4], after[3:5]])
-        taught = led in _WORDS_FOR or led[-2:] in _WORD_IS or explains([led[-2:], led[-3:-1]])
-        return item.kind is ItemKind.SUBJECT and (taught or called)
+            return item.grade is None and explained
+        called = words[item.end : item.end + 2] in _IS_THE and (explains(item.end + 2) or explains(item.end + 3))
+        return item.kind is ItemKind.SUBJECT and (led in _WORDS_FOR or led[-2:] in _WORD_IS or explained or called)
 
     return [item for item in found if not is_taught(item)]
 

@@ -137,6 +137,8 @@ left grip three sorry no four triceps five => left grip 4; left elbow_extension 
 right plantar flexion four minus, hold on, no four, big toe extension two => right ankle_plantarflexion 4;
  right great_toe_extension 2
 go back to bed no four. right grip five => right grip 5
+strength overall is three. left grip four => left grip 4
+left leg. strength is three => left leg_core 3
 pinprick on the right C5 normal C6 absent C8 reduced on the left, C5 and C6 normal => right pinprick@C5 normal;
  right pinprick@C6 absent; right pinprick@C8 reduced; left pinprick@C5 normal; left pinprick@C6 normal
 dysdiadochokinesis is the proper word for clumsy alternating movements. left finger nose normal =>
