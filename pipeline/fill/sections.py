@@ -112,7 +112,7 @@ class Sections:
         item, after = items[index], items[index + 1 : index + 2]
         if item.ids != ("plantar_response",) or item.plural or not after or after[0].start > item.end + 1:
             return False
-        if tokens[item.end].text in BE:
+        if any(token.text in BE for token in tokens[item.end : item.end + 1]):
             return False  # "the plantar is four minus"
         return after[0].grade is not None and self._values.read("ankle_plantarflexion", after[0])[0] is not None
 

@@ -190,7 +190,7 @@ class Weigher:
         opened = False  # the run began with a test and no side before it
         for at, item in enumerate(self.items):
             last = self.items[at - 1] if at else None
-            joined = last is not None and last.end == item.start and self.tokens[item.start].boundary < 0.5
+            joined = last is not None and last.end == item.start and self._between(last.end, item.start) < 0.5
             if item.kind is ItemKind.SUBJECT and not item.section_only:
                 if not (sides and joined and last is sides[-1]):
                     sides, opened = [], not (last is not None and last.kind is ItemKind.SIDE)

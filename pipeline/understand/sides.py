@@ -14,10 +14,10 @@ _RIGHT_TALK_AFTER = frozenset(
         team everyone's guys let and away who what""".split()
 ) - {"and"}
 _RIGHT_TALK_BEFORE = frozenset("all been that's alright you're quite half yes yeah okay ok".split())
-_ASKED = (["is", "that"], ["was", "that"], ["got", "that"], ["get", "that"], ["do", "that"])
-_JUDGED = frozenset("that's it's is was hmm no".split())
-_NOT_JUST = (["isn't"], ["wasn't"])
-_SEEMING = (["be"], ["seem"], ["seems"], ["sound"], ["sounds"])
+_ASKED = tuple((verb, "that") for verb in "is was got get do".split())
+_JUDGED = frozenset(("", *"that's it's is was hmm no".split()))
+_NOT_JUST = frozenset(("isn't", "wasn't"))
+_SEEMING = frozenset("be seem seems sound sounds".split())
 _FAILING, _LOOKING = frozenset("doesn't didn't don't".split()), frozenset("look feel seem sound".split())
 _AFTER_JUDGING = frozenset("let try so again i i'll do is there we we'll hold hang one hmm".split())
 _LEFT_TALK_AFTER = frozenset("out over behind him her it off school home work hospital".split())
@@ -129,13 +129,10 @@ def _is_judged(words: list[str], tokens: list[Token], at: int) -> bool:
     goes_on = at + 1 < len(words) and tokens[at + 1].boundary < COMMA and words[at + 1] not in _AFTER_JUDGING
     if goes_on or any(token.boundary >= SENTENCE_END for token in tokens[max(0, at - 1) : at + 1]):
         return False
-    led = words[at - 2 : at] if words[at - 1] != "quite" else words[at - 3 : at - 1]
-    negated = (
-        led[1:] in _NOT_JUST
-        or (led[1:] == ["not"] and led[0] in _JUDGED)
-        or (led[0] in _FAILING and led[1] in _LOOKING)
-    )
-    return negated or led in _ASKED or led[1:] in _SEEMING
+    ends = at - (words[at - 1] == "quite")
+    led, last = ["", "", *words[max(0, ends - 2) : ends]][-2:]
+    negated = last in _NOT_JUST or (last == "not" and led in _JUDGED) or (led in _FAILING and last in _LOOKING)
+    return negated or (led, last) in _ASKED or last in _SEEMING
 
 
 def is_direction(words: list[str], at: int) -> bool:

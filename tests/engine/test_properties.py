@@ -55,6 +55,16 @@ WORDS = st.one_of(
     st.text(alphabet="abcdeghiklmnoprstuvwy'-", min_size=1, max_size=9),
 )
 TALK = st.lists(WORDS, min_size=1, max_size=40).map(" ".join)
+CUES = """right left quite not isn't wasn't that's it's is was no the on both of those so i mean almost less than even
+give or ish could be slash previously last week today letter notes say documented as find get compared with
+versus all power quads sole plantar scrape ankle jerk nothing absent normal throughout hold hang let me see
+don't win push we'll test next should but rest your look how drops sitting lastly word for either arm
+wasting tone gait L4 C6 light touch at from to grade better what would you can't look seem good likewise
+four two one sorry and""".split()
+TERSE = st.lists(st.tuples(st.sampled_from(CUES), st.sampled_from(("", "", ",", "."))), min_size=1, max_size=6).map(
+    lambda said: " ".join(map("".join, said))
+)
+"""A few words of those that the rules ask about, which stand at both ends of the talk more often than in a long one."""
 SPOKEN = st.builds(
     lambda said, gaps: Heard(utterances=_utterances(said, gaps), spoken=True),
     st.lists(
@@ -99,6 +109,12 @@ def check_twice(talk: Heard) -> None:
 @given(TALK)
 def test_talk_about_examinations_in_any_order(text: str) -> None:
     check_twice(heard(text))
+
+
+@settings(max_examples=600)
+@given(TERSE)
+def test_talk_that_begins_and_ends_with_any_word(text: str) -> None:
+    check(heard(text))
 
 
 @settings(max_examples=150)

@@ -23,6 +23,7 @@ left grip three | that can't be right let me try that again | four => left grip 
 left deltoid four | that doesn't seem right | biceps five => left shoulder_abduction 4; left elbow_flexion 5
 left triceps five | is that right | grip four => left elbow_extension 5; left grip 4
 the left can't lift, right deltoid four => right shoulder_abduction 4
+not quite right => -
 the left wasn't. right grip three => right grip 3
 """)
 SET_AGAINST = table("""
@@ -126,6 +127,7 @@ right quads three, so both of those are weak, right grip five => right knee_exte
 """)
 
 ALL_OF_A_LIST = table("""
+so. quads wasting => -
 left arm, triceps four, grip three. Right arm, all five => left elbow_extension 4, grip 3;
  right elbow_extension 5, grip 5
 left arm, triceps four, grip three. Right arm all five throughout => left elbow_extension 4, grip 3; right arm_core 5
