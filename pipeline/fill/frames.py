@@ -151,6 +151,7 @@ def _share_tail_side(parts: list[Frame | Item], tokens: list[Token]) -> None:
             and 0.5 <= tokens[item.start - 1 if tokens[item.start].boundary < 0.5 else item.start].boundary < 1.2
         ]
         listed = [] if tail else _side_of_listed_places(parts, index, tokens)
+        left_out = part.value.kind is ItemKind.OMISSION  # "quads five, hip extension not done, either side"
         if not (tail or listed):
             continue
         for back in range(index - 1, -1, -1):
@@ -158,6 +159,7 @@ def _share_tail_side(parts: list[Frame | Item], tokens: list[Token]) -> None:
             if (
                 not isinstance(other, Frame)
                 or other.of(ItemKind.SIDE)
+                or (other.value.kind is ItemKind.OMISSION) is not left_out
                 or any(tokens[at].boundary >= 1.2 for at in range(other.end, part.start + 1))
             ):
                 break

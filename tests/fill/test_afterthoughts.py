@@ -132,6 +132,9 @@ left arm, triceps four, grip three. Right arm, all five => left elbow_extension 
  right elbow_extension 5, grip 5
 left arm, triceps four, grip three. Right arm all five throughout => left elbow_extension 4, grip 3; right arm_core 5
 left leg, all five => left leg_core 5
+right leg quads five, hamstrings five, hip extension not done, either side => right knee_extension 5, knee_flexion 5;
+ both hip_extension !not_done
+vibration, toes absent, ankles reduced, both sides => both vibration@great_toe absent, vibration@ankle reduced
 """)
 
 SORRY_NO = table("""
