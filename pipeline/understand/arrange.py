@@ -744,20 +744,24 @@ def _in_order_of_sides(items: list[Item], words: list[str], tokens: list[Token])
 
     Without "and" the first of the two grades may have been taken back, which is asked about.
     """
-    for at in range(1, len(items) - 1):
+    at = 1
+    while at < len(items) - 1:
         first, second = items[at - 1 : at + 1]
-        if first.grade is None or second.grade is None or not is_pair(first, second, words, tokens):
-            continue
-        around = [items[at + 1], *items[at - 2 : at - 1]]
-        ordered = next((side for side in around if _order_of(side, words) and _is_next_to(side, first, second)), None)
-        if ordered is None or first.grade == second.grade:
+        ordered = None
+        if first.grade and second.grade and first.grade != second.grade and is_pair(first, second, words, tokens):
+            around = [items[at + 1], *items[at - 2 : at - 1]]
+            sides = (side for side in around if _order_of(side, words) and _is_next_to(side, first, second))
+            ordered = next(sides, None)
+        if ordered is None:
+            at += 1
             continue
         flags = () if words[first.end : second.start] == ["and"] else ("side_uncertain",)
+        given: list[Item] = []
         for side, value in zip(_order_of(ordered, words), (first, second), strict=True):
             value.flags += flags
-            items.insert(items.index(value) + 1, side_of(value, side, len(words)))
-        items.remove(ordered)
-        return _in_order_of_sides(items, words, tokens)
+            given += [value, side_of(value, side, len(words))]
+        led = ordered is not items[at + 1]
+        items[at - 1 - led : at + 2 - led] = given
     return items
 
 

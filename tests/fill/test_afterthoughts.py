@@ -205,3 +205,10 @@ def test_only_what_was_found_and_meant_is_written(talk: str, wanted: set[str]) -
 @pytest.mark.parametrize(("talk", "wanted"), ASKED)
 def test_what_may_have_been_taken_back_or_is_only_bounded_is_asked_about(talk: str, wanted: set[str]) -> None:
     assert {f"{row.side.value} {row.manoeuvre}" for row in rows(talk) if row.confirm} == wanted
+
+
+def test_a_talk_may_say_the_same_any_number_of_times() -> None:
+    assert told("Quads two and three, left and right. " * 1100) == {
+        "left knee_extension 2",
+        "right knee_extension 3",
+    }
