@@ -774,9 +774,8 @@ class Reading(Scope):
             for draft in there or source:
                 if draft.side == target or draft.side == "midline":
                     continue
-                again = copy_of(draft, side=target, spans=[*draft.spans, (frame.start, frame.end)])
-                if self._manoeuvres[draft.manoeuvre].sites == "none":
-                    again.roots = _roots_of(frame)
+                spans = [*draft.spans, (frame.start, frame.end)]
+                again = copy_of(draft, side=target, spans=spans, roots=self._roots_told(draft.manoeuvre, frame))
                 again.side_source = "said"
                 again.flags.update(frame.value.flags)
                 if not any(again.key == other.key for other in out):
@@ -788,10 +787,15 @@ class Reading(Scope):
         region = _REGIONS.get(draft.site or "", self._manoeuvres[draft.manoeuvre].region)
         return region in limbs or region not in LIMB_REGIONS
 
+    def _roots_told(self, test: str, frame: Frame) -> list[str]:
+        """The roots that were said with a result; of a test of places a level is the place."""
+        places = frame.of(ItemKind.PLACE) if self._manoeuvres[test].sites == "none" else []
+        return [place for item in places for place in item.ids if ROOT.match(place)]
+
     def _alike(self, test: str, last: list[Draft], frame: Frame) -> list[Draft]:
         """ "Left quads three, hamstrings the same": what was just found, of another test."""
         scale, sites = self._values.scale(test), self._manoeuvres[test].sites
-        roots = _roots_of(frame) if sites == "none" else []
+        roots = self._roots_told(test, frame)
         return [
             copy_of(draft, manoeuvre=test, roots=roots, spans=[*draft.spans, (frame.start, frame.end)])
             for draft in last
@@ -909,7 +913,7 @@ class Reading(Scope):
                 manoeuvre=one,
                 side=OPPOSITE[draft.side] if frame.value.swapped else draft.side,
                 side_source="said",
-                roots=_roots_of(frame) if self._manoeuvres[one].sites == "none" else [],
+                roots=self._roots_told(one, frame),
             )
             for one in manoeuvres
             for draft in last_of(self._drafts, self._trail)
@@ -935,10 +939,6 @@ class Reading(Scope):
             and sides[0] == OPPOSITE.get(before)
             and in_one_sentence(self._tokens, self._ended, frame.value.start + 1)
         )
-
-
-def _roots_of(frame: Frame) -> list[str]:
-    return [place for item in frame.of(ItemKind.PLACE) for place in item.ids if ROOT.match(place)]
 
 
 def _is_next_to(said: Item, frame: Frame) -> bool:

@@ -164,17 +164,24 @@ class Scope:
     def _stands_alone(self, side: Item) -> bool:
         """A side that is a sentence of its own announces the limb that is examined."""
         before = side.start - (side.start > 0 and self._tokens[side.start - 1].text in ("the", "his", "her", "now"))
-        after = side.end + (side.end < len(self._tokens) and self._tokens[side.end].text in ANNOUNCING)
+        after = self._past_announcing(side)
         opens = self._tokens[before].boundary >= 1.5
         return opens and (after >= len(self._tokens) or self._tokens[after].boundary >= 1)
+
+    def _past_announcing(self, side: Item) -> int:
+        """The token after "left leg then", "right leg now"."""
+        return side.end + (side.end < len(self._tokens) and self._tokens[side.end].text in ANNOUNCING)
 
     def _open_limb(self, side: Item, named: Item) -> None:
         """ "Left leg tone increased", "left leg then, tone": a limb right before a test is announced as by a sentence
         of its own.
         """
         opens = side.kind is ItemKind.SIDE and bool(side.sites) and not side.linked and side.ids[0] in OPPOSITE
-        after = side.end + (side.end < len(self._tokens) and self._tokens[side.end].text in ANNOUNCING)
-        if opens and named.kind in (ItemKind.SUBJECT, ItemKind.HEADING) and named.start in (side.end, after):
+        if (
+            opens
+            and named.kind in (ItemKind.SUBJECT, ItemKind.HEADING)
+            and named.start in (side.end, self._past_announcing(side))
+        ):
             self._state.limb, self._state.apart = side.ids[0], None
 
     def _back_to_limb(self, frame: Frame) -> None:

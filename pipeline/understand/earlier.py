@@ -25,8 +25,10 @@ _DAY = "(?:mon|tues|wednes|thurs|fri|satur|sun)day"
 _SEASON = "spring|summer|autumn|winter|fall|christmas|easter"
 _MEETING = f"time|visit|review|session|clinic|round|appointment|exam|examination|{_DAY}|{_MONTH}|{_SEASON}"
 _SPAN = "hour|day|week|month|year|night"
-_EVENT = "admission|discharge|presentation|referral|surgery|op|operation|decompression|baseline|injections?|block"
-_EVENT += "|breakfast|lunch|dinner|theatre|treatment|therapy|physio"
+_EVENT = (
+    "admission|discharge|presentation|referral|surgery|op|operation|decompression|baseline|injections?|block"
+    "|breakfast|lunch|dinner|theatre|treatment|therapy|physio"
+)
 _COUNT = r"one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\d+"
 _WHOSE = "(?:the |his |her |my )?"
 _WHEN = re.compile(

@@ -79,8 +79,11 @@ _NOT = frozenset("can't cannot couldn't don't didn't not".split())
 _SENSING = (["feel", "a"], ["there's", "a"], ["see", "a"])
 """What leads to a grade that the examiner feels or sees: "today I can feel a one"."""
 _COMPARED = "less more better worse stronger weaker".split()
-_BOUNDS = (*([word, "than"] for word in _COMPARED), ["not", "quite"], ["short", "of"], ["at", "least"], ["at", "most"])
-_BOUNDS += (["isn't", "quite"], ["wasn't", "quite"], ["not", "even"])
+_BOUNDS = (
+    *([word, "than"] for word in _COMPARED),
+    *([word, "quite"] for word in ("not", "isn't", "wasn't")),
+    *(["not", "even"], ["short", "of"], ["at", "least"], ["at", "most"]),
+)
 _ALMOST, _MAY = frozenset("almost nearly hardly".split()), frozenset(("could", "might"))
 _OPEN_WITHIN = 6
 _BROKEN = tuple([verb, what] for verb in OVERCOMING for what in ("it", "that", "him", "her", "them"))

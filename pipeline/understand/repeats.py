@@ -6,7 +6,6 @@ import itertools
 from bisect import bisect_left
 from collections import defaultdict
 from dataclasses import replace
-from itertools import pairwise
 
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import BE, frequency
@@ -318,8 +317,9 @@ def of_the_other_side(found: list[Item], words: list[str], tokens: list[Token]) 
     "Left biceps four, that was the right" is asked about: it may tell of what was done before.
     """
     results = {item.end for item in found if item.kind is ItemKind.VALUE and (item.grade or not item.weak)}
-    kept = {id(item): item for item in found}
-    by_start = {item.start: item for item in found if item.kind is ItemKind.NEGATION}
+    denials = {item.start: item for item in found if item.kind is ItemKind.NEGATION}
+    denied: set[int] = set()
+    repairs: list[Item] = []
     sides = [item for item in found if item.kind is ItemKind.SIDE and item.ids[0] in ("left", "right")]
     for before, side in zip([None, *sides], sides, strict=False):
         led = next((said for said in _THAT_IS if words[side.start - len(said) : side.start] == said), None)
@@ -327,17 +327,14 @@ def of_the_other_side(found: list[Item], words: list[str], tokens: list[Token]) 
             continue
         at = side.start - len(led) - 1
         ends = side.end == len(words) or tokens[side.end].boundary >= COMMA or words[side.end] in ("one", "side")
-        if at in results and words[at] in ("no", "actually") and ends:
-            kept.pop(id(by_start.get(at)), None)
-            repair = Item(ItemKind.REPAIR, at, at + 1)
-            kept[id(repair)] = repair
-            continue
         told = at + (words[at] not in ("and", "but"))
-        if told in results and "was" in led and ends and before is not None and before.ids != side.ids:
+        if at in results and words[at] in ("no", "actually") and ends:
+            denied.add(id(denials.get(at)))
+            repairs.append(Item(ItemKind.REPAIR, at, at + 1))
+        elif told in results and "was" in led and ends and before is not None and before.ids != side.ids:
             side.flags += ("side_uncertain",)
-            repair = Item(ItemKind.REPAIR, at + 1, at + 2)
-            kept[id(repair)] = repair
-    return list(kept.values())
+            repairs.append(Item(ItemKind.REPAIR, at + 1, at + 2))
+    return [*(item for item in found if id(item) not in denied), *repairs]
 
 
 def meant(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
@@ -576,7 +573,7 @@ def without_summing(found: list[Item], words: list[str]) -> list[Item]:
     """ "Three, so both of those are weak": what was told is summed up, and the other side is not meant."""
     in_order = sorted(found, key=lambda item: item.start)
     summed: set[int] = set()
-    for side, value in pairwise(in_order):
+    for side, value in itertools.pairwise(in_order):
         sums = words[side.start : side.start + 2] == ["both", "of"] and words[side.start - 1] in ("so", "meaning")
         if sums and side.kind is ItemKind.SIDE and value.kind is ItemKind.VALUE and "reduced" in value.values.values():
             summed |= {id(side), id(value)}

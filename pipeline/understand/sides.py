@@ -264,15 +264,20 @@ def in_passing(items: list[Item], words: list[str], tokens: list[Token]) -> list
     for item in items:
         if item.kind is not ItemKind.SIDE or item.ids[0] not in ("left", "right"):
             continue
-        at = item.start
-        while at > 0 and item.start - at < _RESTED_WITHIN and tokens[at].boundary < SENTENCE_END:
-            at -= 1
-        pairs = list(itertools.pairwise(words[max(0, at - 1) : item.start]))
-        rests = any((one in _RESTING and led != "at") or (led, one) in _SEEING_HOW for led, one in pairs)
-        if last is not None and last.ids != item.ids and rests and item.start not in ordered:
+        turns_aside = last is not None and last.ids != item.ids and item.start not in ordered
+        if turns_aside and _is_in_passing(item.start, words, tokens):
             item.flags, item.sites = (*item.flags, "side_uncertain"), ()
         last = item
     return items
+
+
+def _is_in_passing(side: int, words: list[str], tokens: list[Token]) -> bool:
+    """Words right before the token of a side, within its sentence, let a limb rest or point to it."""
+    at = side
+    while at > 0 and side - at < _RESTED_WITHIN and tokens[at].boundary < SENTENCE_END:
+        at -= 1
+    pairs = itertools.pairwise(words[max(0, at - 1) : side])
+    return any((one in _RESTING and led != "at") or (led, one) in _SEEING_HOW for led, one in pairs)
 
 
 def without_denied(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
@@ -282,20 +287,21 @@ def without_denied(items: list[Item], words: list[str], tokens: list[Token]) -> 
         at = item.start - 1
         while at > 0 and words[at] in ("the", "on"):
             at -= 1
+        if item.kind is not ItemKind.SIDE or words[at] != "not":
+            kept.append(item)
+            continue
         denial = kept[-1] if kept and kept[-1].kind is ItemKind.NEGATION and kept[-1].start == at else None
         before = (one for one in reversed(kept) if one.kind is not ItemKind.SUBJECT and one is not denial)
         named = next(before, None)
         if (
-            item.kind is ItemKind.SIDE
-            and words[at] == "not"
-            and named is not None
+            named is not None
             and named.kind is ItemKind.SIDE
             and {named.ids[0], item.ids[0]} == {"left", "right"}
             and in_one_sentence(tokens, named.end, item.end)
         ):
             kept = [one for one in kept if one is not denial]
-            continue
-        kept.append(item)
+        else:
+            kept.append(item)
     return kept
 
 

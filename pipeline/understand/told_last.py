@@ -63,7 +63,7 @@ def told_last(items: list[Item], words: list[str], tokens: list[Token], scales: 
             found = found[-1:]
         if not found or (len(found) == 1 and (not most or _opens(item, items[at + 1 : at + 2], tokens))):
             continue
-        if most == 1 and _turns(item, items[:at], items[at + 1 : at + 2]):
+        if most == 1 and _turns(item, before, items[at + 1 : at + 2]):
             continue
         pointed = pointed or most > 1
         item.of = found[-1]
