@@ -12,6 +12,7 @@ from pipeline.mend.words import BE, REACHING, WHERETO, frequency
 from pipeline.understand.clauses import is_pondering
 from pipeline.understand.grades import COPULAS
 from pipeline.understand.items import Item, ItemKind, held
+from pipeline.understand.verdicts import verdict
 from pipeline.understand.words import IMPERATIVES
 
 _RARE = 4.0
@@ -83,6 +84,8 @@ class Unread:
         stands between two grades; not "he cannot resist me, three", "push harder, four".
         """
         between = [token.text for token in self._tokens[self._ended : frame.value.start]]
+        if verdict(between, len(between)):
+            return False
         first = next((word for word in between if word not in _BEFORE_AN_ORDER), "")
         holds_on = between[:2] == ["hold", "on"] and "to" not in between[2:3]
         if first in IMPERATIVES and not holds_on and _ONCE_MORE.isdisjoint(between):
@@ -120,6 +123,9 @@ class Unread:
         taken = held([*frame.items, frame.value.instead_of or frame.value])  # "three plus, sorry, four"
         names = {item.end for item in frame.subjects}
         at = frame.value.start - 1
+        said = [token.text for token in self._tokens[self._ended : frame.value.start]]
+        if verdict(said, len(said)):
+            return False
         while at >= 0 and frame.value.start - at <= 4 and self._tokens[at + 1].boundary < 0.6:
             word = self._tokens[at].text
             if at + 1 in names or word in _STILL:

@@ -9,6 +9,7 @@ from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one
 from pipeline.mend.words import BE, GRADING, REACHING, frequency
 from pipeline.understand.items import WHERE, Item, ItemKind
 from pipeline.understand.sides import is_sided, is_told_of_a_side
+from pipeline.understand.verdicts import verdict
 from pipeline.understand.words import IMPERATIVES, REMARK_WITHIN, is_remark
 
 COPULAS = frozenset("is are was were 's be been looks seems feels remains felt at about".split())
@@ -133,6 +134,8 @@ def graded(
     near = near or (number.end in names and words[number.start - 1] in _HAS)  # "she has three wrist extension"
     near = near or (number.end in names and not CALLING.isdisjoint(words[max(0, number.start - 3) : number.start]))
     near = near or (number.unit == "grade" and _is_of_an_effort(words, tokens, number, starts))
+    if not near and number.unit == "grade" and not number.homophone and verdict(words, number.start):
+        near = _grade_may_end(words, tokens, number.end, starts)
     opens = (
         tokens[before].boundary >= 0.8
         or (words[before - 1] == "today" and tokens[before - 1].boundary >= 0.8)

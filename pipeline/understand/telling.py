@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from pipeline.mend.matches import Cover
 from pipeline.mend.swallowing import is_value
 from pipeline.mend.tokens import COMMA, SENTENCE_END, Token
 from pipeline.understand.clauses import is_pondering
 from pipeline.understand.grades import goes_on_in_degrees
 from pipeline.understand.sides import is_told_of_a_side
+from pipeline.understand.verdicts import verdict
 from pipeline.understand.words import HAPPENED, IMPERATIVES, is_left_out
 
 Cues = dict[str, list[tuple[int, int]]]
@@ -18,6 +21,9 @@ SOON = 10
 _HERE_AND_NOW = (["up", "you", "get"], ["down", "you", "get"], ["off", "you", "get"], ["there", "you", "see"])
 _ENTERED = frozenset("recorded noted entered documented charted".split())
 """What "must be" or "should be" tells the record to hold."""
+_CASES = tuple((small, article) for small in ("in", "with", "for") for article in ("a", "an", "any", "every"))
+_SUPPOSED, _CASE_WITHIN = frozenset("if unless when".split()), 5
+"""What follows a result that is told of a case, within so many words."""
 _EXPECTING = frozenset("one you we i would you'd we'd i'd one'd might have".split())
 _NEXT = (["now"], ["then"], ["just"], ["next"], ["will"])
 _NOW_OR_NEXT = frozenset("now next then first".split())
@@ -110,6 +116,7 @@ class Telling:
         for at in idle:
             self._words[at] = "-"
         self._cues = {kind: [span for span in sorted(spans) if span[0] not in idle] for kind, spans in cues.items()}
+        self._cues["repair"] = [span for span in self._cues.get("repair", []) if not self._is_of_a_case(*span)]
         self._cues["modal"] = [
             span
             for span in self._cues.get("modal", [])
@@ -123,7 +130,7 @@ class Telling:
                 self._words[span[1] : span[1] + 1] == ["be"] and _ENTERED & {*self._words[span[1] + 1 : span[1] + 3]}
             )
             and not any(start <= span[1] <= end for start, end in self._cues.get("declined", []))  # "she'd rather not"
-            and not any(start <= span[0] < end for start, end in self._cues.get("repair", []))  # "I should say"
+            and not any(start <= span[0] < end for start, end in self._cues["repair"])  # "I should say"
         ]
         written = [
             (at, at + 2)
@@ -231,6 +238,12 @@ class Telling:
                 self._value_end[number.start] = number.end
 
         self._values = [at for at, is_value in enumerate(self._value) if is_value]
+        graded = (at for at in self._values if self._graded_value[at] and not self._is_counted(self._value_end[at]))
+        decided = {at for grade in graded for at in verdict(self._words, grade) or ()}
+        for kind in UNREAL if decided else ():
+            self._cues[kind] = [span for span in self._cues.get(kind, []) if decided.isdisjoint(range(*span))]
+        for at in decided:
+            self._naming[at] = True  # "I'll give it three" is no order
         self._cue_at = {kind: _positions(spans, size) for kind, spans in self._cues.items()}
         for kind in ("modal", "general"):
             self._cues[kind] = [span for span in self._cues[kind] if not self._leaves_out_the_usual(*span)]
@@ -253,6 +266,17 @@ class Telling:
                     after += 1
                 would = self._words[after : after + 1] in _WOULD_BE
                 self._naming[at] = self._naming[at] or would or (after < size and self._value[after])
+
+    def _is_of_a_case(self, start: int, end: int) -> bool:
+        """ "Three plus, that should be | absent in a root lesion": what is so in general, and no correction."""
+        after = self._words[end : end + _CASE_WITHIN]
+        cased = any(pair in _CASES for pair in pairwise(after)) or not _SUPPOSED.isdisjoint(after)
+        return "should" in self._words[start:end] and "be" in self._words[start:end] and cased
+
+    def _is_counted(self, at: int) -> bool:
+        """ "I'll take three | steps": what follows a number is what there are so many of."""
+        word = self._words[at] if at < len(self._words) and self._tokens[at].boundary < COMMA else ""
+        return len(word) > len("'ss") and word.endswith("s") and not self._value[at] and not self._subject[at]
 
     def _tells_what_was_found(self, start: int, end: int) -> bool:
         """ "I could see no wasting": the examiner tells what was found, and nothing that might be."""
