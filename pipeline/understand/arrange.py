@@ -14,6 +14,7 @@ from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, To
 from pipeline.mend.words import REACHING
 from pipeline.understand.announced import in_announced_order, is_pair, side_of
 from pipeline.understand.counted import of_the_last
+from pipeline.understand.in_turn import in_turn
 from pipeline.understand.items import WHERE, Item, ItemKind
 
 _NAMELY = (
@@ -66,7 +67,7 @@ def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[I
     found = _both_limbs(_both_of_two(found, words), words, tokens)
     found = _namely(found, words, tokens)
     found = _in_order_of_sides(_respectively(found, words, tokens), words, tokens)
-    found = _one_each(_listed_for(found, words), words, tokens)
+    found = in_turn(_one_each(_listed_for(found, words), words, tokens), words, tokens)
     found = _both_alike(in_announced_order(found, words, tokens), words)
     found = _denied_once(found, tokens)
     found = _reported_once(_stated_once(found, tokens), words)
@@ -914,6 +915,10 @@ def _give_to_each(items: list[Item], subjects: list[Item], values: list[Item], w
     after = items[at] if at < len(items) else None
     led = next((item for item in items[items.index(subjects[-1]) : at] if item.kind is ItemKind.SIDE), None)
     close = after is not None and after.kind is ItemKind.SIDE and after.start - values[-1].end <= 3
+    before = items[items.index(subjects[0]) - 1] if items[0] is not subjects[0] else None
+    if close and before is not None and before.kind is ItemKind.SIDE and items[at + 1 : at + 2]:
+        led = led or (before if items[at + 1].kind is ItemKind.VALUE else None)
+        close = led is not before  # "left quads and eversion are four and five, on the right | five and four"
     side = after if close else led
     for subject, value in zip(subjects, values, strict=True):
         items.remove(value)
