@@ -9,8 +9,10 @@ from typing import Any
 
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.matches import Cover, Match
+from pipeline.mend.numbers import ONES
 from pipeline.mend.terms import Term, is_side
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.mend.words import BE
 from pipeline.understand.arrange import arranged, same_for, without_stories
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.findings import FindingNames, felt_sharp
@@ -29,6 +31,7 @@ from pipeline.understand.orders import (
     without_praise_of_results,
     without_toes_moved,
 )
+from pipeline.understand.passing import in_passing
 from pipeline.understand.presence import Presence
 from pipeline.understand.repeats import (
     fine_on_that_side,
@@ -51,7 +54,6 @@ from pipeline.understand.repeats import (
     without_worse,
 )
 from pipeline.understand.sides import (
-    in_passing,
     is_direction,
     is_joint,
     is_pair,
@@ -77,7 +79,14 @@ _LIMBS = {
     **dict.fromkeys(("arm", "arms", "hand", "hands", "forearms", "upper"), "upper_limb"),
 }
 _JOINTS_OF = {"foot": ("ankle", "toe", "great_toe"), "hand": ("wrist", "finger", "thumb", "grip")}
-_SIDES = {"side_left": "left", "side_right": "right", "side_both": "both", "side_other": "other", "side_that": "that"}
+_SIDES = {
+    "side_left": "left",
+    "side_right": "right",
+    "side_both": "both",
+    "side_other": "other",
+    "side_compared": "other",
+    "side_that": "that",
+}
 _BEING = (["hang"], ["go"], ["stay"], ["keep"], ["hanging"], ["staying"])
 _KEEP_IT = (["keep", "it"], ["keep", "them"], ["leave", "it"], ["make", "it"], ["let", "it"])
 """What leads to how the limb is to be: "hang loose", "keep it floppy"."""
@@ -115,6 +124,13 @@ _IN_GENERAL = tuple(
 _NAMED_AFTER_A_TOOL = ("manoeuvre", "muscle", "site", "side_left", "side_right", "side_both")
 _OF_A_RESULT = (*_NAMED_AFTER_A_TOOL, "value")
 _ONES_TOOL = frozenset("the a my his her your this that with of tendon reflex cold".split())
+_LIMB = {"leg": "lower", "arm": "upper"}
+_DETERMINED = (["the"], ["his"], ["her"])
+_TELLING_OF_IT = (["is"], ["was"], ["gets"], ["manages"], ["makes"])
+_SIDE_TOLD_WITHIN, _SIDE_NAMED_WITHIN = 5, 12
+"""Most words from "the left is his" to "good side", and from there to a side of its own."""
+_SIDED_WITHIN = 5
+"""Most words of a clause that only turns to a side."""
 _ITS = frozenset("it's it they they're his hers her one ones managed manages".split())
 
 _UNGRADED = frozenset(("plantar", "coordination"))
@@ -314,7 +330,7 @@ class Extractor:
         found = grades_after_roots(well_then(found, tokens), tokens, self._movements)
         found = without_helping(without_degrees(moving_side(found, words), words), words)
         found.sort(key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
-        found = in_passing(without_denied(found, words, tokens), words, tokens)
+        found = without_denied(found, words, tokens)
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         found = [
             item
@@ -333,7 +349,7 @@ class Extractor:
         found.sort(key=lambda item: (item.start, item.end))
         found = neither_there(nor_those(left_out_once(found, words), words), words, self._scales)
         found = throughout_too(found)
-        found = without_stories(same_for(found, words), words, tokens)
+        found = in_passing(without_stories(same_for(found, words), words, tokens), words, tokens)
         self._mark_idle(found, words, tokens, kind_at)
         return told_last(found, words, tokens, self._scales)
 
@@ -379,6 +395,10 @@ class Extractor:
                 continue
             if clause.kind is not Kind.RESULT or not (within or clause.end - clause.start > 1):
                 continue
+            sided = bool(within) and all(m.kind in _SIDES for match in within for m in match.term.meanings)
+            sided = sided and grades.isdisjoint(range(clause.start, clause.end))
+            if sided and spoken is not None and clause.end - clause.start <= _SIDED_WITHIN:
+                continue  # "usually it is two plus; here on the left | it is absent"
             opens = words[clause.start : min(clause.start + 4, clause.end)]
             # "You'd expect it to go, and it has, zero on both sides"
             graded = not named and clause.start in grades and clause.start in talked_until
@@ -559,6 +579,14 @@ class Extractor:
                     and match.term.text == "right"
                     and not is_side_right(match, plain, tokens)
                 ):
+                    continue
+                if meaning.kind == "side_compared":
+                    if kind is Kind.RESULT and _is_turned_to_side(match, words, tokens):
+                        common["flags"] = (*flags, "side_uncertain")
+                        out.append(Item(ItemKind.SIDE, match.start, match.end, ("other",), linked=True, **common))
+                    elif kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN) and words[match.end - 1] in _LIMB:
+                        limb = _LIMB[words[match.end - 1]]  # "I'm just doing the affected leg"
+                        out.append(Item(ItemKind.REGION, match.end - 1, match.end, (limb,), **common))
                     continue
                 if match.term.text == "both" and words[match.end : match.end + 1] in _NO_SIDES:
                     continue  # "I do it both when I'm sure and when I'm not"
@@ -1271,6 +1299,21 @@ def _is_of_a_movement(match: Match, words: list[str]) -> bool:
     return named and words[match.end : match.end + 2] == ["at", "the"] and words[match.end + 2 : match.end + 3] in (
         ["target"], ["end"], ["finger"], ["nose"]
     )  # fmt: skip
+
+
+def _is_turned_to_side(match: Match, words: list[str], tokens: list[Token]) -> bool:
+    """ "Now the good side. Five", "five on the unaffected side"; not "she lifts the good leg over" or "the left is his
+    good side", which tell something of it, or which it is.
+    """
+    if words[max(0, match.start - 1) : match.start] not in _DETERMINED:
+        return False
+    closes = match.end == len(words) or tokens[match.end].boundary >= COMMA
+    told = words[match.end : match.end + 1]
+    if not (closes or told in _TELLING_OF_IT or (told and told[0] in ONES)):
+        return False
+    before = words[max(0, match.start - _SIDE_TOLD_WITHIN) : match.start]
+    which = not BE.isdisjoint(before) and not {"left", "right"}.isdisjoint(before)
+    return not which and {"left", "right"}.isdisjoint(words[match.end : match.end + _SIDE_NAMED_WITHIN])
 
 
 def _supposed_of(clauses: list[Clause], tokens: list[Token]) -> set[int]:

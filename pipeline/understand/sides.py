@@ -54,9 +54,6 @@ _USING = frozenset("using used".split())
 _WHO_HELPS = frozenset("he she they he's she's they're was were kept been".split())
 _RESULT_WITHIN = 4
 """Most tokens from a side to its result, with a name between them."""
-_RESTED_WITHIN = 6
-_RESTING = frozenset("rest resting lower leave".split())
-_SEEING_HOW = tuple((see, how) for see in "see look watch notice".split() for how in ("how", "that", "the"))
 _COMPARED = (["compared", "with"], ["compared", "to"], ["relative", "to"])
 
 
@@ -253,31 +250,6 @@ def _has_its_own_result(items: list[Item], at: int) -> bool:
         return False
     other = after[1:2] and after[1].kind is ItemKind.SIDE and after[1].ids != items[at].ids
     return bool(other) or (at > 0 and items[at - 1].grade is not None)
-
-
-def in_passing(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "Right quads three. Rest your left leg", "see how the left shoulder drops": asked about where it is carried on,
-    for the other side may go on being examined.
-    """
-    last: Item | None = None
-    ordered = {at for item in items if item.kind is ItemKind.COMMAND for at in range(item.start, item.end)}
-    for item in items:
-        if item.kind is not ItemKind.SIDE or item.ids[0] not in ("left", "right"):
-            continue
-        turns_aside = last is not None and last.ids != item.ids and item.start not in ordered
-        if turns_aside and _is_in_passing(item.start, words, tokens):
-            item.flags, item.sites = (*item.flags, "side_uncertain"), ()
-        last = item
-    return items
-
-
-def _is_in_passing(side: int, words: list[str], tokens: list[Token]) -> bool:
-    """Words right before the token of a side, within its sentence, let a limb rest or point to it."""
-    at = side
-    while at > 0 and side - at < _RESTED_WITHIN and tokens[at].boundary < SENTENCE_END:
-        at -= 1
-    pairs = itertools.pairwise(words[max(0, at - 1) : side])
-    return any((one in _RESTING and led != "at") or (led, one) in _SEEING_HOW for led, one in pairs)
 
 
 def without_denied(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:

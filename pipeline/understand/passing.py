@@ -1,0 +1,107 @@
+"""Sides that are named in passing: of a limb that rests, of a thing, of where somebody is, of a story.
+
+The next result may be of the other side, so one that would be carried from there is asked about.
+"""
+
+from __future__ import annotations
+
+import itertools
+from bisect import bisect_left
+
+from pipeline.mend.tokens import SENTENCE_END, Token
+from pipeline.understand.items import Item, ItemKind
+
+_RESTED_WITHIN = 6
+_RESTING = frozenset("rest resting lower leave".split())
+_SEEING_HOW = tuple((see, how) for see in "see look watch notice".split() for how in ("how", "that", "the"))
+_PLACED = (
+    *("turn", "roll", "lie", "lying", "sit", "stand", "kneel", "face", "facing", "head"),
+    *("shuffl", "lean", "shift", "fell", "prop"),
+)
+"""How words begin for what is done to or at a side: "roll onto your left", "I am standing on his right"."""
+_TOLD_OF = frozenset(
+    """he she they it there who which he's she's it's they're there's he'd she'd is was were are has had
+        says said""".split()
+)
+"""Words of a sentence that tells something: "he broke his left leg", "the drip is in the left hand"."""
+_TOLD_WITHIN = 8
+_JOINING = tuple([word] for word in "the his her a on in at to of for with my whose".split())
+"""Words right before a side that is part of a sentence and no heading."""
+_OVER = frozenset("over across behind beneath".split())
+""" "Left leg crossed over the right", "a scar over the right knee"."""
+_ANNOUNCING = frozenset(
+    """now next let's let start starting begin beginning moving move turning swap swapping switch switching change
+        changing test testing examine examining check checking doing go going come coming back same compare
+        comparing done finished i'm i'll we're we'll""".split()
+)
+"""Words of a sentence that turns to a limb: "he is ready so we start on the left"."""
+_POINTING, _POINTED_WITHIN = frozenset("this that that's it's here's here".split()), 4
+"""Words that open a sentence which only shows the limb: "this is the left"."""
+_RESULTS = (
+    ItemKind.SUBJECT,
+    ItemKind.VALUE,
+    ItemKind.COMMAND,
+    ItemKind.OMISSION,
+    ItemKind.HEADING,
+    ItemKind.THROUGHOUT,
+    ItemKind.SWAP,
+)
+
+
+def in_passing(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Right quads three. Rest your left leg", "he broke his left leg": asked about where it is carried on."""
+    last: tuple[str, ...] = ()
+    ordered = {at for item in items if item.kind is ItemKind.COMMAND for at in range(item.start, item.end)}
+    results = [item.start for item in items if item.kind in _RESULTS]
+    for item in items:
+        if item.kind is not ItemKind.SIDE or item.ids[0] not in ("left", "right"):
+            continue
+        turns = item.ids != last and item.start not in ordered
+        if turns and ((last and _rests(item.start, words, tokens)) or _is_told(item, results, words, tokens)):
+            item.flags, item.sites = (*item.flags, "side_uncertain"), ()
+        else:
+            last = item.ids
+    followed = itertools.zip_longest(items, items[1:])
+    return [item for item, following in followed if not (_is_doubted(item) and _turns_at_once(following))]
+
+
+def _is_doubted(item: Item) -> bool:
+    return item.kind is ItemKind.SIDE and "side_uncertain" in item.flags and not item.sites
+
+
+def _turns_at_once(following: Item | None) -> bool:
+    """ "The right is his good side. | Left grip four": the side that was told of has no result."""
+    return following is not None and following.kind is ItemKind.SIDE and following.of is None
+
+
+def _rests(side: int, words: list[str], tokens: list[Token]) -> bool:
+    """Words right before the token of a side, within its sentence, let a limb rest or point to it."""
+    at = side
+    while at > 0 and side - at < _RESTED_WITHIN and tokens[at].boundary < SENTENCE_END:
+        at -= 1
+    pairs = itertools.pairwise(words[max(0, at - 1) : side])
+    return any((one in _RESTING and led != "at") or (led, one) in _SEEING_HOW for led, one in pairs)
+
+
+def _is_told(side: Item, results: list[int], words: list[str], tokens: list[Token]) -> bool:
+    """A sentence without any test or result that says something else than which limb comes."""
+    start, end = side.start, side.end
+    while start > 0 and tokens[start].boundary < SENTENCE_END:
+        start -= 1
+    while end < len(tokens) and tokens[end].boundary < SENTENCE_END:
+        end += 1
+    first = bisect_left(results, start)
+    if first < len(results) and results[first] < end:
+        return False
+    before, after = words[start : side.start][-_TOLD_WITHIN:], words[side.end : end][:_TOLD_WITHIN]
+    placed = next((at for at, word in enumerate(before) if word.startswith(_PLACED) and word != "turning"), None)
+    if placed is not None and _ANNOUNCING.isdisjoint(before[placed + 1 :]):
+        return True
+    if not _ANNOUNCING.isdisjoint(words[start:end]):
+        return False
+    if not _OVER.isdisjoint(before[-2:]):
+        return True
+    if before and before[0] in _POINTING and len(before) <= _POINTED_WITHIN:
+        return False
+    joined = before[-1:] in _JOINING
+    return (joined and not _TOLD_OF.isdisjoint(before)) or not _TOLD_OF.isdisjoint(after)
