@@ -44,6 +44,7 @@ from pipeline.understand.repeats import (
     of_the_other_side,
     said_once,
     so_are,
+    that_side_too,
     throughout_too,
     without_contrasts,
     without_echoes,
@@ -298,6 +299,7 @@ class Extractor:
         found = without_contrasts(said_once(found, words, tokens, self._scales), words, tokens)
         found = without_reasons(without_withdrawn(found, words, tokens), words, tokens)
         found += so_are(found, words, kind_at)
+        found += that_side_too(found, words, tokens)
         found += self._presence.seen(words, tokens, kind_at, found)
         found += self._presence.denials(words, tokens, kind_at, found)
         found = without_things(without_worse(without_summing(found, words), words), words, tokens)

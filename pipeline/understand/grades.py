@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 
 from pipeline.mend.numbers import CALLING, OVERCOMING, Number
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
@@ -20,7 +21,7 @@ _HEDGES = (
         """a an too solid only just still maybe probably about around roughly say the i'd call it that put at now also
         again both definitely perhaps certainly i make give get find grade of um uh er and or very quite really
         clearly bit slightly erm all strength power there here think would that's it's to am i'm i've as down but
-        actually rather nearly almost possibly second third try attempt time""".split()
+        actually rather nearly almost possibly second third try attempt time generous charitable""".split()
     )
 )
 _UNDER = frozenset("with against on after".split())
@@ -50,7 +51,7 @@ _HAS = frozenset("has have had with shows gives".split())
 _AFTER_GRADE = frozenset(
     """on in bilaterally both each out and or with throughout apiece again there too either all symmetrical
         now at but while whereas for here overall equally lying sitting seated standing
-        supine prone otherwise""".split()
+        supine prone otherwise before after""".split()
 )
 _NEVER_BEFORE_ON = frozenset("for to fore fife".split())
 _SOME_TESTS = (["two"], ["three"], ["four"], ["five"])
@@ -83,9 +84,16 @@ _COMPARED = "less more better worse stronger weaker".split()
 _BOUNDS = (
     *([word, "than"] for word in _COMPARED),
     *([word, "quite"] for word in ("not", "isn't", "wasn't")),
-    *(["not", "even"], ["short", "of"], ["at", "least"], ["at", "most"]),
+    *(["not", "even"], ["short", "of"], ["at", "least"], ["at", "most"], ["at", "best"], ["up", "to"]),
 )
-_ALMOST, _MAY = frozenset("almost nearly hardly".split()), frozenset(("could", "might"))
+_LEFT_OPEN = re.compile(
+    r"(?:ish|give or take|at (?:best|least|most|worst)|or (?:better|worse|so|more|less|thereabouts|maybe)"
+    r"|if (?:i'm|i am|we're|you're) (?:being )?(?:generous|kind|charitable|strict|harsh|pushed|pressed)"
+    r"|if (?:pushed|pressed)|question mark|query|possibly|perhaps|maybe"
+    r"|(?:stroke|dash|slash) (?:zero|one|two|three|four|five))\b"
+)
+"""What follows a grade that is not exact: "four, query three", "three at best", "four or thereabouts"."""
+_ALMOST, _MAY = frozenset("almost nearly hardly generous charitable".split()), frozenset(("could", "might"))
 _OPEN_WITHIN = 6
 _BROKEN = tuple([verb, what] for verb in OVERCOMING for what in ("it", "that", "him", "her", "them"))
 _NOT_GRADED = tuple([word, "grade"] for word in "couldn't can't cannot not didn't".split())
@@ -261,7 +269,7 @@ def _is_a_bound(number: Number, words: list[str]) -> bool:
     left_open = any(
         after[k] in _MAY and after[k + 1] == "be" and after[k + 2] in _WRITTEN for k in range(len(after) - 2)
     )
-    vague = after[:1] == ["ish"] or after[:3] == ["give", "or", "take"]
+    vague = _LEFT_OPEN.match(" ".join(after)) is not None
     return words[at - 1] in _ALMOST or words[max(0, at - 2) : at] in _BOUNDS or vague or left_open
 
 

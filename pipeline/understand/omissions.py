@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
 
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.items import WHERE, Item, ItemKind, held
@@ -163,11 +164,14 @@ def omissions(
     found += _left_behind(found, ends - omitted, valued, words, tokens, kind_at)
     omitted = held(item for item in found if item.kind is ItemKind.OMISSION)
     left_out = {item.start for item in found if item.kind is ItemKind.OMISSION} | {start for start, _, _ in reasons}
+    told_at = sorted((item.start, item.kind) for item in found if item.kind in (ItemKind.SUBJECT, ItemKind.VALUE))
     groups = {item.end for item in subjects if item.kind is ItemKind.HEADING or item.ids[0].startswith("group:")}
     added: list[Item] = []
     own: set[int] = set()  # reasons that are said of another test
     for start, end, kind in reasons:
-        if start in omitted | denied or kind_at[start] in (Kind.TEACHING, Kind.QUESTION, Kind.ASIDE) or kind == "pain":
+        if start in omitted | denied or kind_at[start] in (Kind.TEACHING, Kind.QUESTION, Kind.ASIDE):
+            continue
+        if kind == "pain" and (words[start] != "too" or _goes_on_to_a_result(end, told_at, tokens)):
             continue
         before = start
         while (
@@ -277,6 +281,16 @@ def omissions(
         if reason:
             item.ids = (reason,)
     found[:] = [item for item in found if not (item.start in explained and _is_what_hurts(item, words))]
+
+
+def _goes_on_to_a_result(at: int, told_at: Sequence[tuple[int, ItemKind]], tokens: list[Token]) -> bool:
+    """ "Biceps too sore for more than three", "too sore, four": graded after all."""
+    if at < len(tokens) and tokens[at].boundary < COMMA:
+        return True
+    following = bisect_left(told_at, (at,))
+    if following == len(told_at) or told_at[following][1] is not ItemKind.VALUE:
+        return False
+    return in_one_sentence(tokens, at, told_at[following][0] + 1)
 
 
 def _is_what_hurts(item: Item, words: list[str]) -> bool:

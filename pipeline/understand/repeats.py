@@ -123,6 +123,11 @@ def without_echoes(found: list[Item], words: list[str]) -> list[Item]:
     ]
 
 
+_TELLING = (ItemKind.VALUE, ItemKind.SUBJECT, ItemKind.COMMAND, ItemKind.OMISSION)
+_TOO_WITHIN = 8
+"""Most words between a result and the side that has it, too."""
+
+
 def so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Item]:
     """ "And so are the ankle jerks", "as was vibration", "five throughout, and so is the left", "so it is on the left",
     "there isn't any on the left", "but he can at both knees": the last value once more, none, or that it is not so
@@ -157,6 +162,26 @@ def so_are(found: list[Item], words: list[str], kind_at: list[Kind]) -> list[Ite
 
 
 _SO_DOES = BE | {"does", "do", "did"}
+
+
+def that_side_too(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Left hip extension four, the right too": the last value once more, on the side that ends the sentence.
+
+    It is asked about: the other side may have been "two".
+    """
+    sides = {item.end: item for item in found if item.kind is ItemKind.SIDE and item.ids[0] in ("left", "right")}
+    told = sorted((item for item in found if item.kind in _TELLING), key=lambda item: item.start)
+    starts = [item.start for item in told]
+    out: list[Item] = []
+    for at, side in sides.items():
+        closes = at + 1 >= len(words) or tokens[at + 1].boundary >= COMMA
+        if words[at : at + 1] not in (["too"], ["also"]) or not closes or at in starts:
+            continue
+        last = told[bisect_left(starts, at) - 1] if starts and starts[0] < at else side
+        if last.kind is ItemKind.VALUE and side.start - last.end <= _TOO_WITHIN:
+            heard_as_two = words[at] == "too" and last.grade != "2"
+            out.append(replace(last, start=at, end=at + 1, flags=("value_uncertain",) if heard_as_two else last.flags))
+    return out
 
 
 def throughout_too(found: list[Item]) -> list[Item]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 
 from pipeline.mend.matches import Match
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
@@ -277,15 +278,25 @@ def without_denied(items: list[Item], words: list[str], tokens: list[Token]) -> 
     return kept
 
 
+def _has_more_of_it(result: Item, side: Item, words: list[str]) -> bool:
+    """ "Ankle jerk brisk, | right more than left": the result is of both sides."""
+    told = result.kind is ItemKind.VALUE and side.kind is ItemKind.SIDE and side.start - result.end <= 1
+    return told and words[side.end : side.end + 1] in (["more"], ["greater"], ["worse"], ["slightly"])
+
+
 def without_degrees(items: list[Item], words: list[str]) -> list[Item]:
     """ "Increased in the legs, more on the left": the result holds for both, to different degrees."""
-    kept = []
+    kept: list[Item] = []
     for at, item in enumerate(items):
         before = [word for word in words[max(0, item.start - 4) : item.start] if word not in ("on", "in", "the", "so")]
         if item.kind is ItemKind.SIDE and (
             (before[-2:] in _COMPARED or before[-1:] in (["than"], ["versus"], ["unlike"]))
             and not _has_its_own_result(items, at)
         ):
+            first = kept[-1] if kept and words[item.start - 1] == "than" else None
+            led = kept[-2] if len(kept) > 1 else None
+            if first is not None and led is not None and _has_more_of_it(led, first, words):
+                kept[-1] = replace(first, ids=("both",), flags=(*first.flags, "side_uncertain"))
             continue  # "the left is wasted compared with the right"
         compared = item.kind is ItemKind.SIDE and item.linked and before[-1:] in (["more"], ["worse"], ["especially"])
         said = (other for other in items if other.kind in (ItemKind.SIDE, ItemKind.REGION))

@@ -53,7 +53,26 @@ normally hip flexion is five. here on the right they are four => right hip_flexi
 """)
 
 
-@pytest.mark.parametrize(("talk", "wanted"), [*SETTLED, *OF_A_CASE, *IN_TURN, *NOT_IN_TURN, *USUALLY])
+TOO_SORE = table("""
+left eversion four plus, hip flexion too sore, great toe extension four minus => left ankle_eversion 4+;
+ left hip_flexion !pain; left great_toe_extension 4-
+right deltoid four. biceps too sore. triceps three => right shoulder_abduction 4; right elbow_flexion !pain;
+ right elbow_extension 3
+left knee jerk two plus, ankle jerk too tender, plantar flexor => left knee_jerk 2+; left ankle_jerk !pain;
+ left plantar_response flexor
+right deltoid four, biceps too sore, two, triceps three => right shoulder_abduction 4; right elbow_flexion 2;
+ right elbow_extension 3
+""")
+THE_OTHER_TOO = table("""
+left hip extension four plus, the right also => both hip_extension 4+
+right hip extension two, left too => both hip_extension 2
+right grip four, left two => right grip 4; left grip 2
+""")
+
+
+@pytest.mark.parametrize(
+    ("talk", "wanted"), [*SETTLED, *OF_A_CASE, *IN_TURN, *NOT_IN_TURN, *USUALLY, *TOO_SORE, *THE_OTHER_TOO]
+)
 def test_what_was_settled_on_and_told_in_turn_is_written(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
 
@@ -70,6 +89,31 @@ def test_a_grade_that_is_settled_on_takes_the_place_of_the_first_or_is_shown(dec
     """The first grade never stands as if nothing had been said after it."""
     found = rows(f"left inversion four, {decision} three")
     assert [row for row in found if row.confirm or row.value == "3"] or not found
+
+
+@pytest.mark.parametrize(
+    "talk",
+    [
+        f"left hip extension {grade}"
+        for grade in (
+            "four at best",
+            "four or better",
+            "up to four",
+            "four or thereabouts",
+            "four if I'm generous",
+            "four question mark",
+            "four, query three",
+            "four stroke three",
+            "four dash three",
+            "a generous four",
+            "five before and four after exercise",
+            "four, the right too",
+        )
+    ]
+    + ["triceps jerk brisk, right more than left"],
+)
+def test_a_grade_that_is_not_exact_or_may_be_of_one_side_is_asked_about(talk: str) -> None:
+    assert any(row.confirm for row in rows(talk))
 
 
 NAMED_IN_PASSING = [
