@@ -35,6 +35,7 @@ _ATTRIBUTIVE = _OF_BOTH | {"left", "right"}
 _DESCRIBING = frozenset("a an has have had shows with summary summarise summarize recap short conclusion".split())
 """What joins a finding to the test after it: "he has weak inversion", "in summary reduced grip"."""
 _LED_BY = frozenset("in for at".split())
+_SEEKING = frozenset("look looking looked check checking checked search searching inspect inspecting testing".split())
 _STATING = frozenset("is are was were it's that's as it".split())
 _I = frozenset("i i'm i'd i'll i've".split())
 _SAID_OF = ("has", "had", "shows", "is", "was")
@@ -322,13 +323,15 @@ class Weigher:
         return any(item.kind is ItemKind.SIDE and item.linked for item in sides)
 
     def _is_fronted(self, named: Item) -> bool:
-        """ "For the deltoid": the name that opens a list has the small word itself."""
+        """ "For the deltoid": the name that opens a list has the small word itself; but "looking for wasting"."""
         at = named.start
         while (
             at > 0 and self.tokens[at].boundary < 0.5 and self.tokens[at - 1].text in (*_DETERMINERS, "left", "right")
         ):
             at -= 1
-        return at > 0 and self.tokens[at].boundary < 0.5 and self.tokens[at - 1].text in ("for", "in")
+        led = [token.text for token in self.tokens[max(0, at - 2) : at]]
+        sought = led[-1:] == ["for"] and led[0] in _SEEKING
+        return self.tokens[at].boundary < 0.5 and led[-1:] in (["for"], ["in"]) and not sought
 
     def _link(self, at: int, named: Item) -> str:
         """The small word that joins the value at a place to the subject after it ("for", "in", or a copula), or ""."""
@@ -590,7 +593,7 @@ class Weigher:
                 cost_after += 0.35 if gap <= 1 else 0.45
             if id(said) not in self._led_by_value and not any(self._fits(subject, said) for subject in after):
                 cost_after += 4.0
-            cost_after += 1.5 * self._is_left_out_next(nearest, said) + 2.5 * self._is_denied_next(nearest)
+            cost_after += 3.0 * self._is_left_out_next(nearest, said) + 2.5 * self._is_denied_next(nearest)
         if before and after and self._narrows(before, after) and self._is_narrowed(value):
             cost += 0.2 + self._crossing(said, after[0])
             subjects = after
@@ -1502,9 +1505,14 @@ class Weigher:
         )
 
     def _is_left_out_next(self, named: Item, said: Item) -> bool:
-        """ "All normal | pinprick I haven't done": the test after the value is the one that was left out."""
-        at = self._place_of[id(named)] + 1
-        return said.kind is ItemKind.VALUE and at < len(self.items) and self._is_told_of(named, self.items[at])
+        """ "All normal | pinprick I haven't done", "gait impaired | heel walking not possible": the test after the
+        value is the one that was left out.
+        """
+        after = self.items[self._place_of[id(named)] + 1 :][:1]
+        left_out = any(
+            (one.kind is ItemKind.OMISSION and one.start == named.end) or self._is_told_of(named, one) for one in after
+        )
+        return said.kind is ItemKind.VALUE and left_out
 
     def _is_denied_next(self, named: Item) -> bool:
         """ "Both knees normal | wasting, I forgot, no wasting in either leg": named once more, with its denial."""

@@ -29,6 +29,7 @@ _STRUCTURAL = (
     "except",
     "repair",
     "remove",
+    "other_test",
     "swap_sides",
     "not_done",
 )

@@ -99,7 +99,7 @@ class CueFinder:
             and not (
                 end < len(words)
                 and words[end] in _NOT_AFTER_REACTION
-                and words[end : end + 2] != ["light", "touch"]
+                and words[end : end + 2] not in _BEGINNING_ANEW
                 and tokens[end].boundary < 0.5
             )
             and not (
@@ -120,6 +120,8 @@ _GOING = frozenset("walks walked walking moves moved".split())
 _TO_BECOME = frozenset("go goes it them stay keep all get".split())
 """What leads to "nice and loose" in an order."""
 _NOT_BEFORE_REACTION = frozenset("is are was were very a not feels looks 's it's the your my his her no some".split())
+_BEGINNING_ANEW = (["light", "touch"], ["point", "it"], ["point", "them"], ["point", "your"], ["point", "the"])
+"""What is no "good light" or "good point"."""
 _NOT_AFTER_REACTION = frozenset(
     """one light power strength thing idea place morning afternoon evening question point enough reason for
         range effort as until at""".split()

@@ -19,7 +19,7 @@ from pipeline.understand.findings import FindingNames, felt_sharp
 from pipeline.understand.grades import COPULAS, counted_aloud, graded, grades_after_roots, is_of_named_things
 from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.muscles import MusclePlaces
-from pipeline.understand.omissions import left_out_once, omissions, without_reasons
+from pipeline.understand.omissions import left_out_once, not_duly_tested, omissions, without_reasons
 from pipeline.understand.orders import (
     Orders,
     affirming,
@@ -31,8 +31,9 @@ from pipeline.understand.orders import (
     without_praise_of_results,
     without_toes_moved,
 )
+from pipeline.understand.other_tests import without_other_tests
 from pipeline.understand.passing import in_passing
-from pipeline.understand.presence import Presence
+from pipeline.understand.presence import LIKE_THAT, Presence
 from pipeline.understand.repeats import (
     fine_on_that_side,
     fine_there,
@@ -48,6 +49,7 @@ from pipeline.understand.repeats import (
     throughout_too,
     without_contrasts,
     without_echoes,
+    without_scale,
     without_summing,
     without_things,
     without_withdrawn,
@@ -240,6 +242,7 @@ class Extractor:
             for item in found
             if item.kind is ItemKind.SUBJECT and is_left_out(words, item.start, item.end)
         ]
+        found += not_duly_tested(words, kind_at)
         found += _all_of_a_limb(found, words, {number.start for number in cover.numbers if number.unit == "grade"})
         item_starts = {item.start for item in found}
         item_ends = {item.end for item in found if item.kind is not ItemKind.NEGATION} | {r.end for r in cover.roots}
@@ -291,6 +294,7 @@ class Extractor:
                 if item:
                     found.append(item)
                     item_ends.add(item.end)
+        found = without_other_tests(found, cover.matches, tokens)
         found = self._presence.answered(self._presence.denied(found, words, tokens), words, tokens, kind_at)
         found = self._without_accompaniment(without_echoes(found, words), words, tokens)
         found = [item for item in found if not is_too(item, found, words, tokens)]
@@ -302,7 +306,7 @@ class Extractor:
         found += that_side_too(found, words, tokens)
         found += self._presence.seen(words, tokens, kind_at, found)
         found += self._presence.denials(words, tokens, kind_at, found)
-        found = without_things(without_worse(without_summing(found, words), words), words, tokens)
+        found = without_things(without_worse(without_summing(without_scale(found, words), words), words), words, tokens)
         found = named_once(found, words, tokens)
         found = without_words_for(found, words)
         found = self._findings.read(found, words, tokens)
@@ -349,6 +353,7 @@ class Extractor:
         found = self._drop_everyday(found, words, tokens, full)
         omissions(found, words, tokens, cues, kind_at, self._scales)
         found.sort(key=lambda item: (item.start, item.end))
+        found = without_other_tests(found, cover.matches, tokens)  # "slump he declined": now a result
         found = neither_there(nor_those(left_out_once(found, words), words), words, self._scales)
         found = throughout_too(found)
         found = in_passing(without_stories(same_for(found, words), words, tokens), words, tokens)
@@ -607,6 +612,8 @@ class Extractor:
                 after = words[match.end : match.end + 1]
                 ended = ended or (after in _SECTION_NEXT and words[match.start - 1] in _IN)
                 ended = ended or after in _LIMBS_NEXT  # "no wasting either, legs likewise"
+                if match.term.text == "either" and words[max(0, match.start - 2) : match.start] == ["none", "of"]:
+                    continue  # "wasting and fasciculations I see none of either"
                 if match.term.text == "either" and not (ended or is_joint(after)):
                     continue  # "either way"
                 if meaning.kind == "side_left" and match.term.text == "left" and not is_side_left(match, plain, tokens):
@@ -718,6 +725,7 @@ class Extractor:
             and values
             and words[match.start - 1 : match.start] != ["any"]
             and not (match.term.text == "nothing" and words[match.start - 1 : match.start] in _OWNING)
+            and words[match.start : match.start + 3] != LIKE_THAT
             and not (match.term.text == "some" and words[match.end : match.end + 1] in _OTHERS)
             and not (_is_asked_of_patient(match.end, words) or _is_of_somebody(match, words, tokens))
             and not ("tone" in values and _is_to_be_so(match.start, words))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
+from itertools import pairwise
 
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.items import WHERE, Item, ItemKind, held
@@ -29,6 +30,11 @@ _PUTTING_OFF = frozenset(
 )
 _I_SHALL = frozenset("i'll we'll".split())
 _I_WILL = (["i", "will"], ["we", "will"], ["i", "shall"], ["we", "shall"])
+_THIS_ONE = (["the", "left", "one"], ["the", "right", "one"])
+_REMARK = 4
+"""Most tokens from a name to what puts it off, with a remark between."""
+_SAID_AGAIN: tuple[list[str], ...] = ([], ["so"], ["so", "it's"], ["so", "that's"])
+"""What stands between two words for one omission."""
 _COMING_BACK = frozenset("on in at when once after next later tomorrow and".split())
 """What follows "come back to" where the test it is said of stands before it."""
 _THERE_OR_NOT = ("presence", "clonus")
@@ -46,6 +52,22 @@ _I_DO_NOT = re.compile(
 _I_DO_NOT_LENGTH = 5
 _GOING_ON = frozenset("today now here because as since for until till on in i we there and".split())
 """What follows "Romberg I leave", beside an excuse."""
+
+
+_DULY = frozenset("formally properly specifically separately".split())
+_TEST = frozenset("test tested assess assessed examine examined check checked done performed measure measured".split())
+
+
+def not_duly_tested(words: list[str], kind_at: list[Kind]) -> list[Item]:
+    """ "Gait not formally assessed", "tone couldn't be properly tested": left out."""
+    found: list[Item] = []
+    for at, word in enumerate(words[:-1]):
+        if word not in _DULY or words[at + 1] not in _TEST or kind_at[at] is not Kind.RESULT:
+            continue
+        start = at - 1 - (words[at - 1] in ("be", "been"))
+        if start >= 0 and (words[start] in ("not", "cannot") or words[start].endswith("n't")):
+            found.append(Item(ItemKind.OMISSION, start, at + 2, ("not_done",)))
+    return found
 
 
 def _promises(words: list[str], at: int) -> bool:
@@ -161,6 +183,7 @@ def omissions(
         if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.COMMAND, ItemKind.HEADING)
     }
     valued = _ends_of_results(found)
+    stated = {item.start for item in found if item.kind is ItemKind.VALUE and item.grade is not None}
     found += _left_behind(found, ends - omitted, valued, words, tokens, kind_at)
     omitted = held(item for item in found if item.kind is ItemKind.OMISSION)
     left_out = {item.start for item in found if item.kind is ItemKind.OMISSION} | {start for start, _, _ in reasons}
@@ -178,7 +201,7 @@ def omissions(
             before > 0
             and before not in ends
             and tokens[before].boundary < SENTENCE_END
-            and words[before - 1] in _TO_A_REASON
+            and (words[before - 1] in _TO_A_REASON or words[max(0, before - 3) : before] in _THIS_ONE)
         ):
             before -= 1
         if _explains(before, found, tokens):
@@ -194,7 +217,7 @@ def omissions(
             direct = any(
                 item.end == opening and (tokens[item.start].boundary >= 1 or (putting and opening < start))
                 for item in subjects
-            )
+            ) or (not putting and opening < start and _is_remarked_on(opening, subjects, valued, tokens))
         if kind == "deferred" and not direct and not _turns_to_another(start, end, words, tokens):
             meant = next((at for at in range(start - 1, max(start - _PROMISE, 0), -1) if _promises(words, at)), 0)
             direct = (  # "anal tone I'll do later"
@@ -217,6 +240,7 @@ def omissions(
             kind in ("declined", "unable", "deferred")
             and any(
                 all(tokens[at].boundary < 1 for at in range(end, item.start + 1))
+                and not (kind == "unable" and item.end in stated)  # "it has been in plaster, hamstrings five"
                 and left_out.isdisjoint((item.end, item.end + 1))  # "she declined, so Romberg not done"
                 for item in subjects[bisect_left(starts, end) : bisect_left(starts, end + 4)]
             )
@@ -293,6 +317,17 @@ def _goes_on_to_a_result(at: int, told_at: Sequence[tuple[int, ItemKind]], token
     return in_one_sentence(tokens, at, told_at[following][0] + 1)
 
 
+def _is_remarked_on(at: int, subjects: list[Item], valued: set[int], tokens: list[Token]) -> bool:
+    """ "Gait, on two sticks, | I'll leave that to the physio": of the test with which the statement opens."""
+    return any(
+        0 < at - item.end <= _REMARK
+        and (tokens[item.start].boundary >= 1 or item.start in valued)
+        and in_one_sentence(tokens, item.end, at + 1)
+        and valued.isdisjoint(range(item.end, at + 1))
+        for item in subjects
+    )
+
+
 def _is_what_hurts(item: Item, words: list[str]) -> bool:
     """ "Not done, that knee again, pain": a part of the body that is why, and no test."""
     return item.section_only and not item.linked and words[item.start - 1] in ("that", "this", "his", "her", "the")
@@ -327,7 +362,7 @@ def _ends_of_results(found: list[Item]) -> set[int]:
     ends: set[int] = set()
     for item in sorted(found, key=lambda item: item.start):
         if (item.kind is ItemKind.VALUE and not item.reaction) or (
-            item.kind in WHERE and not ends.isdisjoint(range(item.start - 2, item.start + 1))
+            (item.kind in WHERE or item.is_place) and not ends.isdisjoint(range(item.start - 2, item.start + 1))
         ):
             ends.add(item.end)
     return ends
@@ -350,15 +385,24 @@ def without_reasons(found: list[Item], words: list[str], tokens: list[Token]) ->
 
 
 def left_out_once(found: list[Item], words: list[str]) -> list[Item]:
-    """ "Proprioception I was told to leave out, so joint position at the toe not done": said again, with its place."""
+    """ "Proprioception I was told to leave out, so joint position at the toe not done": said again, with its place; and
+    "at the ankles I haven't checked, not done": said in two words.
+    """
     dropped: set[int] = set()
+    where = held(item for item in found if item.kind in WHERE or item.is_place)
     said = [item for item in found if item.kind is ItemKind.OMISSION or _names_a_test(item)]
+    for first, second in pairwise(said):
+        if first.kind is second.kind is ItemKind.OMISSION and words[first.end : second.start] in _SAID_AGAIN:
+            first.ids = first.ids if second.ids == ("not_done",) else second.ids
+            dropped.add(id(second))
+    said = [item for item in said if id(item) not in dropped]
     for named, first, again, second in zip(said, said[1:], said[2:], said[3:], strict=False):
         if (
             named.kind is again.kind is ItemKind.SUBJECT
             and first.kind is second.kind is ItemKind.OMISSION
             and named.ids == again.ids
-            and words[first.end : again.start] == ["so"]
+            and words[first.end : first.end + 1] == ["so"]
+            and where.issuperset(range(first.end + 1, again.start))
         ):
             dropped |= {id(named), id(first)}
     return [item for item in found if id(item) not in dropped]

@@ -408,7 +408,7 @@ def without_praise_of_results(found: list[Item], words: list[str], tokens: list[
     values = {item.start: item for item in found if item.kind is ItemKind.VALUE}
 
     def tells(praise: Item) -> bool:
-        at = praise.end + (words[praise.end : praise.end + 1] in _POINTING)
+        at = praise.end + (words[praise.end : praise.end + 1] in (*_POINTING, ["so"]))
         value = values.get(at)
         if not praise.reaction or praise.values or value is None or value.reaction:
             return False

@@ -80,6 +80,7 @@ _ANSWERS = (["yes"], ["no"], ["none"], ["nil"])
 _ANSWERED_REACH = 5
 """Most tokens from one answer to the next finding that is looked for, with a remark between."""
 _DENYING = frozenset("no nil any not without nor neither".split())
+LIKE_THAT = ["nothing", "like", "that"]
 _start = attrgetter("start")
 
 
@@ -258,6 +259,9 @@ class Presence:
             if word == "no" and self._is_answer(at, found, words):
                 continue
             nothing = word == "nothing" and self._is_presence(at + 1, found, opens=True)  # "nothing wasted"
+            if words[at : at + 3] == LIKE_THAT:
+                out.append(Item(ItemKind.NEGATION, at, at + 3))
+                continue
             negative = (
                 nothing
                 or free
@@ -374,9 +378,10 @@ class Presence:
             if amount is not None and amount.weak and amount.start not in named:
                 amount.forward = True  # "slight wasting"; but "wasting slight, fasciculation none"
             if kind_at[item.start] is Kind.RESULT and _is_some(words, item.start):
-                out.append(
-                    Item(ItemKind.VALUE, item.start - 1, item.start, values={"presence": "present"}, forward=True)
-                )
+                if amount is None or not amount.forward:
+                    out.append(
+                        Item(ItemKind.VALUE, item.start - 1, item.start, values={"presence": "present"}, forward=True)
+                    )
                 continue
             if _is_free_of(item, words):
                 continue
@@ -580,7 +585,10 @@ class Presence:
         ]  # "wasting over the thenar eminence"
         first = list(itertools.takewhile(_names_side, following))
         led = next((k for k in found if k.kind is ItemKind.SIDE and k.end == item.start), None)
-        next_to_it = bool(following) and following[0].start == item.end
+        next_to_it = bool(following) and (
+            following[0].start == item.end
+            or (following[0].kind is ItemKind.NEGATION and [other.ids for other in following[1:2]] == [item.ids])
+        )  # "right arm, abnormal posture, held flexed, no abnormal posture on the left"
         if next_to_it and not first and led is not None and led.sites and not _is_of_another(led, item, found):
             sought = not _SOUGHT.isdisjoint(words[max(0, led.start - 3) : led.start])
             first = [] if sought else [led]  # "left arm wasting, none on the right"

@@ -12,6 +12,7 @@ from pipeline.mend.words import BE, frequency
 from pipeline.understand.cues import SHOWN
 from pipeline.understand.grades import past_small
 from pipeline.understand.items import WHERE, Item, ItemKind, held
+from pipeline.understand.presence import LIKE_THAT
 from pipeline.understand.talk import Kind
 from pipeline.understand.words import IMPERATIVES
 
@@ -19,6 +20,7 @@ _PRAISED = frozenset("grand good perfect lovely okay ok".split())
 _FINE = frozenset("fine grand okay ok perfect".split())
 _ANSWERS = (["sharp"], ["blunt"], ["dull"])
 _LONGEST_THING = 4
+_NORMAL_POWER = tuple(["is", full, power] for full in ("normal", "full") for power in ("power", "strength"))
 _RESULT_REACH = 3
 """Most tokens from a name to its own result."""
 _NOUN = 4.5
@@ -28,7 +30,7 @@ _ROMBERG = frozenset("negative positive".split())
 _TOLD = (ItemKind.VALUE, ItemKind.OMISSION, ItemKind.NEGATION)
 _ALSO_NOT = tuple([word] for word in "can could was were is are did do have will would".split())
 _THOSE = (["those"], ["these"], ["them"])
-_SHOWS = frozenset("has had have shows showed".split())
+_SHOWS = frozenset("has had have shows showed there's".split())
 _NOR_WITHIN = 6
 """Most tokens from "neither" to its "nor"."""
 _FEELS_NOTHING = (["can't", "feel"], ["cannot", "feel"])
@@ -220,24 +222,31 @@ def nor_those(found: list[Item], words: list[str]) -> list[Item]:
 
 
 def neither_there(found: list[Item], words: list[str], scales: dict[str, str]) -> list[Item]:
-    """ "Left arm, neither", "the other leg has none of those": what was looked for last is absent there, too."""
+    """ "Left arm, neither", "the other leg has none of those", "nothing like that on the left": what was looked for
+    last is absent there, too.
+    """
     out: list[Item] = []
-    for item in found:
+    for item, following in itertools.zip_longest(found, found[1:]):
         side = out[-1] if out else None
         said = words[item.start : item.start + 3]
-        pointing = said[:2] == ["none", "of"] and said[2:] in _THOSE
+        likened = item.kind is ItemKind.NEGATION and said == LIKE_THAT
+        pointing = likened or (said[:2] == ["none", "of"] and said[2:] in _THOSE)
+        if likened and following is not None and following.kind is ItemKind.SIDE and following.linked:
+            side = following
         if (
             (pointing or (item.kind is ItemKind.NEGATION and said[:1] == ["neither"]))
             and side is not None
             and side.kind is ItemKind.SIDE
-            and side.end == item.start - (words[item.start - 1] in _SHOWS)
+            and (side is following or side.end == item.start - (words[item.start - 1] in _SHOWS))
             and "nor" not in words[item.end : item.end + _NOR_WITHIN]
         ):
             looked_for = _looked_for(out, scales)
             if len(looked_for) == 2 or (pointing and looked_for):
                 absent = {"presence": "absent", "clonus": "absent"}
-                item = Item(ItemKind.VALUE, item.start, item.start + 1, values=absent, of_last=len(looked_for))
-        out.append(item)
+                item = Item(ItemKind.VALUE, item.start, item.end, values=absent, of_last=len(looked_for))
+                side.of = item if side is following else side.of
+        if not (likened and item.kind is ItemKind.NEGATION):
+            out.append(item)
     return out
 
 
@@ -245,7 +254,7 @@ def _looked_for(items: list[Item], scales: dict[str, str]) -> set[str]:
     """The last tests in a row of what is there or not."""
     found: set[str] = set()
     for item in reversed(items):
-        if item.kind is ItemKind.SUBJECT:
+        if item.kind is ItemKind.SUBJECT and not item.is_place:
             if scales.get(item.ids[0]) != "presence":
                 break
             found.add(item.ids[0])
@@ -285,6 +294,7 @@ def said_once(found: list[Item], words: list[str], tokens: list[Token], scales: 
         and others.isdisjoint((item.start, item.start - (words[item.start - 1] in BE)))
     }
     stated = {item.start: item for item in found if item.kind is ItemKind.VALUE}
+    graded = {item.end: item for item in stated.values() if item.grade is not None}
 
     def is_put_better(item: Item) -> bool:
         hedge = next((said for said in _RATHER if words[item.end : item.end + len(said)] == said), None)
@@ -308,12 +318,20 @@ def said_once(found: list[Item], words: list[str], tokens: list[Token], scales: 
             if other.kind is ItemKind.VALUE and "romberg" in other.values
         )
 
+    def is_in_words(item: Item) -> bool:
+        """ "One, just a flicker": what the grade before it means, and part of it."""
+        last = graded.get(item.start)
+        if last is None or last.grade != item.values.get("mrc"):
+            return False
+        last.end = item.end
+        return True
+
     def is_repeated(item: Item) -> bool:
         if item.kind is ItemKind.VALUE and "romberg" in item.values and is_of_romberg(item):
             return True
         if item.kind is ItemKind.VALUE and item.start in normal and item.values.get("mrc") == "normal":
             return "power" in words[item.start : item.end] and tokens[item.start].boundary <= COMMA
-        if item.kind is ItemKind.VALUE and is_put_better(item):
+        if item.kind is ItemKind.VALUE and (is_put_better(item) or is_in_words(item)):
             return True
         if item.kind is not ItemKind.VALUE or words[item.start : item.end] not in _ANSWERS:
             return False
@@ -542,6 +560,21 @@ def without_words_for(found: list[Item], words: list[str]) -> list[Item]:
     return [item for item in found if not is_taught(item)]
 
 
+def without_scale(found: list[Item], words: list[str]) -> list[Item]:
+    """ "Grip five. Five is normal power": what a grade means, and no result; but "hip flexion five is normal power"."""
+    graded = [item for item in found if item.grade is not None and words[item.end : item.end + 3] in _NORMAL_POWER]
+    if not graded:
+        return found
+    said = sorted((item for item in found if item.kind not in WHERE), key=lambda item: item.start)
+    named = {
+        second.start
+        for first, second in itertools.pairwise(said)
+        if first.kind in (ItemKind.SUBJECT, ItemKind.COMMAND, ItemKind.HEADING)
+    }
+    dropped = {at for item in graded for at in range(item.end if item.start in named else item.start, item.end + 3)}
+    return [item for item in found if item.start not in dropped]
+
+
 def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """ "So the back columns are fine", "a normal haemoglobin", "the left leg is the weaker one": said of no test."""
     taken = held(found)
@@ -606,10 +639,17 @@ def without_summing(found: list[Item], words: list[str]) -> list[Item]:
 
 
 def without_worse(found: list[Item], words: list[str]) -> list[Item]:
-    """ "Wasting in both arms, worse in the right hand": a remark on what was found in both."""
+    """ "Wasting in both arms, worse in the right hand": a remark on what was found in both. "The flexors weaker than
+    the extensors" is one on the whole limb.
+    """
     remarks: set[int] = set()
     for item in found:
-        if item.kind is not ItemKind.VALUE or words[item.start] != "worse":
+        if item.kind is not ItemKind.VALUE:
+            continue
+        than = [word for word in words[item.end : item.end + 3] if word != "the"]
+        if than[:1] == ["than"] and than[-1].endswith("ors"):
+            remarks.add(id(item))
+        if words[item.start] != "worse":
             continue
         if any(
             side.kind is ItemKind.SIDE and side.ids == ("both",) and 0 <= item.start - side.end <= 1 for side in found

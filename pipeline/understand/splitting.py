@@ -748,8 +748,9 @@ class Splitter(Telling):
         return self._words[after : after + 1] in (["is"], ["are"]) and any(self._value[after + 1 : after + 2])
 
     def _is_recorded(self, start: int, at: int, end: int) -> bool:
-        """ "Plantar. I'm just going to scratch your foot | flexor", "vibration, can you feel that | absent": at the end
-        of what the patient was told or asked, a finding in the examiner's words, of the test named before.
+        """ "Plantar. I'm just going to scratch your foot | flexor", "vibration, can you feel that | absent", "ankle
+        jerk two plus on the right, left, clench your teeth | absent": at the end of what the patient was told or asked,
+        a finding in the examiner's words, of the test named before, or of the side.
         """
         answered = self._words[at - 1] == "no" and is_told_of_a_side(self._words, self._value_end[at])
         if self._words[at] not in _RECORDED or not self._value[at]:
@@ -758,7 +759,8 @@ class Splitter(Telling):
             return False
         after = self._past_sides(self._value_end[at], end, ("on", "the", "both"))
         told = after > self._value_end[at] and any(self._subject[after : after + 1])
-        if after < end and not (self._value[after] or told):
+        begins = self._begins_statement(after, end) and not any(self._rooted[start:at])
+        if after < end and not (self._value[after] or told or begins):
             return False
         first = next((k for k in range(start, at) if self._words[k] not in LEAD_INS), at)
         said = self._words[first:at]
@@ -770,7 +772,8 @@ class Splitter(Telling):
             return False
         before = range(max(0, start - _NAMED_BEFORE), at)
         name = max((k for k in before if self._subject[k]), default=None)
-        return name is not None and not any(self._value[name:start])
+        sided = start > 0 and self._side[start - 1]
+        return name is not None and (sided or not any(self._value[name:start]))
 
     def _is_shown(self, start: int, at: int) -> bool:
         """ "Look at the feet | abnormal posture in both": what those who look on are shown."""

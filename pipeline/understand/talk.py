@@ -390,8 +390,8 @@ class _Reader(Splitter):
             return Kind.INSTRUCTION if self._asks_to_move(words) else Kind.QUESTION
         if self._takes_a_case(start):
             return Kind.TEACHING
-        if self._has("other_person", start, end):
-            return Kind.ASIDE
+        if self._has("other_person", start, end) and not self._is_put_off(start, end):
+            return Kind.ASIDE  # but "gait my colleague will do tomorrow"
         if self._has("history", start, end) and not (self._gives_way(start, end) or self._leaves_out_first(start, end)):
             return Kind.ASIDE
         if self._is_awaited(start):
@@ -415,6 +415,8 @@ class _Reader(Splitter):
             return Kind.TEACHING
         if words[:2] == ["a", "normal"] and subject and any(word in ("is", "are", "goes", "means") for word in words):
             return Kind.TEACHING  # "a normal straight leg raise is eighty degrees"
+        if words[0] in ("a", "an") and self._subject[start + 1 : start + 2] == [True] and " is only " in text:
+            return Kind.TEACHING  # "a straight leg raise is only positive if it hurts below the knee"
         if self._has("modal", start, end) and not omission and not self._reported(start, end):
             return Kind.INSTRUCTION if self._to_patient(text, words, orders) else Kind.TEACHING
         if self._has("general", start, end) and not (omission or self._explains_a_name(start, end)):
