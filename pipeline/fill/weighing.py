@@ -37,7 +37,7 @@ _DESCRIBING = frozenset("a an has have had shows with summary summarise summariz
 _LED_BY = frozenset("in for at".split())
 _SEEKING = frozenset("look looking looked check checking checked search searching inspect inspecting testing".split())
 _STATING = frozenset("is are was were it's that's as it".split())
-_I = frozenset("i i'm i'd i'll i've".split())
+_I = frozenset("i i'm i'd i'll i've we we're we'd we'll we've".split())
 _SAID_OF = ("has", "had", "shows", "is", "was")
 _IT = frozenset("it's it he's she's they're they".split())
 _THERE = ("there's", "there", "yes")
@@ -593,7 +593,7 @@ class Weigher:
                 cost_after += 0.35 if gap <= 1 else 0.45
             if id(said) not in self._led_by_value and not any(self._fits(subject, said) for subject in after):
                 cost_after += 4.0
-            cost_after += 3.0 * self._is_left_out_next(nearest, said) + 2.5 * self._is_denied_next(nearest)
+            cost_after += 1.5 * self._is_left_out_next(nearest, said) + 2.5 * self._is_denied_next(nearest)
         if before and after and self._narrows(before, after) and self._is_narrowed(value):
             cost += 0.2 + self._crossing(said, after[0])
             subjects = after
@@ -1397,6 +1397,8 @@ class Weigher:
             said_of = self.tokens[item.end].text if item.end < len(self.tokens) else ""
             if said_of in (*_IT, "is") or (said_of == "are" and item.end + 1 not in self._value_starts):
                 cost += 0.9  # "normal on the right, and at S1 it's normal on both", "C6 is under the cast"
+            if said_of in _I and self._is_left_out_at(item):
+                cost += 1.5  # "normal at the knees, at the ankles I haven't checked"
             if sensory and not _is_listed(after, item) and order != "before" and (order or not item.linked):
                 cost += 0.45
             if (
@@ -1513,6 +1515,13 @@ class Weigher:
             (one.kind is ItemKind.OMISSION and one.start == named.end) or self._is_told_of(named, one) for one in after
         )
         return said.kind is ItemKind.VALUE and left_out
+
+    def _is_left_out_at(self, place: Item) -> bool:
+        """Whether "I haven't checked" stands right behind a place that is not the last of a list."""
+        after = self.items[self._place_of[id(place)] + 1 :][:1]
+        return (place.linked or place.is_level) and any(
+            one.kind is ItemKind.OMISSION and one.start - place.end <= 1 for one in after
+        )
 
     def _is_denied_next(self, named: Item) -> bool:
         """ "Both knees normal | wasting, I forgot, no wasting in either leg": named once more, with its denial."""

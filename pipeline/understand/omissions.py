@@ -183,6 +183,7 @@ def omissions(
         if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE, ItemKind.COMMAND, ItemKind.HEADING)
     }
     valued = _ends_of_results(found)
+    told_to = valued | {item.end for item in found if item.is_place and item.start in valued}
     stated = {item.start for item in found if item.kind is ItemKind.VALUE and item.grade is not None}
     found += _left_behind(found, ends - omitted, valued, words, tokens, kind_at)
     omitted = held(item for item in found if item.kind is ItemKind.OMISSION)
@@ -217,7 +218,7 @@ def omissions(
             direct = any(
                 item.end == opening and (tokens[item.start].boundary >= 1 or (putting and opening < start))
                 for item in subjects
-            ) or (not putting and opening < start and _is_remarked_on(opening, subjects, valued, tokens))
+            ) or (not putting and opening < start and _is_remarked_on(opening, subjects, told_to, tokens))
         if kind == "deferred" and not direct and not _turns_to_another(start, end, words, tokens):
             meant = next((at for at in range(start - 1, max(start - _PROMISE, 0), -1) if _promises(words, at)), 0)
             direct = (  # "anal tone I'll do later"
@@ -317,13 +318,13 @@ def _goes_on_to_a_result(at: int, told_at: Sequence[tuple[int, ItemKind]], token
     return in_one_sentence(tokens, at, told_at[following][0] + 1)
 
 
-def _is_remarked_on(at: int, subjects: list[Item], valued: set[int], tokens: list[Token]) -> bool:
+def _is_remarked_on(at: int, subjects: list[Item], told_to: set[int], tokens: list[Token]) -> bool:
     """ "Gait, on two sticks, | I'll leave that to the physio": of the test with which the statement opens."""
     return any(
         0 < at - item.end <= _REMARK
-        and (tokens[item.start].boundary >= 1 or item.start in valued)
+        and (tokens[item.start].boundary >= 1 or item.start in told_to)
         and in_one_sentence(tokens, item.end, at + 1)
-        and valued.isdisjoint(range(item.end, at + 1))
+        and told_to.isdisjoint(range(item.end, at + 1))
         for item in subjects
     )
 
@@ -362,7 +363,7 @@ def _ends_of_results(found: list[Item]) -> set[int]:
     ends: set[int] = set()
     for item in sorted(found, key=lambda item: item.start):
         if (item.kind is ItemKind.VALUE and not item.reaction) or (
-            (item.kind in WHERE or item.is_place) and not ends.isdisjoint(range(item.start - 2, item.start + 1))
+            item.kind in WHERE and not ends.isdisjoint(range(item.start - 2, item.start + 1))
         ):
             ends.add(item.end)
     return ends
@@ -390,6 +391,7 @@ def left_out_once(found: list[Item], words: list[str]) -> list[Item]:
     """
     dropped: set[int] = set()
     where = held(item for item in found if item.kind in WHERE or item.is_place)
+    told = [item.start for item in found if item.kind is ItemKind.VALUE]
     said = [item for item in found if item.kind is ItemKind.OMISSION or _names_a_test(item)]
     for first, second in pairwise(said):
         if first.kind is second.kind is ItemKind.OMISSION and words[first.end : second.start] in _SAID_AGAIN:
@@ -403,6 +405,7 @@ def left_out_once(found: list[Item], words: list[str]) -> list[Item]:
             and named.ids == again.ids
             and words[first.end : first.end + 1] == ["so"]
             and where.issuperset(range(first.end + 1, again.start))
+            and not any(named.end <= at < first.start for at in told)
         ):
             dropped |= {id(named), id(first)}
     return [item for item in found if id(item) not in dropped]

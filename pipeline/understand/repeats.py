@@ -7,6 +7,7 @@ from bisect import bisect_left
 from collections import defaultdict
 from dataclasses import replace
 
+from pipeline.mend.context import NUMBER_WORDS
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import BE, frequency
 from pipeline.understand.cues import SHOWN
@@ -323,7 +324,7 @@ def said_once(found: list[Item], words: list[str], tokens: list[Token], scales: 
         last = graded.get(item.start)
         if last is None or last.grade != item.values.get("mrc"):
             return False
-        last.end = item.end
+        last.end, last.weak = item.end, False
         return True
 
     def is_repeated(item: Item) -> bool:
@@ -562,16 +563,16 @@ def without_words_for(found: list[Item], words: list[str]) -> list[Item]:
 
 def without_scale(found: list[Item], words: list[str]) -> list[Item]:
     """ "Grip five. Five is normal power": what a grade means, and no result; but "hip flexion five is normal power"."""
-    graded = [item for item in found if item.grade is not None and words[item.end : item.end + 3] in _NORMAL_POWER]
-    if not graded:
+    defined = [at - 1 for at in range(1, len(words)) if words[at] == "is" and words[at : at + 3] in _NORMAL_POWER]
+    defined = [at for at in defined if words[at] in NUMBER_WORDS]
+    if not defined:
         return found
     said = sorted((item for item in found if item.kind not in WHERE), key=lambda item: item.start)
-    named = {
-        second.start
-        for first, second in itertools.pairwise(said)
-        if first.kind in (ItemKind.SUBJECT, ItemKind.COMMAND, ItemKind.HEADING)
-    }
-    dropped = {at for item in graded for at in range(item.end if item.start in named else item.start, item.end + 3)}
+    dropped: set[int] = set()
+    for at in defined:
+        last = next((item for item in reversed(said) if item.end <= at), None)
+        named = last is not None and last.kind in (ItemKind.SUBJECT, ItemKind.COMMAND, ItemKind.HEADING)
+        dropped |= set(range(at + named, at + 4))
     return [item for item in found if item.start not in dropped]
 
 
@@ -647,7 +648,7 @@ def without_worse(found: list[Item], words: list[str]) -> list[Item]:
         if item.kind is not ItemKind.VALUE:
             continue
         than = [word for word in words[item.end : item.end + 3] if word != "the"]
-        if than[:1] == ["than"] and than[-1].endswith("ors"):
+        if than[:1] == ["than"] and any(word.endswith("ors") for word in than[1:2]):
             remarks.add(id(item))
         if words[item.start] != "worse":
             continue

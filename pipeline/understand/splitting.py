@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 
 from pipeline.mend.context import FUNCTION
-from pipeline.mend.tokens import BLOCK_END, COMMA
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA
 from pipeline.mend.words import BE, GRADING, REPORTING
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.sides import is_told_of_a_side
@@ -109,6 +109,7 @@ _THIS_ONE_DID = frozenset("he she his hers".split())
 _DID_NOT = (["didn't"], ["doesn't"], ["hasn't"], ["isn't"], ["aren't"], ["wasn't"], ["weren't"])
 _IT_IS = (["it's"], ["they're"], ["is"], ["are"])
 _AS_THEN = (["where"], ["how"], ["what"], ["as"])
+_THE_SAME = (["same"], ["the", "same"], ["same", "again"], ["the", "same", "again"], ["likewise"], ["ditto"])
 _GRADED = GRADING | frozenset("made put called call gave got found measured".split())
 _IN_TURN = frozenset("first now next then please".split())
 _GOING_ON = frozenset("and but so not which as".split())
@@ -265,8 +266,8 @@ class Splitter(Telling):
                 if (
                     word in IMPERATIVES
                     and boundary >= 0.5
-                    and (stated or spoiled)
                     and at > cuts[-1]
+                    and (stated or spoiled or self._repeats_on_a_side(cuts[-1], at))
                     and self._words[at - 1] not in ("me", "let", "to")
                 ):
                     cuts.append(at)
@@ -307,6 +308,11 @@ class Splitter(Telling):
                 spoiled = False
         cuts = sorted({start, *(cut for cut in cuts if start < cut < end)})
         return list(zip(cuts, [*cuts[1:], end], strict=True))
+
+    def _repeats_on_a_side(self, start: int, end: int) -> bool:
+        """ "Left side the same again | touch my finger": all that is said before an order."""
+        after = self._past_sides(start, end, ("on", "the", "and"))
+        return after > start and [word for word in self._words[after:end] if word not in BE] in _THE_SAME
 
     def _tells_of_it(self, at: int) -> bool:
         """ "Which | is four", "which | I said was down": of the test before, and nothing is asked."""
@@ -759,7 +765,8 @@ class Splitter(Telling):
             return False
         after = self._past_sides(self._value_end[at], end, ("on", "the", "both"))
         told = after > self._value_end[at] and any(self._subject[after : after + 1])
-        begins = self._begins_statement(after, end) and not any(self._rooted[start:at])
+        begins = after == self._value_end[at] < end and self._subject[after] and self._begins_statement(after, end)
+        begins = begins and not any(self._rooted[start:at])
         if after < end and not (self._value[after] or told or begins):
             return False
         first = next((k for k in range(start, at) if self._words[k] not in LEAD_INS), at)
@@ -773,7 +780,11 @@ class Splitter(Telling):
         before = range(max(0, start - _NAMED_BEFORE), at)
         name = max((k for k in before if self._subject[k]), default=None)
         sided = start > 0 and self._side[start - 1]
-        return name is not None and (sided or not any(self._value[name:start]))
+        if name is None or (any(self._value[name:start]) and not sided):
+            return False
+        if begins:  # "still absent | ankle jerks two plus"
+            self._tokens[after].boundary = max(self._tokens[after].boundary, CLAUSE_MARK)
+        return True
 
     def _is_shown(self, start: int, at: int) -> bool:
         """ "Look at the feet | abnormal posture in both": what those who look on are shown."""

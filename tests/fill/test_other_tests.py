@@ -41,13 +41,22 @@ we'll leave the plantars for this evening => both plantar_response !deferred
 gait my colleague will do tomorrow => midline gait !deferred
 """)
 
+PLACES_LEFT_OUT = table("""
+vibration normal at the knees both sides at the ankles I haven't checked not done => both vibration@knee normal;
+ both vibration@ankle !not_done
+pinprick normal at both L4 reduced at L5 on the left at S1 we didn't test => both pinprick@L4 normal;
+ left pinprick@L5 reduced; left pinprick@S1 !not_done
+""")
+
 SAID_AGAIN = table("""
 right EHL one, a flicker, peroneals two => right great_toe_extension 1; right ankle_eversion 2
 left wrist extension one just a flicker wrist flexion two => left wrist_extension 1; left wrist_flexion 2
 right hip flexion five is normal power knee extension four => right hip_flexion 5; right knee_extension 4
 grip normal on both sides. five is normal power by the way => both grip normal
+left deltoid four any questions five is normal power by the way => left shoulder_abduction 4
 light touch right C6 okay so normal right C7 reduced => right light_touch@C6 normal; right light_touch@C7 reduced
-left plantarflexion five that's the pyramidal pattern flexors weaker than extensors => left ankle_plantarflexion 5
+left plantarflexion five the pyramidal pattern flexors weaker than extensors knee jerks three plus both sides =>
+ left ankle_plantarflexion 5; both knee_jerk 3+
 clonus at the right ankle five beats normal is up to three => right ankle_clonus 5 beats
 a Romberg is only positive if the eyes make the difference => -
 right leg tone normal no leaning on that side please => right tone@leg normal
@@ -72,11 +81,17 @@ knee jerk two plus on the right, left, pull your hands apart, absent => right kn
 romberg feet together now close your eyes negative heel walking normal => midline romberg negative;
  midline heel_walk normal
 left foot up good point it down lovely => left ankle_dorsiflexion normal ~; left ankle_plantarflexion normal ~
+light touch right normal at C5 and C6 | left side the same again touch my finger and your nose right hand first good =>
+ both light_touch@C5 normal; both light_touch@C6 normal; right finger_nose normal ~
+knee jerk right absent pull your hands apart and still absent ankle jerks two plus both sides => right knee_jerk 0;
+ both ankle_jerk 2+
 touch right L4 reduced L5 absent joint position normal at both great toes => right light_touch@L4 reduced;
  right light_touch@L5 absent; both joint_position@great_toe normal
 """)
 
 
-@pytest.mark.parametrize(("talk", "wanted"), [*OTHER_TESTS, *LEFT_OUT, *SAID_AGAIN, *LOOKED_FOR, *TO_THE_PATIENT])
+@pytest.mark.parametrize(
+    ("talk", "wanted"), [*OTHER_TESTS, *LEFT_OUT, *PLACES_LEFT_OUT, *SAID_AGAIN, *LOOKED_FOR, *TO_THE_PATIENT]
+)
 def test_a_result_is_of_the_test_it_is_told_of(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
