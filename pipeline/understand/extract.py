@@ -15,6 +15,7 @@ from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, To
 from pipeline.mend.words import BE
 from pipeline.understand.arrange import arranged, same_for, without_stories
 from pipeline.understand.cues import OF_A_SIDE
+from pipeline.understand.doubted import doubted
 from pipeline.understand.findings import FindingNames, felt_sharp
 from pipeline.understand.grades import COPULAS, counted_aloud, graded, grades_after_roots, is_of_named_things
 from pipeline.understand.items import Item, ItemKind
@@ -306,6 +307,7 @@ class Extractor:
         found += that_side_too(found, words, tokens)
         found += self._presence.seen(words, tokens, kind_at, found)
         found += self._presence.denials(words, tokens, kind_at, found)
+        found = self._presence.of_any_sort(found, words, tokens)
         found = without_things(without_worse(without_summing(without_scale(found, words), words), words), words, tokens)
         found = named_once(found, words, tokens)
         found = without_words_for(found, words)
@@ -336,7 +338,7 @@ class Extractor:
         found = grades_after_roots(well_then(found, tokens), tokens, self._movements)
         found = without_helping(without_degrees(moving_side(found, words), words), words)
         found.sort(key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
-        found = without_denied(found, words, tokens)
+        found = doubted(without_denied(found, words, tokens), words, tokens)
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         found = [
             item

@@ -92,6 +92,10 @@ def _closes(at: int, items: list[Item], words: list[str], tokens: list[Token]) -
     return bool(after) and after[0].kind is ItemKind.SIDE
 
 
+_DEGREES = frozenset("marked gross severe much great major excessive significant more further undue sustained".split())
+"""Words that deny a finding only so far: "no marked wasting"."""
+
+
 class Presence:
     """Values of wasting, fasciculation, posture, movement and clonus that have no word of their own."""
 
@@ -298,6 +302,29 @@ class Presence:
             value = "present" if _NOT.isdisjoint(words[opening:at]) else "absent"
             out.append(Item(ItemKind.VALUE, opening, at + 1, values={"presence": value, "clonus": value}))
         return out
+
+    def of_any_sort(self, found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+        """ "No obvious wasting", "no left sided tremor": the sort of finding that is denied is none that is there.
+
+        "No marked wasting" may leave some, which is asked about.
+        """
+        starts = {item.start: item for item in found if item.kind in (ItemKind.VALUE, ItemKind.SIDE)}
+        named = {item.start: item for item in found if item.kind is ItemKind.SUBJECT and self._is_there_or_not(item)}
+        dropped: set[int] = set()
+        for negation in (item for item in found if item.kind is ItemKind.NEGATION):
+            at, sorts = negation.end, []
+            while at in starts and at not in named and tokens[at].boundary < COMMA:
+                sorts.append(starts[at])
+                at = starts[at].end
+            if not sorts or at not in named or tokens[at].boundary >= COMMA:
+                continue
+            if any("absent" in sort.values.values() or sort.grade or sort.linked for sort in sorts):
+                continue
+            dropped |= {id(sort) for sort in sorts if sort.kind is ItemKind.VALUE}
+            if not _DEGREES.isdisjoint(words[negation.end : at]):
+                named[at].flags += ("value_uncertain",)
+            negation.start = negation.end = at
+        return [item for item in found if id(item) not in dropped]
 
     @staticmethod
     def _named_at(start: int, found: list[Item]) -> bool:

@@ -254,27 +254,33 @@ def _has_its_own_result(items: list[Item], at: int) -> bool:
 
 
 def without_denied(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "Left grip, not right, four": where nothing is told of either side before it, the second is none."""
+    """ "Left grip, not right, four": where nothing is told of either side before it, the second is none.
+
+    "Wasting on the left but not on the right" tells of the second that there is none.
+    """
     kept: list[Item] = []
     for item in items:
         at = item.start - 1
-        while at > 0 and words[at] in ("the", "on"):
+        while at > 0 and words[at] in ("the", "on", "in"):
             at -= 1
         if item.kind is not ItemKind.SIDE or words[at] != "not":
             kept.append(item)
             continue
         denial = kept[-1] if kept and kept[-1].kind is ItemKind.NEGATION and kept[-1].start == at else None
         before = (one for one in reversed(kept) if one.kind is not ItemKind.SUBJECT and one is not denial)
-        named = next(before, None)
+        named = next((one for one in before if not one.is_place), None)
         if (
-            named is not None
-            and named.kind is ItemKind.SIDE
-            and {named.ids[0], item.ids[0]} == {"left", "right"}
-            and in_one_sentence(tokens, named.end, item.end)
+            named is None
+            or named.kind is not ItemKind.SIDE
+            or {named.ids[0], item.ids[0]} != {"left", "right"}
+            or not in_one_sentence(tokens, named.end, item.end)
         ):
-            kept = [one for one in kept if one is not denial]
-        else:
             kept.append(item)
+            continue
+        kept = [one for one in kept if one is not denial]
+        found = next((one for one in before), None)
+        if found is not None and found.forward and found.values.get("presence") == "present":
+            kept += [Item(ItemKind.VALUE, at, at + 1, values={"presence": "absent"}), item]
     return kept
 
 

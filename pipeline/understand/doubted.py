@@ -1,0 +1,64 @@
+"""Findings that are named as perhaps there, as gone, or as there in one part of a limb only: asked about."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from pipeline.mend.tokens import SENTENCE_END, Token
+from pipeline.understand.items import Item, ItemKind
+
+_PERHAPS = frozenset("possible possibly probable probably perhaps maybe questionable suspected query might may".split())
+_BEFORE = 3
+"""Most words from "possible" to the finding."""
+_AFTER = 16
+"""Most words of a sentence that are looked at behind a finding."""
+_GONE = re.compile(
+    r"\w+ (?:(?:in|on|of|at|the|his|her|left|right|both|legs?|arms?|hands?|foot|feet|calf|calves|thighs?|sides?) )*"
+    r"(?:has|have|had) (?:now |since |all |completely )*(?:gone|resolved|disappeared|cleared)\b"
+)
+_TAKEN_BACK = re.compile(
+    r"\bbut (?:no|not|not really|not convincingly|i'm not (?:sure|convinced|certain))$"
+    r"|\b(?:maybe|perhaps|possibly|probably|not sure|unsure|hard to say)$"
+)
+_ELSEWHERE = frozenset("none nothing".split())
+
+
+def doubted(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """The items, in order; a finding that is said to be gone is absent, and every doubt is put to a person."""
+    out: list[Item] = []
+    for at, item in enumerate(items):
+        if item.kind is ItemKind.VALUE and item.forward and item.values.get("presence") == "present":
+            item = _weighed(item, words, tokens)
+        elif _is_of_another_part(item, items[at - 2 : at], items[at + 1 :], words):
+            item = replace(item, values={"presence": "present"}, flags=(*item.flags, "value_uncertain"))
+        out.append(item)
+    return out
+
+
+def _weighed(finding: Item, words: list[str], tokens: list[Token]) -> Item:
+    end = finding.end
+    while (
+        end < len(words) and end - finding.end < _AFTER and (end == finding.end or tokens[end].boundary < SENTENCE_END)
+    ):
+        end += 1
+    after = " ".join(words[finding.end : end])
+    if _GONE.match(after):
+        return replace(finding, values={"presence": "absent"}, flags=(*finding.flags, "value_uncertain"))
+    begin = finding.start
+    while begin > 0 and finding.start - begin < _BEFORE and tokens[begin].boundary < SENTENCE_END:
+        begin -= 1
+    if _TAKEN_BACK.search(after) or not _PERHAPS.isdisjoint(words[begin : finding.end]):
+        return replace(finding, flags=(*finding.flags, "value_uncertain"))
+    return finding
+
+
+def _is_of_another_part(denial: Item, before: list[Item], after: list[Item], words: list[str]) -> bool:
+    """ "Wasting in the left thigh, | none | in the calf": the limb has the finding."""
+    if denial.kind is not ItemKind.VALUE or denial.values.get("presence") != "absent" or len(before) < 2:
+        return False
+    sided = before[0].kind is ItemKind.SIDE and before[1].is_place
+    part = after[0] if after and words[denial.start] in _ELSEWHERE else None
+    return (
+        sided and part is not None and part.is_place and words[denial.end : denial.end + 1] in (["in"], ["of"], ["at"])
+    )

@@ -1,0 +1,60 @@
+"""Findings of inspection that are denied, doubted, gone, or there in one part or on one side only.
+
+The talks are invented; how they are read is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.understand.talks import rows, table, told
+
+
+@pytest.mark.parametrize("sort", ["obvious", "definite", "visible", "evident", "clear", "real", "convincing", "frank"])
+@pytest.mark.parametrize(
+    ("finding", "row"),
+    [
+        ("wasting in the left leg", "left wasting@leg absent"),
+        ("tremor in the right arm", "right involuntary_movement@arm absent"),
+        ("fasciculation in either leg", "both fasciculation@leg absent"),
+        ("clonus on the right", "right ankle_clonus absent"),
+    ],
+)
+def test_no_finding_of_any_sort_is_none(sort: str, finding: str, row: str) -> None:
+    """ "No obvious wasting": silently there, if the first two words are parted."""
+    [(_, wanted)] = table(f"- => {row}")
+    assert told(f"no {sort} {finding}") == wanted
+
+
+DENIED = table("""
+no left sided wasting => left wasting absent
+no right arm fasciculation => right fasciculation@arm absent
+wasting on the left, visible fasciculation on the right => left wasting present; right fasciculation present
+fasciculation in the left calf but not the right => left fasciculation@leg present; right fasciculation@leg absent
+tremor on the right, not the left => right involuntary_movement present; left involuntary_movement absent
+left grip, not right, four => left grip 4
+""")
+
+
+@pytest.mark.parametrize(("talk", "wanted"), DENIED)
+def test_a_finding_is_denied_on_the_side_that_is_said(talk: str, wanted: set[str]) -> None:
+    assert told(talk) == wanted
+    assert not any(row.confirm for row in rows(talk))
+
+
+DOUBTED = [
+    ("no marked tremor in the left leg", "absent"),
+    ("no sustained clonus on the left", "absent"),
+    ("possible wasting on the left", "present"),
+    ("I thought I saw fasciculations in the left leg but no", "present"),
+    ("tremor of the left hand, maybe", "present"),
+    ("wasting on the left has gone", "absent"),
+    ("fasciculations in the left calf have resolved", "absent"),
+    ("wasting in the left thigh, none in the calf", "present"),
+]
+
+
+@pytest.mark.parametrize(("talk", "value"), DOUBTED)
+def test_a_finding_that_is_doubted_is_asked_about(talk: str, value: str) -> None:
+    (row,) = rows(talk)
+    assert (row.side.value, row.value, row.confirm) == ("left", value, True)
