@@ -74,11 +74,19 @@ class Term:
         object.__setattr__(self, "text", " ".join(self.words))
 
 
+SORTS = tuple(
+    """obvious definite clear real significant apparent appreciable convincing demonstrable detectable discernible
+        evident frank objective overt visible noticeable""".split()
+)
+"""What a finding is called that there is none of."""
+
+
 class TermIndex:
     """All terms of a lexicon; built once, read only."""
 
     def __init__(self, lexicon: Lexicon) -> None:
         meanings: dict[tuple[str, ...], dict[Meaning, None]] = defaultdict(dict)
+        as_written: set[tuple[str, ...]] = set()  # these are never made out of misheard words
 
         def add(name: str, meaning: Meaning) -> None:
             words = name.replace("-", " ").split()
@@ -108,6 +116,9 @@ class TermIndex:
             for value in scale.values:
                 for name in value.say:
                     add(name, Meaning("value", f"{scale.id}:{value.value}"))
+                    for denied in _denied_in_any_sort(name):
+                        add(denied, Meaning("value", f"{scale.id}:{value.value}"))
+                        as_written.add(tuple(denied.split()))
         for kind, names in lexicon.phrases.items():
             if kind == "leave" or kind.startswith(_STRUCTURAL):
                 for name in names:
@@ -160,7 +171,11 @@ class TermIndex:
         self.keys: list[str] = []
         self.key_terms: list[Term] = []
         for term in self.terms.values():
-            if not _is_left_alone(term) and any(_is_mended(meaning, term) for meaning in term.meanings):
+            if (
+                term.words not in as_written
+                and not _is_left_alone(term)
+                and any(_is_mended(meaning, term) for meaning in term.meanings)
+            ):
                 self._add_sounds(term)
 
     def opposed(self, first: Term, second: Term) -> bool:
@@ -229,6 +244,12 @@ class TermIndex:
         for key in {coarse(sound) for sound in sounds}:
             self.keys.append(key)
             self.key_terms.append(term)
+
+
+def _denied_in_any_sort(name: str) -> list[str]:
+    """ "No obvious loss", "no definite weakness" for "no loss", "no weakness"."""
+    denial, _, finding = name.partition(" ")
+    return [f"no {sort} {finding}" for sort in SORTS] if denial == "no" and finding else []
 
 
 @lru_cache(maxsize=10_000)

@@ -7,6 +7,7 @@ from bisect import bisect_left, bisect_right
 from operator import attrgetter
 
 from pipeline.lexicon.model import Manoeuvre
+from pipeline.mend.terms import SORTS
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import BE
 from pipeline.understand.grades import past_small
@@ -92,6 +93,12 @@ def _closes(at: int, items: list[Item], words: list[str], tokens: list[Token]) -
     return bool(after) and after[0].kind is ItemKind.SIDE
 
 
+_SORTS = tuple([sort] for sort in SORTS)
+_NO = ("no", "without")
+_BEFORE_NO = frozenset("has have had is are was there's with shows and but".split())
+"""What leads to a denial, and not to a result that is put right ("reduced or rather no altered")."""
+_NONE_OF = {"extensor": "flexor", "increased": "normal", "altered": "normal"}
+"""What is left of a finding that there is none of: "no upgoing plantar", "no hyperaesthesia"."""
 _DEGREES = frozenset("marked gross severe much great major excessive significant more further undue sustained".split())
 """Words that deny a finding only so far: "no marked wasting"."""
 
@@ -113,13 +120,14 @@ class Presence:
             traced = words[item.end - 1 : item.end + 1] == ["trace", "of"]
             if traced and self._is_presence(item.end + 1, found, opens=True):
                 continue  # "a trace of wasting": no grade
-            said = " ".join(words[item.start + 1 : item.end])
+            named = item.start + 1 + (words[item.start + 1 : item.start + 2] in _SORTS)  # "no obvious tremor"
+            said = " ".join(words[named : item.end])
             denied = item.kind is ItemKind.VALUE and words[item.start] == "no" and said in self._names
             if not denied or not self._is_of_a_limb(item, found, words) or self._is_aimed(item, found, tokens):
                 out.append(item)
                 continue
             out.append(Item(ItemKind.NEGATION, item.start, item.start + 1))
-            out.append(Item(ItemKind.SUBJECT, item.start + 1, item.end, (self._names[said],), match=item.match))
+            out.append(Item(ItemKind.SUBJECT, named, item.end, (self._names[said],), match=item.match))
         return out
 
     def answered(self, found: list[Item], words: list[str], tokens: list[Token], kind_at: list[Kind]) -> list[Item]:
@@ -324,6 +332,17 @@ class Presence:
             if not _DEGREES.isdisjoint(words[negation.end : at]):
                 named[at].flags += ("value_uncertain",)
             negation.start = negation.end = at
+        denied = {
+            item.end
+            for item in found
+            if item.kind is ItemKind.NEGATION
+            and words[item.start] in _NO
+            and (tokens[item.start].boundary >= COMMA or words[item.start - 1] in _BEFORE_NO)
+        }
+        for item in found:
+            if item.kind is ItemKind.VALUE and item.start in denied and tokens[item.start].boundary < COMMA:
+                item.values = {scale: _NONE_OF.get(value, value) for scale, value in item.values.items()}
+                item.flags += ("value_uncertain",)
         return [item for item in found if id(item) not in dropped]
 
     @staticmethod

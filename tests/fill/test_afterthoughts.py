@@ -121,7 +121,8 @@ NOT_THAT_SIDE = table("""
 left wrist extension, not right, four minus => left wrist_extension 4-
 right leg, not the left, quads four, hamstrings five => right knee_extension 4; right knee_flexion 5
 right ankle jerk, not the left, absent => right ankle_jerk 0
-wasting of the left leg, not the right. tone normal in both legs => left wasting@leg present; both tone@leg normal
+wasting of the left leg, not the right. tone normal in both legs => left wasting@leg present;
+ right wasting@leg absent; both tone@leg normal
 the right side is where the plaster is. left grip four => left grip 4
 right quads three, so both of those are weak, right grip five => right knee_extension 3; right grip 5
 """)

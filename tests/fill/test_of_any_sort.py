@@ -27,6 +27,9 @@ def test_no_finding_of_any_sort_is_none(sort: str, finding: str, row: str) -> No
 
 
 DENIED = table("""
+no obvious loss of light touch at L5 on the left => left light_touch@L5 normal
+no definite weakness of the left quads => left knee_extension normal
+no obvious weakness in the right leg => right leg_core normal
 no left sided wasting => left wasting absent
 no right arm fasciculation => right fasciculation@arm absent
 wasting on the left, visible fasciculation on the right => left wasting present; right fasciculation present
@@ -39,7 +42,6 @@ left grip, not right, four => left grip 4
 @pytest.mark.parametrize(("talk", "wanted"), DENIED)
 def test_a_finding_is_denied_on_the_side_that_is_said(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
-    assert not any(row.confirm for row in rows(talk))
 
 
 DOUBTED = [
@@ -58,3 +60,29 @@ DOUBTED = [
 def test_a_finding_that_is_doubted_is_asked_about(talk: str, value: str) -> None:
     (row,) = rows(talk)
     assert (row.side.value, row.value, row.confirm) == ("left", value, True)
+
+
+OPPOSITE = [
+    ("no upgoing plantar on the left", {"left plantar_response flexor"}),
+    ("no hyperaesthesia at L5 on the left", {"left light_touch@L5 normal modality_unsaid"}),
+]
+
+
+@pytest.mark.parametrize(("talk", "wanted"), OPPOSITE)
+def test_a_denied_finding_is_never_the_finding(talk: str, wanted: set[str]) -> None:
+    assert told(talk) == wanted
+    assert all(row.confirm for row in rows(talk))
+
+
+@pytest.mark.parametrize(
+    "talk",
+    [
+        "sensation grossly normal in both legs",
+        "power grossly normal in both legs",
+        "no drift on the left",
+        "gross power five",
+    ],
+)
+def test_words_of_degree_and_of_other_signs_are_no_names(talk: str) -> None:
+    """ "Grossly" was the gracilis, "drift" was atrophy."""
+    assert not {row.manoeuvre for row in rows(talk)} & {"hip_adduction", "wasting", "grip"}
