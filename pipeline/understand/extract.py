@@ -9,7 +9,7 @@ from typing import Any
 
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.matches import Cover, Match
-from pipeline.mend.numbers import ONES
+from pipeline.mend.numbers import ONES, Roots
 from pipeline.mend.terms import Term, is_side
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import BE
@@ -266,7 +266,7 @@ class Extractor:
                         root.roots,
                         linked=_linked(words, root.start),
                         weak=root.last_may_be_grade,
-                        flags=("value_uncertain",) if root.made_out else (),
+                        flags=_flags_of_a_level(root, words),
                     )
                 )
         sides = {item.start: item.end for item in found if item.kind is ItemKind.SIDE}
@@ -1311,6 +1311,13 @@ def _is_of_a_movement(match: Match, words: list[str]) -> bool:
     return named and words[match.end : match.end + 2] == ["at", "the"] and words[match.end + 2 : match.end + 3] in (
         ["target"], ["end"], ["finger"], ["nose"]
     )  # fmt: skip
+
+
+def _flags_of_a_level(root: Roots, words: list[str]) -> tuple[str, ...]:
+    """ "Reduced below L3", "normal above T10", "from L3 down": which levels that takes in is for a person to say."""
+    before, after = words[max(0, root.start - 1) : root.start], words[root.end : root.end + 1]
+    bounded = before in (["below"], ["above"], ["beyond"]) or after in (["down"], ["downwards"], ["up"], ["upwards"])
+    return ("value_uncertain",) if root.made_out or bounded else ()
 
 
 def _is_turned_to_side(match: Match, words: list[str], tokens: list[Token]) -> bool:

@@ -349,6 +349,13 @@ class Orders:
         return sorted(named)
 
 
+_NOT_SO = tuple(
+    [denial, degree]
+    for denial in ("not", "isn't", "wasn't", "aren't", "weren't")
+    for degree in ("so", "very", "too", "that", "all", "as", "really", "quite", "particularly")
+)
+
+
 def reactions(words: list[str], tokens: list[Token], cues: Cues, kind_at: list[Kind], found: list[Item]) -> list[Item]:
     values = {(item.start): item for item in found if item.kind is ItemKind.VALUE}
     taken = {at for item in found for at in range(item.start, item.end)}
@@ -357,6 +364,8 @@ def reactions(words: list[str], tokens: list[Token], cues: Cues, kind_at: list[K
     for start, end in cues.get("reaction", ()):
         if kind_at[start] not in (Kind.RESULT, Kind.INSTRUCTION):
             continue
+        if words[max(0, start - 2) : start] in _NOT_SO:
+            continue  # "heel walking not so good"
         if start in sides and end in values and tokens[end].boundary < SENTENCE_END:
             continue  # "and on the left, lovely, normal"
         if not BE.isdisjoint(words[start - 1 : start]) and tokens[start].boundary < 0.5:

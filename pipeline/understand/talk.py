@@ -87,6 +87,8 @@ def comes_true(tokens: list[Token], start: int, end: int) -> bool:
 _IN_FACT = frozenset("but yet however actually well in fact as it happens here".split())
 _CALLING = (["call"], ["make"], ["say"], ["put"], ["record"], ["give"], ["grade"])
 _TO = frozenset("to for from".split())
+_AUXILIARIES = frozenset("can could did do does will would was were".split())
+""" "Could not elicit the ankle jerk": with "not" right after them they ask nothing."""
 _SHORT = 5
 """Most words of an order that is said as a question."""
 _SENSED = frozenset("hear see feel notice did isn't".split())
@@ -376,6 +378,7 @@ class _Reader(Splitter):
             (
                 words[asks] in QUESTION_LEADS
                 and not self._is_relative(start + asks)
+                and not (words[asks] in _AUXILIARIES and words[asks + 1 : asks + 2] == ["not"])
                 and not (words[asks] in BE and self._value[start + asks + 1 : start + asks + 2] == [True])
                 and not (words[asks] == "do" and words[asks + 2 : asks + 3] in (["now"], ["again"], ["once"]))
                 and not (words[asks] == "which" and self._names_alone(start) and self._leaves_out(start, end))

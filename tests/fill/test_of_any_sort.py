@@ -86,3 +86,29 @@ def test_a_denied_finding_is_never_the_finding(talk: str, wanted: set[str]) -> N
 def test_words_of_degree_and_of_other_signs_are_no_names(talk: str) -> None:
     """ "Grossly" was the gracilis, "drift" was atrophy."""
     assert not {row.manoeuvre for row in rows(talk)} & {"hip_adduction", "wasting", "grip"}
+
+
+@pytest.mark.parametrize(
+    "talk",
+    [
+        "could not elicit the left ankle jerk",
+        "did not get a left ankle jerk, absent",
+        "couldn't elicit the left ankle jerk",
+    ],
+)
+def test_what_could_not_be_elicited_is_no_question(talk: str) -> None:
+    (row,) = rows(talk)
+    assert (row.side.value, row.manoeuvre, row.value) == ("left", "ankle_jerk", "0")
+
+
+@pytest.mark.parametrize(
+    "talk", ["left finger nose not so good", "push down on the left. not so good", "toe walking not very good"]
+)
+def test_faint_praise_makes_nothing_normal(talk: str) -> None:
+    assert not rows(talk)
+
+
+@pytest.mark.parametrize("level", ["below L3", "above L3", "from L3 down"])
+def test_levels_beyond_one_that_is_named_are_asked_about(level: str) -> None:
+    (row,) = rows(f"pinprick reduced {level} on the left")
+    assert (row.site, row.confirm) == ("L3", True)
