@@ -27,9 +27,9 @@ class ItemKind(StrEnum):
     SWAP = "swap"
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Item:
-    """One item in tokens `start`..`end` (exclusive).
+    """One item in tokens `start`..`end` (exclusive); identity is equality.
 
     `ids`: subject: manoeuvre identifiers it can mean, or `group:power` and the like; place: site identifiers or roots;
     side: `left`, `right`, `both`, `other`; heading: the section; omission: the reason.

@@ -189,6 +189,7 @@ def omissions(
     omitted = held(item for item in found if item.kind is ItemKind.OMISSION)
     left_out = {item.start for item in found if item.kind is ItemKind.OMISSION} | {start for start, _, _ in reasons}
     told_at = sorted((item.start, item.kind) for item in found if item.kind in (ItemKind.SUBJECT, ItemKind.VALUE))
+    last_before = _last_before(found)
     groups = {item.end for item in subjects if item.kind is ItemKind.HEADING or item.ids[0].startswith("group:")}
     added: list[Item] = []
     own: set[int] = set()  # reasons that are said of another test
@@ -205,7 +206,7 @@ def omissions(
             and (words[before - 1] in _TO_A_REASON or words[max(0, before - 3) : before] in _THIS_ONE)
         ):
             before -= 1
-        if _explains(before, found, tokens):
+        if _explains(before, last_before, tokens):
             continue
         refused_another = before < start and before in valued and tokens[before].boundary >= SENTENCE_END
         direct = before in ends and tokens[start].boundary < 1.2 and not refused_another
@@ -334,11 +335,20 @@ def _is_what_hurts(item: Item, words: list[str]) -> bool:
     return item.section_only and not item.linked and words[item.start - 1] in ("that", "this", "his", "her", "the")
 
 
-def _explains(at: int, found: list[Item], tokens: list[Token]) -> bool:
+def _last_before(found: list[Item]) -> dict[int, Item]:
+    """For each token, the item that begins last of those that begin before it and end shortly before it or later."""
+    last: dict[int, Item] = {}
+    for item in found:
+        for at in range(item.start + 1, item.end + _LINKED + 1):
+            if at not in last or item.start > last[at].start:
+                last[at] = item
+    return last
+
+
+def _explains(at: int, last_before: dict[int, Item], tokens: list[Token]) -> bool:
     """ "Not done on either side, | he's unable to lie flat": why that was left out, and nothing of what follows."""
     while tokens[at].boundary < SENTENCE_END:
-        before = (item for item in found if item.start < at <= item.end + _LINKED)
-        last = max(before, key=lambda item: item.start, default=None)
+        last = last_before.get(at)
         if last is None or last.kind not in WHERE:
             return last is not None and last.kind is ItemKind.OMISSION
         at = last.start

@@ -87,6 +87,7 @@ class Orders:
         cuts |= {
             k.end for k in found if k.same and words[k.end : k.end + 1] not in _SAME_WHERE
         }  # "same again | elbow up"
+        levels = {item.start for item in found if item.is_level}
         limbs = {item.end for item in found if item.kind is ItemKind.REGION}
         cuts |= {at for at, side in sides.items() if side.sites and at in limbs}  # "legs | left leg up"
         felt = {item.start for item in found if "sensation" in item.values}
@@ -158,7 +159,9 @@ class Orders:
                     if talked and self._commands.find(words[opens:end], region) == hit:
                         at, start, width = at + past, opens, width - past
                         break
-                if hit and (self._is_told_of(hit, start, end, found) or not _OF_ITSELF.isdisjoint(words[start:end])):
+                if hit and (
+                    self._is_told_of(hit, start, end, names, levels) or not _OF_ITSELF.isdisjoint(words[start:end])
+                ):
                     hit = None
                 if hit:
                     # "Anal tone, squeeze my finger": no test of the hand
@@ -225,13 +228,10 @@ class Orders:
         )
 
     @staticmethod
-    def _is_told_of(manoeuvre: str, start: int, end: int, found: list[Item]) -> bool:
+    def _is_told_of(manoeuvre: str, start: int, end: int, names: list[Item], levels: set[int]) -> bool:
         """ "Light touch with a wisp of cotton on the left L2": the test is named, with the place of a result."""
-        within = [item for item in found if start <= item.start < end]
-        named = any(
-            item.kind is ItemKind.SUBJECT and not item.section_only and manoeuvre in item.ids for item in within
-        )
-        return named and any(item.is_level for item in within)
+        placed = not levels.isdisjoint(range(start, end))
+        return placed and any(start <= item.start < end and manoeuvre in item.ids for item in names)
 
     def _perianal(self, found: list[Item]) -> list[Item]:
         """The tests of the sphincter."""

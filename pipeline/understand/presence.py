@@ -630,15 +630,16 @@ class Presence:
             )
         ]  # "wasting over the thenar eminence"
         first = list(itertools.takewhile(_names_side, following))
-        led = next((k for k in found if k.kind is ItemKind.SIDE and k.end == item.start), None)
+        behind = len(first)
         next_to_it = bool(following) and (
             following[0].start == item.end
             or (following[0].kind is ItemKind.NEGATION and [other.ids for other in following[1:2]] == [item.ids])
         )  # "right arm, abnormal posture, held flexed, no abnormal posture on the left"
-        if next_to_it and not first and led is not None and led.sites and not _is_of_another(led, item, found):
-            sought = not _SOUGHT.isdisjoint(words[max(0, led.start - 3) : led.start])
-            first = [] if sought else [led]  # "left arm wasting, none on the right"
-        behind = len(first) * (led not in first)
+        if next_to_it and not first:
+            led = next((k for k in found if k.kind is ItemKind.SIDE and k.end == item.start), None)
+            if led is not None and led.sites and not _is_of_another(led, item, found):
+                sought = not _SOUGHT.isdisjoint(words[max(0, led.start - 3) : led.start])
+                first = [] if sought else [led]  # "left arm wasting, none on the right"
         denial, *rest = [*following[behind : behind + 3], None]
         if denial is None or not first:
             return False
