@@ -24,6 +24,8 @@ PUT_OFF = frozenset("deferred declined refused omitted untested likewise".split(
 LIMBS = frozenset("legs arms feet".split())
 JOINTS = frozenset("ankle knee hip toe wrist elbow shoulder finger thumb".split())
 _BEFORE_PLACES = frozenset("the his her both left right either".split())
+BEST_FIT = 0.18
+"""The most that `Context.fit` gives."""
 _NAMED_BY = frozenset("nerve muscle sign reflex jerk jerks reflexes tendon root lesion palsy patch territory".split())
 """Words that follow a name of the trade."""
 _BEFORE_NAMES = frozenset("no without nor grade there's has shows".split())
@@ -106,6 +108,7 @@ class Context:
                 elif meaning.kind == "site":
                     self._site_starts.add(match.start)
         self._found_after: dict[int, float] = {}
+        self._found_before: dict[int, tuple[float, float, bool]] = {}
         self._next_at = self._without_small_words()
         self._after_plantar = self._shortly_after_plantars()
 
@@ -211,36 +214,46 @@ class Context:
 
     def heat(self, start: int, end: int) -> float:
         """0: nothing around speaks for a term here; 1: a value stands right at it."""
-        heat = self._heat_after(end)
-        before = start
-        while before > 0 and self._words[before - 1] in _SMALL_BEFORE and before > start - 3:
-            before -= 1
-        if "of" in self._words[before:start] and before and self._words[before - 1] in _OF_A_MUSCLE:
-            heat += 0.4
-        if self._boundary[start] >= 1:
-            heat += 0.1 if self._boundary[start] >= SENTENCE else 0.0
-        elif before > 0 and (
-            self._words[before - 1] in _BEFORE_NAMES
-            or before in self._attributive
-            or self._words[max(0, start - 2) : start] == ["same", "for"]
-        ):
-            heat += 0.45
-        elif before in self._side_ends or (before in self._subject_ends and before < start):
-            heat += 0.4
-        elif start in self._subject_ends and self._words[end : end + 1] in (["and"], ["or"]):
-            heat += 0.2  # "biceps, soup in eight or and triceps"
-        elif start in self._grade_ends or start in self._root_ends:
-            heat += 0.3
+        if start not in self._found_before:
+            self._found_before[start] = self._heat_before(start)
+        if end not in self._found_after:
+            self._found_after[end] = self._heat_after(end)
+        of_muscle, before, listed = self._found_before[start]
+        heat = self._found_after[end] + of_muscle
+        # "Biceps, soup in eight or and triceps"
+        heat += 0.2 if listed and end < self._size and self._words[end] in ("and", "or") else before
         if self._boundary[start] >= 1 and (
             end >= self._size or self._boundary[end] >= 0.6 or self._words[end] in ("next", "now", "then")
         ):
             heat += 0.45
         return min(heat, 1.0)
 
+    def _heat_before(self, start: int) -> tuple[float, float, bool]:
+        """What speaks for a term in what stands before it: that it is of a muscle; anything else; and whether a name
+        stands there that it may be listed with.
+        """
+        before = start
+        while before > 0 and self._words[before - 1] in _SMALL_BEFORE and before > start - 3:
+            before -= 1
+        named = "of" in self._words[before:start] and before and self._words[before - 1] in _OF_A_MUSCLE
+        heat, listed = 0.0, False
+        if self._boundary[start] >= 1:
+            heat = 0.1 if self._boundary[start] >= SENTENCE else 0.0
+        elif before > 0 and (
+            self._words[before - 1] in _BEFORE_NAMES
+            or before in self._attributive
+            or self._words[max(0, start - 2) : start] == ["same", "for"]
+        ):
+            heat = 0.45
+        elif before in self._side_ends or (before in self._subject_ends and before < start):
+            heat = 0.4
+        else:
+            listed = start in self._subject_ends
+            heat = 0.3 if start in self._grade_ends or start in self._root_ends else 0.0
+        return 0.4 if named else 0.0, heat, listed
+
     def _heat_after(self, end: int) -> float:
         """What speaks for a term in what stands after it."""
-        if end in self._found_after:
-            return self._found_after[end]
         heat = 0.0
         after = self._next(end)
         if after < self._size and self._boundary[after] >= 1.2:
@@ -273,7 +286,6 @@ class Context:
             heat = 0.35
         if end < self._size and self._words[end] in _NAMED_BY and self._boundary[end] < 0.5:
             heat += 0.35
-        self._found_after[end] = heat
         return heat
 
     def fit(self, term: Term, start: int, end: int) -> float:
@@ -293,7 +305,7 @@ class Context:
         if before in ("an", "my", "of", "it's") and end - start == 1:
             return -0.1  # "of weakness four days ago"
         if end < self._size and self._words[end] == "nerve" and self._boundary[end] < 0.5:
-            return 0.18 if any(meaning.kind == "nerve" for meaning in term.meanings) else -0.05
+            return BEST_FIT if any(meaning.kind == "nerve" for meaning in term.meanings) else -0.05
         if start and self._words[start - 1] in ("no", "without", "nor") and self._boundary[start] < 1:
             return 0.03 if scales & DENIED else -0.1
         if start and self._words[start - 1] == "or" and start - 1 in self._denied_ends and scales:

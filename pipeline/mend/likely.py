@@ -141,11 +141,12 @@ class LikelyTerms:
             personal = not _PERSONS.isdisjoint(span)
             stated = len(span) > 1 and not BE.isdisjoint(span)  # "the clips are out" tells no side
             around: dict[str, float] = {}
+            farthest = _FARTHEST if len(span) < 3 else _FARTHEST_OF_MANY
             for gap, saying in self.nearest.near(span):
-                gap = gap if saying.term is None else unlike(span, gap, saying.term.words)
-                if gap > (_FARTHEST if len(span) < 3 else _FARTHEST_OF_MANY) or (personal and not saying.named):
+                if gap > farthest or (personal and not saying.named) or (stated and saying.of_a_side):
                     continue
-                if stated and saying.of_a_side:
+                gap = gap if saying.term is None else unlike(span, gap, saying.term.words)
+                if gap > farthest:
                     continue
                 if saying.kind not in around:
                     around[saying.kind] = self._between(words, first, last, saying.kind)

@@ -14,7 +14,7 @@ from itertools import pairwise, product
 from types import MappingProxyType
 
 from pipeline.lexicon.pronounce import phones
-from pipeline.mend.context import DENIED, FUNCTION, JOINTS, LIMBS, NUMBER_WORDS, PUT_OFF, Context
+from pipeline.mend.context import BEST_FIT, DENIED, FUNCTION, JOINTS, LIMBS, NUMBER_WORDS, PUT_OFF, Context
 from pipeline.mend.covering import best_cover, best_of_each, without_padding
 from pipeline.mend.joints import of_a_joint
 from pipeline.mend.likely import LikelyTerms, Part
@@ -470,11 +470,9 @@ class Mender:
                 span = tuple(words[start:end])
                 begins = begins and (words[last] not in _NEVER_INSIDE or context.ends_before_grade(end))
                 likely = begins and self._may_end(span, start, end, words, context) and self._is_doubtful(span)
-                if not likely and not self._may_be_alike(span):
-                    continue
                 heat = context.heat(start, end)
                 if not likely:
-                    if heat >= 0.5:
+                    if heat >= 0.5 and self._may_be_alike(span):
                         spans.append((start, end, heat, True))
                     continue
                 # "Ankle clown us": everyday words after a part of the body may be the rest of a name.
@@ -591,14 +589,14 @@ class Mender:
             return False
         if FUNCTION.issuperset(span[-2:]) or span[-1] in BE or span[-1] in GRADE_WORDS:
             return False  # "clone us at the", "reflex is"
-        if span in self._index.terms or all(word in FUNCTION or len(word) == 1 for word in span):
+        if span in self._index.terms or _is_of_small_words(span):
             return False
         if span[0] in _OPENING and span[1:] in self._index.terms:
             return False  # "now reflexes"
         if span[0] in _VERBS and not _ADDRESSED.isdisjoint(span):
             return False  # "walk on your heels" is an instruction heard right
         # "planter flex shun is five and"
-        return not any(word in BE and following in NUMBER_WORDS for word, following in pairwise(span))
+        return BE.isdisjoint(span) or not any(word in BE and then in NUMBER_WORDS for word, then in pairwise(span))
 
     def _is_alike(self, mend: Match, span: tuple[str, ...], held: list[Match]) -> bool:
         """They do, all of them, and none was heard right."""
@@ -620,7 +618,7 @@ class Mender:
         """The words may be something else than what was written: not a term, not plain small words."""
         if span in self._index.terms or (len(span) == 1 and span[0] in self._index.pieces):
             return False
-        if all(word in FUNCTION or len(word) == 1 for word in span) or self._index.left_alone.issuperset(span):
+        if _is_of_small_words(span) or self._index.left_alone.issuperset(span):
             return False
         if span in self._index.times:
             return False  # "last week" is no "straight leg"
@@ -897,31 +895,39 @@ class Mender:
 
         if not near or not is_close(near[0][0]):
             return None
-        near = [(gap, term) for gap, term in near if gap <= _TOO_FAR]
-        fits = {term: context.fit(term, start, end) for _, term in near}
-
-        def fit(gap: float, term: Term) -> float:
-            bonus = fits[term]
-            return max(bonus, 0.0) if gap < _THE_SAME and len(span) > 1 else bonus  # "toes, tow walking"
 
         needed = _needed(span, heat)
+        if 1 - near[0][0] + BEST_FIT < min(needed + _LONG_NAME, _OF_FEW_LETTERS):
+            return None
+        fits: dict[Term, float] = {}
+
+        def fit(gap: float, term: Term) -> float:
+            bonus = fits.get(term)
+            if bonus is None:
+                bonus = fits[term] = context.fit(term, start, end)
+            return max(bonus, 0.0) if gap < _THE_SAME and len(span) > 1 else bonus  # "toes, tow walking"
 
         def is_hopeless(gap: float, term: Term) -> bool:
             """`unlike` only adds to a distance, and no term needs less than the longest."""
             return 1 - gap + fit(gap, term) < (needed + _LONG_NAME if len(term.text) > 4 else _OF_FEW_LETTERS)
 
-        hopeful = [(gap, term) for gap, term in near if is_close(gap) and not is_hopeless(gap, term)]
+        hopeful = ((gap, term) for gap, term in near if is_close(gap) and not is_hopeless(gap, term))
         if all(is_hopeless(unlike(span, gap, term.words), term) for gap, term in hopeful):
             return None
         if len(span) > 1 and span[0] in _ARTICLES:
             without = self._nearest_terms.near(span[1:])
             if without and without[0][0] <= near[0][0] + _ARTICLE:
                 return None
-        near = [(unlike(span, gap, term.words), term) for gap, term in near]
-        ranked = sorted(
-            ((1 - gap + fit(gap, term), 1 - gap, term) for gap, term in near),
-            key=lambda hit: -hit[0],
-        )
+        ranked: list[tuple[float, float, Term]] = []
+        score = 0.0
+        for gap, term in near:
+            if gap > _TOO_FAR:
+                break
+            if 1 - gap + fit(gap, term) > score - _REVERSAL_WINDOW:  # or it is far behind the best already
+                gap = unlike(span, gap, term.words)
+            ranked.append((1 - gap + fit(gap, term), 1 - gap, term))
+            score = max(score, ranked[-1][0])
+        ranked.sort(key=lambda hit: -hit[0])
         score, likeness, term = ranked[0]
         if len(span) > 2 and 1 - likeness > (_TOO_FAR_IN_PIECES if len(term.words) == 1 else _TOO_FAR_OF_MANY):
             return None
@@ -1054,11 +1060,15 @@ def _needed(span: tuple[str, ...], heat: float) -> float:
         need += 0.25  # "pressing down", "lifting the knee" tell of an instruction
     elif span[0] in _VERBS and len(span) == 2:
         need += 0.15  # "straighten it" is an instruction heard right
-    elif any(word in NUMBER_WORDS or word in _VERBS or word.removesuffix("ing") in _VERBS for word in span):
+    elif not _COUNTING_OR_MOVING.isdisjoint(span):
         need += 0.06
     if sum(word in FUNCTION for word in span) > len(span) / 2:
         need += 0.12
     return need
+
+
+def _is_of_small_words(span: tuple[str, ...]) -> bool:
+    return FUNCTION.issuperset([word for word in span if len(word) > 1])
 
 
 def _is_done(word: str) -> bool:
@@ -1091,6 +1101,7 @@ _VERBS = frozenset(
         turn run roll sit look flex extend elevate thrust resist tickle cock curl twist stretch tuck point bring
         draw put move drop open close shut take place rest pat touch""".split()
 )
+_COUNTING_OR_MOVING = NUMBER_WORDS | _VERBS | {f"{verb}ing" for verb in _VERBS}
 _OBJECTS = frozenset("the it them that this these those your my his her".split())
 _DIRECTIONS = frozenset("up down back in out under forward straight apart together off round over".split())
 _HELD = (["bent"], ["straight"], ["flexed"])

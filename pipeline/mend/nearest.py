@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
-from itertools import chain, islice, product
+from itertools import islice, product
 from operator import itemgetter
 from typing import Generic, Protocol, TypeVar
 
@@ -12,7 +12,7 @@ import numpy as np
 from rapidfuzz import fuzz, process
 
 from pipeline.lexicon.pronounce import phones
-from pipeline.mend.sound import Indices, Phones, Sounds, coarse, distance, distances
+from pipeline.mend.sound import Indices, Phones, Sounds, coarse_key, distance, distances, read, written
 
 _CANDIDATES = 6
 _SHORT, _OF_SHORT = 3, 12
@@ -29,7 +29,7 @@ _AT_ONCE = 256
 _REMEMBERED = 50_000
 """Spans; all are forgotten when there would be more, so that an engine may serve any number of talks."""
 
-_ONE_STOP = {"T": "D", "P": "B", "K": "G"}
+_ONE_STOP = bytes.maketrans(written(("T", "P", "K")), written(("D", "B", "G")))
 """Stops made in the same place."""
 Span = tuple[str, ...]
 T = TypeVar("T")
@@ -54,7 +54,7 @@ class Nearest(Generic[T]):
         places = {term: place for place, term in enumerate(self._terms)}
         self._key_terms = np.array([places[term] for term in index.key_terms], np.intp)
         sounds = [index.sounds(term) for term in self._terms]
-        self._said = Sounds([sound for of_term in sounds for sound in of_term])
+        self._said = Sounds([written(sound) for of_term in sounds for sound in of_term])
         self._ways = np.array([len(of_term) for of_term in sounds], np.intp)
         # Dropping a phone costs 0.3 or more, so a sound seven times as long as a term is 0.45 or farther from it.
         self._longest = 7 * int(self._said.lengths.max(initial=0))
@@ -66,11 +66,11 @@ class Nearest(Generic[T]):
         if len(self._found) + len(fresh) > _REMEMBERED:
             self._found.clear()
             fresh = list(spans)
-        places: dict[Phones, int] = {}
+        places: dict[bytes, int] = {}
         ways = [
             [
                 places.setdefault(sound, len(places))
-                for sound in span_sounds(span)
+                for sound in _sounds(span)
                 if _SHORTEST <= len(sound) <= self._longest
             ]
             for span in fresh
@@ -91,12 +91,12 @@ class Nearest(Generic[T]):
             self.prepare({span})
         return self._found[span]
 
-    def _close(self, heard: list[Phones]) -> tuple[list[int], list[float], list[int]]:
+    def _close(self, heard: list[bytes]) -> tuple[list[int], list[float], list[int]]:
         """The terms that each sound may mean: distances and places in `_terms`, sound `k` from `starts[k]` on."""
         if not heard or not self._keys:
             return [0] * (len(heard) + 1), [], []
         keys: dict[str, int] = {}
-        key = np.array([keys.setdefault(coarse(sound), len(keys)) for sound in heard], np.intp)
+        key = np.array([keys.setdefault(coarse_key(sound), len(keys)) for sound in heard], np.intp)
         hits, count = self._alike(list(keys))
         sound = np.repeat(np.arange(len(heard)), count[key])
         term = self._key_terms[hits[_runs((np.cumsum(count) - count)[key], count[key])]]
@@ -135,21 +135,34 @@ def _runs(starts: Indices, lengths: Indices) -> Indices:
 
 def span_sounds(span: Span) -> tuple[Phones, ...]:
     """At most three pronunciations of a span of words: two of its words, and one run together."""
-    ways = [phones(word) for word in span]
-    if not all(ways):
-        return ()
-    commonest = [way[0] for way in ways]
-    first = tuple(chain.from_iterable(commonest))
-    second = tuple(chain.from_iterable([way[:2][-1] for way in ways]))
-    joined: Phones = ()
-    for sound in commonest:
-        joined = _joined(joined, sound)
-    return tuple(dict.fromkeys((first, second, joined)))
+    return tuple(map(read, _sounds(span)))
 
 
-def _joined(first: Phones, second: Phones) -> Phones:
+def _sounds(span: Span) -> tuple[bytes, ...]:
+    """`span_sounds`, as they are `written`."""
+    return tuple(dict.fromkeys(_said_so_far(span)))
+
+
+@lru_cache(maxsize=50_000)
+def _said_so_far(span: Span) -> tuple[bytes, ...]:
+    """Two pronunciations and one run together, from those of all words but the last: most spans are looked up at each
+    length. None where a word has none.
+    """
+    ways = _two_ways(span[-1])
+    if len(span) == 1 or not ways:
+        return (ways[0], ways[-1], ways[0]) if ways else ()
+    before = _said_so_far(span[:-1])
+    return (before[0] + ways[0], before[1] + ways[-1], _joined(before[2], ways[0])) if before else ()
+
+
+@lru_cache(maxsize=50_000)
+def _two_ways(word: str) -> tuple[bytes, ...]:
+    return tuple(map(written, phones(word)[:2]))
+
+
+def _joined(first: bytes, second: bytes) -> bytes:
     """Two words said in a row: a sound that ends the one and begins the other, as in "at duction", is said once."""
-    if first and second and _ONE_STOP.get(first[-1], first[-1]) == _ONE_STOP.get(second[0], second[0]):
+    if first and second and _ONE_STOP[first[-1]] == _ONE_STOP[second[0]]:
         return first[:-1] + second
     return first + second
 

@@ -8,7 +8,7 @@ no source.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from itertools import chain, pairwise, product
+from itertools import pairwise, product
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,17 +33,41 @@ _WEAK = frozenset({"HH", "Y", "W"})
 _NASAL, _LIQUID, _STOP = frozenset({"M", "N", "NG"}), frozenset({"L", "R"}), frozenset("PBTDKG")
 
 _COARSE = {
-    **dict.fromkeys(_VOWELS, "a"), "ER": "ar",
+    **dict.fromkeys(_VOWELS, "a"), "ER": "A",
     "P": "p", "B": "p", "T": "t", "D": "t", "TH": "t", "DH": "t", "K": "k", "G": "k", "F": "f", "V": "f",
     "S": "s", "Z": "s", "SH": "c", "ZH": "c", "CH": "c", "JH": "c", "M": "m", "N": "n", "NG": "n",
     "L": "l", "R": "r", "W": "w", "Y": "", "HH": "",
 }  # fmt: skip
 
 
+_ALL = (*_CONSONANTS, *_VOWELS)
+_CODE = {phone: code for code, phone in enumerate(_ALL, 1)}
+"""Code 0 stands for no phone at all."""
+_VANISHING = bytes(_CODE[phone] for phone, letter in _COARSE.items() if not letter)
+_KEYED = bytes.maketrans(
+    bytes(_CODE[phone] for phone, letter in _COARSE.items() if letter), "".join(_COARSE.values()).encode()
+)
+
+
+def written(phones: Phones) -> bytes:
+    """Phones as their codes, which are quicker to join, to compare and to key."""
+    return bytes(map(_CODE.__getitem__, phones))
+
+
+def read(sound: bytes) -> Phones:
+    """The phones that were `written`."""
+    return tuple([_ALL[code - 1] for code in sound])
+
+
 def coarse(phones: Phones) -> str:
     """A short key for retrieval: voicing is lost, vowels become one letter, glides vanish."""
-    key = "".join(map(_COARSE.__getitem__, phones))
-    return key.replace("aa", "a").replace("aa", "a")
+    return coarse_key(written(phones))
+
+
+def coarse_key(sound: bytes) -> str:
+    """`coarse` of phones that were `written`."""
+    key = sound.translate(_KEYED, _VANISHING).replace(b"A", b"ar")
+    return key.replace(b"aa", b"a").replace(b"aa", b"a").decode()
 
 
 def _substitution(first: str, second: str) -> float:
@@ -68,9 +92,6 @@ def _substitution(first: str, second: str) -> float:
     if "ER" in (first, second) and "R" in (first, second):
         return 0.3
     return 1.0
-
-
-_ALL = (*_CONSONANTS, *_VOWELS)
 
 
 def _dropped(phone: str) -> float:
@@ -121,8 +142,6 @@ def nearest(heard: Iterable[Phones], said: Iterable[Phones], default: float = 1.
     return min((distance(one, two) for one, two in product(heard, said)), default=default)
 
 
-_CODE = {phone: code for code, phone in enumerate(_ALL, 1)}
-"""Code 0 stands for no phone at all."""
 _DROPS = np.array([0, *(_DROPPED[phone] for phone in _ALL)], np.int32)
 _GAINS = np.zeros((len(_DROPS), len(_DROPS)), np.int32)
 """What it saves to let one phone stand for the other instead of dropping both."""
@@ -134,11 +153,11 @@ _CELLS = 1 << 15
 
 
 class Sounds:
-    """Stretches of sound as codes, one after the other, for `distances`."""
+    """Stretches of sound as codes (`written`), one after the other, for `distances`."""
 
-    def __init__(self, sounds: Sequence[Phones]) -> None:
+    def __init__(self, sounds: Sequence[bytes]) -> None:
         self.lengths: Indices = np.array([len(sound) for sound in sounds], np.intp)
-        codes = np.fromiter(map(_CODE.__getitem__, chain.from_iterable(sounds)), np.uint8)
+        codes = np.frombuffer(b"".join(sounds), np.uint8)
         ends = np.cumsum(self.lengths)
         drops = np.concatenate(([0], np.cumsum(_DROPS[codes])))
         self.drops: NDArray[np.int64] = drops[ends] - drops[ends - self.lengths]

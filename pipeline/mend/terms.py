@@ -192,7 +192,7 @@ class TermIndex:
 
     def opposite(self, term: Term) -> Term | None:
         """The shortest name of the opposite movement."""
-        found = (other for other in self.terms.values() if self.opposed(term, other))
+        found = (other for other in self.terms.values() if self.opposed(term, other)) if self.has_opposite(term) else ()
         return min(found, key=lambda other: (len(other.words), len(other.text)), default=None)
 
     def is_part(self, word: str) -> bool:

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pipeline.lexicon.pronounce import PHONEMES, phrase_phones
-from pipeline.mend.sound import Phones, Sounds, coarse, distance, distances
+from pipeline.mend.sound import Phones, Sounds, coarse, distance, distances, written
 
 stretches = st.lists(st.sampled_from(sorted(PHONEMES)), min_size=1, max_size=30).map(tuple)
 
@@ -18,7 +18,7 @@ def of(words: str) -> Phones:
 def in_one_batch(pairs: list[tuple[Phones, Phones]]) -> list[float]:
     place = np.arange(len(pairs))
     gaps: list[float] = distances(
-        Sounds([one for one, _ in pairs]), Sounds([two for _, two in pairs]), place, place
+        Sounds([written(one) for one, _ in pairs]), Sounds([written(two) for _, two in pairs]), place, place
     ).tolist()
     return gaps
 
@@ -31,7 +31,8 @@ def test_many_pairs_have_the_distances_of_each_pair(pairs: list[tuple[Phones, Ph
 @given(stretches, st.lists(stretches, min_size=1, max_size=6), st.data())
 def test_pairs_name_their_sounds_by_place(heard: Phones, said: list[Phones], data: st.DataObject) -> None:
     chosen = data.draw(st.lists(st.integers(0, len(said) - 1), min_size=1, max_size=10))
-    gaps = distances(Sounds([("T",), heard]), Sounds(said), np.ones(len(chosen), np.intp), np.array(chosen))
+    sounds = Sounds([written(("T",)), written(heard)])
+    gaps = distances(sounds, Sounds([written(one) for one in said]), np.ones(len(chosen), np.intp), np.array(chosen))
     assert gaps.tolist() == [distance(heard, said[at]) for at in chosen]
 
 
