@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
+from typing import ClassVar
 
 from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
@@ -14,13 +14,19 @@ from pipeline.understand.telling import WRITTEN_BY_OTHERS, Cues
 from pipeline.understand.words import IMPERATIVES
 
 
-class Kind(StrEnum):
-    RESULT = "result"
-    INSTRUCTION = "instruction"
-    TEACHING = "teaching"
-    PLAN = "plan"
-    QUESTION = "question"
-    ASIDE = "aside"
+class Kind(str):
+    """What a clause is for; one object each, and no enum, as in `ItemKind`."""
+
+    RESULT: ClassVar[Kind]
+    INSTRUCTION: ClassVar[Kind]
+    TEACHING: ClassVar[Kind]
+    PLAN: ClassVar[Kind]
+    QUESTION: ClassVar[Kind]
+    ASIDE: ClassVar[Kind]
+
+
+for _name in Kind.__annotations__:
+    setattr(Kind, _name, Kind(_name.lower()))
 
 
 @dataclass(slots=True)
