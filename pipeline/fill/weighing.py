@@ -652,6 +652,8 @@ class Weigher:
 
     def _others(self, pre: list[Item], said: Item, post: list[Item], subjects: list[Item]) -> float:
         """Cost of what else stands after the value: other tests, orders, headings, limbs, "throughout"."""
+        if not post:
+            return 0.0
         others = [item for item in post if item.kind not in (ItemKind.SIDE, ItemKind.PLACE)]
         led = next((item for item in reversed(pre) if item.limbs), None)
         # "In the left arm it's normal, and in the legs it is increased", "tone, arms normal, both legs"

@@ -18,6 +18,8 @@ _CANDIDATES = 6
 _SHORT, _OF_SHORT = 3, 12
 """Keys so short are alike to many others: more candidates for them."""
 _COARSE_CUT = 58.0
+_MUCH_ALIKE = 66.0
+"""Where there are enough keys above this score, those below are not ranked."""
 _FARTHEST = 0.45
 _SHORTEST = 3
 _UNRELATED = 0.5
@@ -114,13 +116,15 @@ class Nearest(Generic[T]):
         for start in range(0, len(keys), _AT_ONCE):
             some = keys[start : start + _AT_ONCE]
             scores = process.cdist(some, self._keys, scorer=fuzz.ratio, score_cutoff=_COARSE_CUT, dtype=np.float32)
-            row, column = np.divmod(np.flatnonzero(scores > 0), len(self._keys))
+            most = np.array([_CANDIDATES if len(key) > _SHORT else _OF_SHORT for key in some])
+            enough = np.count_nonzero(scores > _MUCH_ALIKE, axis=1) >= most
+            least = np.where(enough, np.float32(_MUCH_ALIKE), np.float32(0))
+            row, column = np.divmod(np.flatnonzero(scores > least[:, None]), len(self._keys))
             # A whole number sorts quickest: row, falling score, column. The bits of a positive float order as it does.
             score = scores[row, column].view(np.int32).astype(np.int64)
             order = np.sort((row << 52) + (((1 << 31) - 1 - score) << 20) + column)
             count = np.bincount(row, minlength=len(some))
             rank = np.arange(len(order)) - np.repeat(np.cumsum(count) - count, count)
-            most = np.array([_CANDIDATES if len(key) > _SHORT else _OF_SHORT for key in some])
             hits.append(order[rank < np.repeat(most, count)] % (1 << 20))
             counts.append(np.minimum(count, most))
         return np.concatenate(hits), np.concatenate(counts)

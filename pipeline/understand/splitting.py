@@ -593,9 +593,10 @@ class Splitter(Telling):
             return True
         if self._words[at] in ("impression", "diagnosis", "conclusion"):
             return True
-        if self._tells_after(at) or (self._words[at + 1 : at + 2] == ["not"] and self._words[at] != "textbook"):
-            return False  # "that might not matter", but "textbook, not a flicker"
-        return self._unreal[at]
+        if not self._unreal[at] or self._tells_after(at):
+            return False
+        # "That might not matter", but "textbook, not a flicker"
+        return self._words[at + 1 : at + 2] != ["not"] or self._words[at] == "textbook"
 
     def _begins_statement(self, at: int, end: int) -> bool:
         """A subject with a value or copula of its own begins here, not governed by the words before it."""
