@@ -680,6 +680,8 @@ class Weigher:
             cost += 2.0 * sum(item.start == said.end for item in regions)  # "grip four | legs, tone increased"
         limbs = (item for item in post if item.kind is ItemKind.REGION or item.start in self._regions)
         cost += sum(self._names_again(item, said, subjects) for item in limbs)
+        if not regions:
+            return cost + elsewhere
         cost += 0.8 * sum(item.end in self._headings for item in regions)  # "increased. Upper limb power."
         cost += 0.8 * sum(map(self._leads_its_test, regions))
         sided = {item.end for item in post if item.kind is ItemKind.SIDE and item.sites}
@@ -1365,6 +1367,8 @@ class Weigher:
             owner = self._owner_before(self._place_of[id(said)])
             carried = owner is None or self._fits(owner, _PLACED) or self._begins_senses(owner, said)
         sensory = (not subjects and carried) or any(s.probability and self._fits(s, _PLACED) for s in subjects)
+        if not (before or after):
+            return 0.45 if sensory and subjects and said.kind is ItemKind.VALUE else 0.0
         if subjects and not sensory:  # "knee jerks two, L3 4, ankle jerks absent"
             strange = (item for item in (*before, *after) if not any(self._supplies(s, item) for s in subjects))
             cost += 0.7 * sum(not self._leads_its_test(item) for item in strange)

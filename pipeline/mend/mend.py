@@ -439,7 +439,7 @@ class Mender:
             taken[at] or (context.graded[at] and at not in context.counted) or at in sided for at in range(size)
         ]
         heard = self._heard_together(words)
-        spans: list[tuple[int, int, float, bool]] = []
+        spans: list[tuple[tuple[str, ...], int, int, float, bool]] = []
         for start in range(size):
             if barred[start] or not where[start]:
                 continue
@@ -473,18 +473,17 @@ class Mender:
                 heat = context.heat(start, end)
                 if not likely:
                     if heat >= 0.5 and self._may_be_alike(span):
-                        spans.append((start, end, heat, True))
+                        spans.append((span, start, end, heat, True))
                     continue
                 # "Ankle clown us": everyday words after a part of the body may be the rest of a name.
                 begun = end - start > 1 and self._index.is_part(span[0])
                 rare = _RARE_LONG if end - start > 2 else _RARE
                 likely = heat >= 0.3 or begun or min(map(frequency, span)) < rare
                 if likely or (context.opens(start) and self._is_half_heard(span)):
-                    spans.append((start, end, heat, False))
-        self._nearest_terms.prepare({tuple(words[start:end]) for start, end, *_ in spans})
+                    spans.append((span, start, end, heat, False))
+        self._nearest_terms.prepare({span for span, *_ in spans})
         sounding: list[tuple[Match, tuple[str, ...], float, bool]] = []
-        for start, end, heat, alike in spans:
-            span = tuple(words[start:end])
+        for span, start, end, heat, alike in spans:
             mend = self._nearest(span, start, end, heat, context)
             if mend is None or (heat < 0.3 and mend.distance > _ALIKE and min(map(frequency, span)) >= _RARE):
                 continue
