@@ -226,7 +226,7 @@ class Context:
             end >= self._size or self._boundary[end] >= 0.6 or self._words[end] in ("next", "now", "then")
         ):
             heat += 0.45
-        return min(heat, 1.0)
+        return heat if heat < 1.0 else 1.0
 
     def _heat_before(self, start: int) -> tuple[float, float, bool]:
         """What speaks for a term in what stands before it: that it is of a muscle; anything else; and whether a name

@@ -470,6 +470,8 @@ class Mender:
                 span = tuple(words[start:end])
                 begins = begins and (words[last] not in _NEVER_INSIDE or context.ends_before_grade(end))
                 likely = begins and self._may_end(span, start, end, words, context) and self._is_doubtful(span)
+                if not likely and (end - start == 1 or span[0] in _DENYING):
+                    continue
                 heat = context.heat(start, end)
                 if not likely:
                     if heat >= 0.5 and self._may_be_alike(span):
@@ -584,8 +586,6 @@ class Mender:
 
     def _may_be_alike(self, span: tuple[str, ...]) -> bool:
         """Words that should be left alone, but may sound just like a long name ("a killer's reflexes")."""
-        if len(span) == 1 or span[0] in _DENYING:
-            return False
         if FUNCTION.issuperset(span[-2:]) or span[-1] in BE or span[-1] in GRADE_WORDS:
             return False  # "clone us at the", "reflex is"
         if span in self._index.terms or _is_of_small_words(span):
@@ -887,12 +887,7 @@ class Mender:
 
     def _nearest(self, span: tuple[str, ...], start: int, end: int, heat: float, context: Context) -> Match | None:
         near = self._nearest_terms.near(span)
-
-        def is_close(gap: float) -> bool:
-            # The distance is rounded here as it is below.
-            return gap <= _TOO_FAR if len(span) < 3 else 1 - (1 - gap) <= _TOO_FAR_IN_PIECES
-
-        if not near or not is_close(near[0][0]):
+        if not near or not _is_close(near[0][0], span):
             return None
 
         needed = _needed(span, heat)
@@ -910,7 +905,7 @@ class Mender:
             """`unlike` only adds to a distance, and no term needs less than the longest."""
             return 1 - gap + fit(gap, term) < (needed + _LONG_NAME if len(term.text) > 4 else _OF_FEW_LETTERS)
 
-        hopeful = ((gap, term) for gap, term in near if is_close(gap) and not is_hopeless(gap, term))
+        hopeful = ((gap, term) for gap, term in near if _is_close(gap, span) and not is_hopeless(gap, term))
         if all(is_hopeless(unlike(span, gap, term.words), term) for gap, term in hopeful):
             return None
         if len(span) > 1 and span[0] in _ARTICLES:
@@ -1031,6 +1026,11 @@ _NEVER_LAST = frozenset(
     """or but are was were be been the that this there my your he she it's i you we they has have had if
         when which who what with so no not in at of to for a on 's by from both now then""".split()
 )
+
+
+def _is_close(gap: float, span: tuple[str, ...]) -> bool:
+    # The distance is rounded here as it is in `_nearest`.
+    return gap <= _TOO_FAR if len(span) < 3 else 1 - (1 - gap) <= _TOO_FAR_IN_PIECES
 
 
 def _needed(span: tuple[str, ...], heat: float) -> float:

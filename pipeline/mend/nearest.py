@@ -81,9 +81,10 @@ class Nearest(Generic[T]):
         for span, sounds in zip(fresh, ways, strict=True):
             best: dict[int, float] = {}
             for sound in sounds:
-                for at in range(starts[sound], starts[sound + 1]):
-                    if gaps[at] < best.get(terms[at], self._farthest):
-                        best[terms[at]] = gaps[at]
+                here = slice(starts[sound], starts[sound + 1])
+                for gap, term in zip(gaps[here], terms[here], strict=True):
+                    if gap < best.get(term, self._farthest):
+                        best[term] = gap
             ranked = sorted(best.items(), key=itemgetter(1))[:_CANDIDATES]
             self._found[span] = [(gap, self._terms[term]) for term, gap in ranked]
 
@@ -117,7 +118,7 @@ class Nearest(Generic[T]):
             some = keys[start : start + _AT_ONCE]
             scores = process.cdist(some, self._keys, scorer=fuzz.ratio, score_cutoff=_COARSE_CUT, dtype=np.float32)
             most = np.array([_CANDIDATES if len(key) > _SHORT else _OF_SHORT for key in some])
-            enough = np.count_nonzero(scores > _MUCH_ALIKE, axis=1) >= most
+            enough = np.sum(scores > _MUCH_ALIKE, axis=1, dtype=np.int32) >= most  # quicker than to count
             least = np.where(enough, np.float32(_MUCH_ALIKE), np.float32(0))
             row, column = np.divmod(np.flatnonzero(scores > least[:, None]), len(self._keys))
             # A whole number sorts quickest: row, falling score, column. The bits of a positive float order as it does.

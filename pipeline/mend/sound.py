@@ -175,7 +175,7 @@ def distances(heard: Sounds, said: Sounds, first: Indices, second: Indices) -> N
     """`distance` of many pairs: heard sound `first[k]` and said sound `second[k]` for each k. No sound may be empty."""
     saved = np.empty(len(first), np.int64)
     # The longest first and like lengths together, so that little is filled up.
-    order = np.lexsort((said.lengths[second], -(heard.lengths[first] // 4)))
+    order = np.argsort(said.lengths[second] - 1000 * (heard.lengths[first] // 4))
     start = 0
     while start < len(order):
         width = max(1, _CELLS // int(heard.lengths[first[order[start]]]))

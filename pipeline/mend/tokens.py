@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from pipeline.hear.words import Heard, Word
 
@@ -103,7 +104,8 @@ def _pause(before: Word, after: Word) -> float:
     return min(2.0, 2.0 * max(0.0, after.start - before.end) / LONG_PAUSE) if after.start - before.end > 0.25 else 0.0
 
 
-def _pieces(text: str) -> list[str]:
+@lru_cache(maxsize=50_000)
+def _pieces(text: str) -> tuple[str, ...]:
     lowered = text.lower().replace("’", "'").replace("–", "-").replace("−", "-").replace("—", " ")
     pieces: list[str] = []
     for match in _PIECES.finditer(lowered):
@@ -121,7 +123,7 @@ def _pieces(text: str) -> list[str]:
             pieces += [first, "-", first[0] + last]
         else:
             pieces.append(piece)
-    return pieces
+    return tuple(pieces)
 
 
 def _is_minus(text: str, at: int) -> bool:
