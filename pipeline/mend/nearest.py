@@ -145,19 +145,15 @@ def span_sounds(span: Span) -> tuple[Phones, ...]:
 
 def _sounds(span: Span) -> tuple[bytes, ...]:
     """`span_sounds`, as they are `written`."""
-    return tuple(dict.fromkeys(_said_so_far(span)))
-
-
-@lru_cache(maxsize=50_000)
-def _said_so_far(span: Span) -> tuple[bytes, ...]:
-    """Two pronunciations and one run together, from those of all words but the last: most spans are looked up at each
-    length. None where a word has none.
-    """
-    ways = _two_ways(span[-1])
-    if len(span) == 1 or not ways:
-        return (ways[0], ways[-1], ways[0]) if ways else ()
-    before = _said_so_far(span[:-1])
-    return (before[0] + ways[0], before[1] + ways[-1], _joined(before[2], ways[0])) if before else ()
+    first = second = joined = b""
+    for word in span:
+        ways = _two_ways(word)
+        if not ways:
+            return ()
+        first += ways[0]
+        second += ways[-1]
+        joined = _joined(joined, ways[0])
+    return tuple(dict.fromkeys((first, second, joined)))
 
 
 @lru_cache(maxsize=50_000)
