@@ -9,6 +9,7 @@ chain of cuts wins (Viterbi). The cost of the next best reading of a frame tells
 from __future__ import annotations
 
 import itertools
+import math
 from dataclasses import replace
 
 from pipeline.fill.frame import SUBJECTS, VALUES, Frame
@@ -99,12 +100,15 @@ def _segment(weigher: Weigher, excepted: bool) -> list[Frame | Item]:
     best: list[dict[int, tuple[float, int | None]]] = [{0: (0.0, None)}]
     for index, value in enumerate(at_values):
         reached: dict[int, tuple[float, int | None]] = {}
-        for first, (cost, _) in best[index].items():
+        for first, (cost, _) in sorted(best[index].items(), key=lambda begun: begun[1][0]):
             for stop in tails[index]:
-                if stop in reached and cost >= reached[stop][0] - 1e-9:
+                known, other = reached.get(stop, (math.inf, None))
+                # Of those that cost the same, the one that begins first is taken.
+                most = known + 1e-9 if other is not None and first < other else known - 1e-9
+                if cost >= most:
                     continue  # no result costs less than nothing
-                total = cost + weigher.cost(first, value, stop)
-                if stop not in reached or total < reached[stop][0] - 1e-9:
+                total = cost + weigher.cost(first, value, stop, most - cost)
+                if total < most:
                     reached[stop] = (total, first)
         best.append(reached)
     trail = {stop: cost + weigher.loose(stop, last) for stop, (cost, _) in best[-1].items()}

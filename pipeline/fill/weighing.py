@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from bisect import bisect_left
 from collections.abc import Callable, Iterable
 
@@ -465,8 +466,9 @@ class Weigher:
             return 0.0
         return 0.35 * strongest if strongest < 1 else 0.6 * strongest
 
-    def cost(self, first: int, value: int, stop: int) -> float:
-        return self._read(first, value, stop)[0]
+    def cost(self, first: int, value: int, stop: int, most: float = math.inf) -> float:
+        """Infinite where it comes to `most` before all is weighed."""
+        return self._read(first, value, stop, most)[0]
 
     def loose(self, start: int, stop: int) -> float:
         """Cost of items that belong to no value."""
@@ -492,13 +494,18 @@ class Weigher:
         claimed = any(id(one) in self._claimed for one in subjects)
         return Frame(self.items[value], pre, post, subjects, negated, led=led, claimed=claimed, orphans=orphans)
 
-    def _read(self, first: int, value: int, stop: int) -> tuple[float, list[Item], list[Item], bool]:
+    def _read(
+        self, first: int, value: int, stop: int, most: float = math.inf
+    ) -> tuple[float, list[Item], list[Item], bool]:
         key = (first, value, stop)
-        if key not in self._costs:
-            self._costs[key] = self._weigh(first, value, stop)
-        return self._costs[key]
+        found = self._costs.get(key)
+        if found is None:
+            found = self._weigh(first, value, stop, most)
+            if found[0] < math.inf:
+                self._costs[key] = found
+        return found
 
-    def _weigh(self, first: int, value: int, stop: int) -> tuple[float, list[Item], list[Item], bool]:
+    def _weigh(self, first: int, value: int, stop: int, most: float) -> tuple[float, list[Item], list[Item], bool]:
         said = self.items[value]
         pre, post = self.items[first:value], self.items[value + 1 : stop]
         denial = said.kind is ItemKind.NEGATION or said.forward
@@ -641,9 +648,10 @@ class Weigher:
         cost += 0.8 * sum(1 for item in orphans if not item.values)
         if before and self._cuts_a_list(first):
             cost += 1.5
-        cost += self._sides(pre, said, post, subjects)
-        cost += self._places(pre, said, post, subjects)
-        cost += self._others(pre, said, post, subjects)
+        for more in (self._sides, self._places, self._others):
+            if cost >= most:  # nothing that follows makes it less
+                return math.inf, subjects, orphans, denial
+            cost += more(pre, said, post, subjects)
         cost += sum(1.2 * self._crossing(item, said) for item in pre if item.kind is ItemKind.THROUGHOUT)
         if any(item.kind is ItemKind.SUBJECT and not item.section_only for item in subjects):
             # "Absent throughout, arms and legs; plantars mute": of one test nobody says that.
