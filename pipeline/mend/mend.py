@@ -522,9 +522,15 @@ class Mender:
                 by_place = by_place and min(map(frequency, span)) >= _RARE
                 by_place |= self._is_far_finding(mend)
                 (less_likely if alike else found).append(replace(mend, placed=True) if by_place else mend)
-        # "Extents or alice" is more than "extents or".
-        wider = [range(match.start, match.end + 1) for match in found]
-        return found + [mend for mend in less_likely if not any(mend.start in at and mend.end in at for at in wider)]
+        ends: dict[int, int] = {}
+        for match in found:
+            ends[match.start] = max(match.end, ends.get(match.start, 0))
+
+        def is_within(mend: Match) -> bool:
+            """ "Extents or alice" is more than "extents or"."""
+            return any(ends.get(at, 0) >= mend.end for at in range(mend.end - MAX_SPAN, mend.start + 1))
+
+        return found + [mend for mend in less_likely if not is_within(mend)]
 
     def _heard_together(self, words: list[str]) -> dict[int, int]:
         """ "Out of time | gait is normal", "the flexors in the leg": by their ends, words that no mend takes in."""

@@ -817,7 +817,7 @@ def _namely(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
         first = at + 1
         while first < len(items) and items[first].kind is ItemKind.SIDE:
             first += 1
-        if first == len(items) or items[first].kind is not ItemKind.SUBJECT:
+        if [item.kind for item in items[first : first + 2]] != [ItemKind.SUBJECT] * 2:
             continue
         subjects = _in_a_row(items[first:], words, tokens)
         opens = items[first - 1].end
