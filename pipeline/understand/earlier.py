@@ -27,7 +27,7 @@ _MEETING = f"time|visit|review|session|clinic|round|appointment|exam|examination
 _SPAN = "hour|day|week|month|year|night"
 _EVENT = (
     "admission|discharge|presentation|referral|surgery|op|operation|decompression|baseline|injections?|block"
-    "|breakfast|lunch|dinner|theatre|treatment|therapy|physio"
+    "|breakfast|lunch|dinner|theatre|treatment|therapy|physio|fall|accident|stroke|injury|crash|bleed|relapse|fixation"
 )
 _COUNT = r"one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve|\d+"
 _WHOSE = "(?:the |his |her |my )?"

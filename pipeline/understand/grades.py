@@ -90,6 +90,7 @@ _LEFT_OPEN = re.compile(
     r"(?:ish|give or take|at (?:best|least|most|worst)|or (?:better|worse|so|more|less|thereabouts|maybe)"
     r"|if (?:i'm|i am|we're|you're) (?:being )?(?:generous|kind|charitable|strict|harsh|pushed|pressed)"
     r"|if (?:pushed|pressed)|question mark|query|possibly|perhaps|maybe"
+    r"|before (?:the |his |her )?(?:fall|accident|operation|surgery|stroke|injury|crash|bleed|admission|exercise)"
     r"|(?:stroke|dash|slash) (?:zero|one|two|three|four|five))\b"
 )
 """What follows a grade that is not exact: "four, query three", "three at best", "four or thereabouts"."""

@@ -14,6 +14,8 @@ from pipeline.understand.telling import Cues
 
 _REASONS = ("pain", "declined", "deferred", "unable")
 _REASON_REACH = 18
+_COULD_NOT = frozenset("could couldn't can't cannot unable not".split())
+_BECAUSE = (["because"], ["as"], ["since"], ["due"], ["for"], ["with"], ["through"], ["under"])
 _CAUSE_REACH = 20
 """Most tokens back to a reason that "so" refers to."""
 _WORN = frozenset("plaster cast splint brace boot dressing backslab orthosis fixator".split())
@@ -163,6 +165,7 @@ def omissions(
     reasons = [(start, end, kind) for kind in _REASONS for start, end in cues.get(kind, ())]
     reasons = sorted(reasons + [(at, at + 2, "unable") for at in range(len(words) - 1) if _gives_up(at, words, tokens)])
     reasons = [reason for reason in reasons if not _so_untested(reason, found, words, tokens, scales)]
+    _without_reach(found, reasons, words, tokens)
     causes = _painful_and_so(found, reasons, words)
     found[:] = [item for item in found if not (item.kind is ItemKind.VALUE and item.start in causes)]
     subjects = [item for item in found if item.kind in (ItemKind.SUBJECT, ItemKind.HEADING) and not item.section_only]
@@ -307,6 +310,21 @@ def omissions(
         if reason:
             item.ids = (reason,)
     found[:] = [item for item in found if not (item.start in explained and _is_what_hurts(item, words))]
+
+
+def _without_reach(
+    found: list[Item], reasons: list[tuple[int, int, str]], words: list[str], tokens: list[Token]
+) -> None:
+    """ "The ankle jerk could not be elicited because of the plaster": left out for that reason, and not absent."""
+    for item in found:
+        if item.values.get("reflex") != "0" or words[item.start] not in _COULD_NOT:
+            continue
+        if words[item.end : item.end + 1] not in _BECAUSE:
+            continue
+        why = (kind for start, _, kind in reasons if item.end < start <= item.end + _CAUSE_REACH)
+        reason = next(why, None)
+        if reason is not None and in_one_sentence(tokens, item.start + 1, item.end + 1):
+            item.kind, item.ids, item.values = ItemKind.OMISSION, (reason,), {}
 
 
 def _goes_on_to_a_result(at: int, told_at: Sequence[tuple[int, ItemKind]], tokens: list[Token]) -> bool:

@@ -95,6 +95,7 @@ def _closes(at: int, items: list[Item], words: list[str], tokens: list[Token]) -
 
 _SORTS = tuple([sort] for sort in SORTS)
 _NO = ("no", "without")
+_NONE_DONE = tuple([word] for word in "tested checked done examined attempted tried were was yet today hammer".split())
 _BEFORE_NO = frozenset("has have had is are was there's with shows and but".split())
 """What leads to a denial, and not to a result that is put right ("reduced or rather no altered")."""
 _NONE_OF = {"extensor": "flexor", "increased": "normal", "altered": "normal"}
@@ -332,6 +333,10 @@ class Presence:
             if not _DEGREES.isdisjoint(words[negation.end : at]):
                 named[at].flags += ("value_uncertain",)
             negation.start = negation.end = at
+        groups = {item.start for item in found if item.kind is ItemKind.HEADING and "group:reflexes" in item.ids}
+        for negation in (item for item in found if item.kind is ItemKind.NEGATION and item.end in groups):
+            if words[negation.start] == "no" and words[negation.end + 1 : negation.end + 2] not in _NONE_DONE:
+                negation.kind, negation.values = ItemKind.VALUE, {"reflex": "0"}  # "no reflexes in the legs"
         denied = {
             item.end
             for item in found

@@ -112,3 +112,23 @@ def test_faint_praise_makes_nothing_normal(talk: str) -> None:
 def test_levels_beyond_one_that_is_named_are_asked_about(level: str) -> None:
     (row,) = rows(f"pinprick reduced {level} on the left")
     assert (row.site, row.confirm) == ("L3", True)
+
+
+LEFT_OUT_OR_ABSENT = table("""
+left ankle jerk could not be elicited because of the plaster => left ankle_jerk !unable
+right ankle jerk two plus, left could not be obtained for pain => right ankle_jerk 2+; left ankle_jerk !pain
+left ankle jerk could not be obtained => left ankle_jerk 0
+no reflexes in the left leg => left knee_jerk 0; left ankle_jerk 0
+no reflexes tested => -
+""")
+BEFORE = table("""
+before the fall left quads was five => -
+left quads four, it was five before the fall => left knee_extension 4
+left quads five before the accident, four now => left knee_extension 4
+since the fall left quads is three => left knee_extension 3
+""")
+
+
+@pytest.mark.parametrize(("talk", "wanted"), [*LEFT_OUT_OR_ABSENT, *BEFORE])
+def test_what_was_not_tested_and_what_was_before_is_no_result(talk: str, wanted: set[str]) -> None:
+    assert told(talk) == wanted
