@@ -31,6 +31,10 @@ def build(items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies
 
     def flush() -> None:
         nonlocal segment, excepted
+        if excepted and (bare := _bare_place(segment, fits)):
+            bare[-1].flags += (EXCEPTED,)
+            out.extend(bare)
+            segment, excepted = [item for item in segment if item not in bare], False
         parts = _segment(Weigher(segment, tokens, fits, supplies, bool(out)), excepted)
         if excepted:  # "five throughout apart from hip extension": which may have no result
             named = next((item for item in segment if item.kind in (ItemKind.SUBJECT, ItemKind.PLACE)), None)
@@ -62,6 +66,18 @@ def build(items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies
             segment.append(item)
     flush()
     return out
+
+
+def _bare_place(segment: list[Item], fits: Fits) -> list[Item]:
+    """ "Except the left S1, which is blunt. Vibration normal": a place, with its side, that has no result before the
+    next test, which cannot have one there.
+    """
+    kinds = (ItemKind.SUBJECT, ItemKind.PLACE, *VALUES)
+    told = [item for item in segment if item.kind in kinds and not item.section_only][:2]
+    if [item.kind for item in told] != [ItemKind.PLACE, ItemKind.SUBJECT] or fits(told[1], told[0]):
+        return []
+    led = segment[: segment.index(told[0])][-1:]
+    return [*(item for item in led if item.kind is ItemKind.SIDE), told[0]]
 
 
 def _opens_alone(side: Item, removal: Item, tokens: list[Token]) -> bool:

@@ -40,6 +40,10 @@ _SEEKING = frozenset("look looking looked check checking checked search searchin
 _STATING = frozenset("is are was were it's that's as it".split())
 _I = frozenset("i i'm i'd i'll i've we we're we'd we'll we've".split())
 _SAID_OF = ("has", "had", "shows", "is", "was")
+_GOING = (["over"], ["on"], ["across"], ["moving"], ["going"], ["turning"], ["back"])
+_TESTED = frozenset("did tested checked tried only just the".split())
+_TESTED_WITHIN = 5
+"""Most words of "I only just tested the", in front of what was tested."""
 _IT = frozenset("it's it he's she's they're they".split())
 _THERE = ("there's", "there", "yes")
 """What stands behind a side in "in the left arm there is wasting"."""
@@ -707,6 +711,13 @@ class Weigher:
         bare = limb.end in self._opened and limb.start in self._regions
         return bare and self.tokens[limb.start - 1].text not in _BEFORE_LIMBS
 
+    def _is_done_there(self, side: Item) -> bool:
+        """ "C7 normal | on the right I did light touch only": what was tested on that side."""
+        at, words = side.end + 1, [token.text for token in self.tokens[side.end : side.end + _TESTED_WITHIN]]
+        while words[at - side.end : at - side.end + 1] and words[at - side.end] in _TESTED:
+            at += 1
+        return words[:1] in (["i"], ["we"]) and at > side.end + 1 and at in self._opened
+
     def _of_the_rest(self, said: Item, rest: Item) -> float:
         """ "Reduced at L5, normal everywhere else": cost of a rest behind a value, little where nothing follows it."""
         after = self.items[self._place_of[id(rest)] + 1 :][:1]
@@ -1011,7 +1022,9 @@ class Weigher:
                 cost += 0.05
             elif item.linked or item.ids == ("both",):
                 announces = item.linked and item.ids != ("both",) and self._announces(item, said)
-                surely = announces and (self.tokens[item.end].text == "no" or self._leads_to_there(item))
+                surely = announces and (
+                    self.tokens[item.end].text == "no" or self._leads_to_there(item) or self._is_done_there(item)
+                )
                 cost += 0.05 + 0.6 * announces + 0.4 * surely
             elif self._opens_statement(item) or self._turns_to(item):
                 cost += 1.5
@@ -1034,6 +1047,7 @@ class Weigher:
                 or self._leads_anew(item, said)
                 or self._is_of_all_next(item, said, subjects)
                 or self._comes_now(said, item)
+                or self._is_gone_to(item)
             ):
                 cost += 1.0
             if any(item.start in range(other.start, other.end) for other in post if other.kind is ItemKind.COMMAND):
@@ -1134,6 +1148,11 @@ class Weigher:
         """ "Fine, and now the right": the side that is tested next."""
         led = [token.text for token in self.tokens[said.end : side.start]]
         return side.ids != ("both",) and (led[:1] == ["now"] or led[:2] == ["and", "now"])
+
+    def _is_gone_to(self, side: Item) -> bool:
+        """ "Five | over to the right leg", "four | on to the left"."""
+        led = [token.text for token in self.tokens[max(0, side.start - 3) : side.start] if token.text != "the"]
+        return led[-1:] == ["onto"] or (led[-1:] == ["to"] and led[-2:-1] in _GOING)
 
     def _heads_again(self, side: Item, said: Item, subjects: list[Item]) -> bool:
         """ "In the left arm grip is four ..., in the right arm grip is three", "left leg quads five, hamstrings five,
@@ -1284,7 +1303,7 @@ class Weigher:
         ("pinprick on the left normal, on the right pinprick reduced"), and no contrast is under way.
         """
         after = self.tokens[side.end].text if side.end < len(self.tokens) else ""
-        if after in _IT or (said.grade is None and self._leads_to_there(side)):
+        if after in _IT or (said.grade is None and self._leads_to_there(side)) or self._is_done_there(side):
             return True
         denied = side.end < len(self.tokens) and self.tokens[side.end].text == "no"  # "and in the left arm no wasting"
         subject = self._subject_at.get(side.end + denied)

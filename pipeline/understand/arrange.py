@@ -9,13 +9,13 @@ from __future__ import annotations
 import itertools
 from dataclasses import replace
 
-from pipeline.mend.numbers import roots_at
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
 from pipeline.mend.words import REACHING
 from pipeline.understand.announced import in_announced_order, is_pair, side_of
 from pipeline.understand.counted import of_the_last
 from pipeline.understand.in_turn import in_turn
 from pipeline.understand.items import WHERE, Item, ItemKind
+from pipeline.understand.levels import last_root_apart, turned_levels
 
 _NAMELY = (
     ["that", "is"], ["that's"], ["namely"], ["meaning"], ["by", "which", "i", "mean"], ["by", "that", "i", "mean"]
@@ -61,7 +61,7 @@ _LINKING = frozenset("is are was were it's just exactly and".split())
 def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """The items, with what they say together resolved; `words` are the texts of `tokens`."""
     found = _each_side(_put_right_at_last(_limb_of_next(items, words, tokens), words, tokens), words)
-    found = _last_root_apart(_but_not_there(found, words, tokens), words, tokens)
+    found = last_root_apart(turned_levels(_but_not_there(found, words, tokens), words, tokens), words, tokens)
     found = _on_to_the_other(_both_sides(_two_limbs(found, words, tokens), words, tokens))
     found = _neither_of_the_last(of_the_last(found, words, tokens), words, tokens)
     found = _both_limbs(_both_of_two(found, words), words, tokens)
@@ -489,47 +489,6 @@ def _but_not_there(items: list[Item], words: list[str], tokens: list[Token]) -> 
     return kept
 
 
-def _last_root_apart(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "Reduced at L4, S2 intact", "absent at L5 and S1 was reduced": the last root has a finding of its own."""
-    kept: list[Item] = []
-    for index, item in enumerate(items):
-        kept.append(item)
-        if item.kind is not ItemKind.PLACE or len(item.ids) < 2:
-            continue
-        before = next((k for k in reversed(items[:index]) if k.kind is not ItemKind.SIDE), None)
-        after, beyond = [*items[index + 1 : index + 3], None, None][:2]
-        if (
-            before is None
-            or before.kind is not ItemKind.VALUE
-            or before.grade is not None
-            or after is None
-            or after.kind is not ItemKind.VALUE
-            or after.grade is not None
-            or words[item.start - 1] not in ("at", "over", "in")
-            or any(tokens[at].boundary >= CLAUSE_MARK for at in range(before.end, after.start + 1))
-        ):
-            continue
-        link = words[item.end : after.start]
-        own = beyond is not None and (
-            (beyond.kind is ItemKind.PLACE and words[beyond.start - 1] in ("at", "over", "in"))
-            or beyond.kind in (ItemKind.SUBJECT, ItemKind.REST)
-        )
-        stated = link in (["is"], ["was"])
-        first = next(
-            (at for at in range(item.start + 1, item.end) if _is_root(item.ids[-1], at, item.end, tokens)), None
-        )
-        joined = first is not None and words[first - 1] == "and"
-        if first is not None and (stated or not (link or own or joined or tokens[item.end].boundary >= COMMA)):
-            kept.append(replace(item, start=first, ids=item.ids[-1:], linked=False))
-            item.end, item.ids = first - joined, item.ids[:-1]
-    return kept
-
-
-def _is_root(root: str, start: int, end: int, tokens: list[Token]) -> bool:
-    found = roots_at(tokens, start)
-    return found is not None and (found.end, found.roots) == (end, (root,))
-
-
 def _two_limbs(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """ "In both arms and in the right leg": one mention of two limbs, each with a side of its own."""
     kept: list[Item] = []
@@ -853,10 +812,12 @@ def _in_a_row(items: list[Item], words: list[str], tokens: list[Token]) -> list[
         ):
             break
         found.append(item)
-    after = items[len(found)] if len(found) < len(items) else None
-    if not found or after is None or after.kind is not ItemKind.VALUE or after.start - found[-1].end > 1:
+    end, rest = (found[-1].end if found else 0), items[len(found) : len(found) + 2]
+    if rest and rest[0].ids == ("both",) and not rest[0].sites:
+        end = rest.pop(0).end  # "biceps, knees and ankles, plantars both flexor"
+    if not found or not rest or rest[0].kind is not ItemKind.VALUE or rest[0].start - end > 1:
         return found
-    return found[:-1] if in_one_sentence(tokens, found[-1].end, after.start + 1) else found
+    return found[:-1] if in_one_sentence(tokens, found[-1].end, rest[0].start + 1) else found
 
 
 def _order_of(item: Item, words: list[str]) -> list[str]:
