@@ -16,6 +16,7 @@ from pipeline.fill.scope import Known
 from pipeline.fill.sections import OF_REFLEXES, Sections
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, Token, in_one_sentence
+from pipeline.understand.extract import is_plural
 from pipeline.understand.items import Item, ItemKind
 
 _SAID_AGAIN = "said again of the test before it; it may be of another test or side"
@@ -134,6 +135,12 @@ class _Work(Reading):
         """ "All on the left", "both on the left"."""
         return any(token.text in ("all", "both") for token in self._tokens[max(0, side.start - 3) : side.start])
 
+    def _may_be_both(self, draft: Draft) -> bool:
+        """ "Left leg, planted down going": made out as "plantars", where no "s" was heard."""
+        reflex = draft.side_source == "carried" and self._manoeuvres[draft.manoeuvre].section == "reflexes"
+        named = (item for item in draft.items if item.kind is ItemKind.SUBJECT and not item.plural) if reflex else ()
+        return any(item.match is not None and item.match.mended and is_plural(item.match) for item in named)
+
     def _is_explained(self, frame: Frame, draft: Draft) -> bool:
         as_said = draft.side == "midline" and self._manoeuvres[draft.manoeuvre].sides == "as_said"
         return as_said and any(map(self._explains, frame.of(ItemKind.SIDE)))
@@ -185,7 +192,7 @@ class _Work(Reading):
                 draft.flags.add("side_unsaid")
             if (draft.side_source == "carried" and state.doubtful) or (draft.site and _is_torn(frame)):
                 draft.flags.add("side_uncertain")
-            if self._is_explained(frame, draft) or self._is_between_sides(frame):
+            if self._is_explained(frame, draft) or self._is_between_sides(frame) or self._may_be_both(draft):
                 draft.flags.add("side_uncertain")
             if (
                 draft.site is None

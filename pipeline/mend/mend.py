@@ -671,6 +671,8 @@ class Mender:
             return False  # "plantars both extensor | heel chin impaired"
         if any(word in LIMBS and word not in match.term.words for word in span):
             return False  # "legs, town increased"
+        if len(span) == 2 and span[1] in BE and self._index.is_part(span[0]):
+            return False  # "the left heel is fine"
         if span[:2] in (("because", "the"), ("because", "he"), ("because", "she")):
             return False  # "deferred because the fork is lost": why, and no name
         if span[-3:-1] in (("with", "the"), ("with", "a")) and span[-1] in self._index.ordered:

@@ -106,6 +106,7 @@ _STRUCTURE = {
     "throughout": ItemKind.THROUGHOUT,
     "rest": ItemKind.REST,
 }
+_FOR_IT = (["for", "it"], ["for", "that"], ["for", "this"])
 _AFTER_NORMAL_TO = [[word] for word in "be feel have get need want find see hear".split()]
 _APOLOGIES = [[word] for word in "about if did for to love dear sir madam mr mrs you was".split()]
 _OTHERS = (["folk"], ["folks"], ["people"], ["of"], ["patients"], ["examiners"])
@@ -644,6 +645,8 @@ class Extractor:
                 out.append(
                     Item(ItemKind.REGION, match.start, match.end, (meaning.kind.removeprefix("region_"),), **common)
                 )
+            elif words[match.start - 1 : match.start] == ["the"] and words[match.end : match.end + 2] in _FOR_IT:
+                continue  # "she hasn't the strength for it"
             elif meaning.kind.startswith(("section_", "group_")) and (
                 kind in (Kind.RESULT, Kind.INSTRUCTION, Kind.PLAN)
                 or match.term.text == "hammer"
@@ -704,8 +707,9 @@ class Extractor:
                 return out  # "pulling on the finger"
             if section_only and "plantar_response" in subjects and _is_told_to_go(words, match.end):
                 subjects, sites, section_only = ["plantar_response"], [], False  # "the toes are up"
-            last = match.term.words[-1]
-            plural = last.endswith("s") and not last.endswith(_SINGULAR) and last not in ("quads", "fasciculations")
+            listed = words[match.end : match.end + 1] == ["and"]  # "biceps, supinator and triceps jerks"
+            unheard = match.mended and not (listed or words[match.end - 1].endswith("s"))
+            plural = is_plural(match) and not unheard
             out.append(
                 Item(
                     ItemKind.SUBJECT,
@@ -1003,6 +1007,14 @@ def _is_apology(words: list[str], at: int) -> bool:
 
 _SINGULAR = ("is", "us", "ceps")
 """Endings of one muscle ("brachioradialis", "biceps")."""
+
+
+def is_plural(match: Match) -> bool:
+    """Whether a term names the tests of both sides ("plantars"); misheard, its "s" may not have been said."""
+    last = match.term.words[-1]
+    return last.endswith("s") and not last.endswith(_SINGULAR) and last not in ("quads", "fasciculations")
+
+
 _BEFORE_ORDERS = frozenset(
     """no sorry actually oh please and so wait right okay ok then but hang well just zero one two three four five plus
         minus + - left right sides absent normal reduced present impaired""".split()

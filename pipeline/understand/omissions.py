@@ -24,6 +24,9 @@ _TO_A_REASON = frozenset(
         to be patient the we sides side both same reason i've i today for now no not so it that that's it's this
         likewise also again too until till test testing sign""".split()
 )
+_TESTING = (["test"], ["do"], ["try"], ["check"], ["examine"], ["assess"], ["attempt"], ["ask"], ["look"], ["get"])
+_SAID_BETWEEN = 7
+"""Most tokens from a result to what is not going to be done about it ("which at ninety I'm not going to chase")."""
 _DOING = frozenset("do have try attempt perform let me us test check the his her left right".split())
 """What stands between "declined to" and the test."""
 _EXCUSING = frozenset("he he's she she's it's there's that's they've they're because as his her the".split())
@@ -188,6 +191,7 @@ def omissions(
     valued = _ends_of_results(found)
     told_to = valued | {item.end for item in found if item.is_place and item.start in valued}
     stated = {item.start for item in found if item.kind is ItemKind.VALUE and item.grade is not None}
+    found[:] = [item for item in found if not _is_let_be(item, valued, ends, words)]
     found += _left_behind(found, ends - omitted, valued, words, tokens, kind_at)
     omitted = held(item for item in found if item.kind is ItemKind.OMISSION)
     left_out = {item.start for item in found if item.kind is ItemKind.OMISSION} | {start for start, _, _ in reasons}
@@ -348,6 +352,18 @@ def _is_remarked_on(at: int, subjects: list[Item], told_to: set[int], tokens: li
     )
 
 
+def _is_let_be(item: Item, valued: set[int], ends: set[int], words: list[str]) -> bool:
+    """ "Left plantar equivocal, I'm not going to argue", "reduced, which I'm not going to chase": what is done about a
+    result, and no test is left out.
+    """
+    if item.kind is not ItemKind.OMISSION or words[item.end - 3 : item.end] != ["not", "going", "to"]:
+        return False
+    if words[item.end : item.end + 1] in _TESTING:
+        return False
+    before = range(item.start, max(item.start - _SAID_BETWEEN, 0), -1)
+    return next((at for at in before if at in ends or at in valued), -1) in valued
+
+
 def _is_what_hurts(item: Item, words: list[str]) -> bool:
     """ "Not done, that knee again, pain": a part of the body that is why, and no test."""
     return item.section_only and not item.linked and words[item.start - 1] in ("that", "this", "his", "her", "the")
@@ -391,7 +407,7 @@ def _ends_of_results(found: list[Item]) -> set[int]:
     ends: set[int] = set()
     for item in sorted(found, key=lambda item: item.start):
         if (item.kind is ItemKind.VALUE and not item.reaction) or (
-            item.kind in WHERE and not ends.isdisjoint(range(item.start - 2, item.start + 1))
+            (item.kind in WHERE or item.is_place) and not ends.isdisjoint(range(item.start - 2, item.start + 1))
         ):
             ends.add(item.end)
     return ends

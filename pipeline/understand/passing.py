@@ -37,6 +37,10 @@ _ANNOUNCING = frozenset(
 """Words of a sentence that turns to a limb: "he is ready so we start on the left"."""
 _POINTING, _POINTED_WITHIN = frozenset("this that that's it's here's here".split()), 4
 """Words that open a sentence which only shows the limb: "this is the left"."""
+_SEEKING = frozenset("find get elicit see feel".split())
+_FOUND = {("there", "it", "is"), ("there", "we", "go"), ("i've", "got", "it"), ("there", "we", "are")}
+_FOUND_WITHIN = 7
+"""Most words in which what was looked for is found after all."""
 _RESULTS = (
     ItemKind.SUBJECT,
     ItemKind.VALUE,
@@ -62,7 +66,16 @@ def in_passing(items: list[Item], words: list[str], tokens: list[Token]) -> list
         else:
             last = item.ids
     followed = itertools.zip_longest(items, items[1:])
-    return [item for item, following in followed if not (_is_doubted(item) and _turns_at_once(following))]
+    items = [item for item, following in followed if not (_is_doubted(item) and _turns_at_once(following))]
+    return [item for item in items if item.kind is not ItemKind.SIDE or not _is_found_after_all(item, words)]
+
+
+def _is_found_after_all(side: Item, words: list[str]) -> bool:
+    """ "I can't find the left, oh, there it is, two plus on both sides": no result is of that side alone."""
+    *_, denied, verb, the = ["", "", "", *words[max(0, side.start - 3) : side.start]]
+    sought = the == "the" and verb in _SEEKING and (denied.endswith("n't") or denied in ("cannot", "not"))
+    after = words[side.end : side.end + _FOUND_WITHIN]
+    return sought and any(tuple(found) in _FOUND for found in zip(after, after[1:], after[2:], strict=False))
 
 
 def _is_doubted(item: Item) -> bool:

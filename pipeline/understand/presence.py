@@ -485,6 +485,7 @@ class Presence:
                 continue  # "there is wasting": said already
             if (
                 self._is_conceded(item, found, words)
+                or _is_there_beside(item, found, words)
                 or self._denied_on_one_side(item, found, in_order, words, tokens)
                 or (
                     words[item.start - 1 : item.start] == ["with"]
@@ -740,12 +741,25 @@ def _is_after_another(item: Item, found: list[Item], tokens: list[Token]) -> boo
 
 
 def _is_told_anew(at: int, item: Item, found: list[Item], words: list[str]) -> bool:
-    """ "No wasting and the right leg has an abnormal posture": from "has" on nothing of what was denied is told."""
+    """ "No wasting and the right leg has an abnormal posture": from "has" on nothing of what was denied is told, nor
+    from "there's" on in "no wasting, in the left arm there's wasting".
+    """
     if words[at] not in _THERE and tuple(words[at : at + 2]) not in _THERE_IS:
         return False
+    if any(k.kind is ItemKind.SIDE and k.end == at and not _denies(words[max(0, k.start - 1) : at]) for k in found):
+        return True
     before = (k.end for k in found if k.kind is ItemKind.SUBJECT and k.ids != item.ids and k.end <= at)
     last = max(before, default=-_THERE_REACH)
     return at - last < _THERE_REACH and not _denies(words[max(0, last) : at])
+
+
+def _is_there_beside(item: Item, found: list[Item], words: list[str]) -> bool:
+    """ "No wasting and a tremor": who goes on with "a" denies it no longer."""
+    led = words[max(0, item.start - 2) : item.start]
+    if led[:1] not in (["and"], ["but"]) or led[1:] not in (["a"], ["an"]):
+        return False
+    denied = (k for k in found if k.kind is ItemKind.SUBJECT and k.end == item.start - 2 and k.ids != item.ids)
+    return any(words[k.start - 1] == "no" for k in denied)
 
 
 def _denies(words: list[str]) -> bool:

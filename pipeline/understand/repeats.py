@@ -576,9 +576,16 @@ def without_scale(found: list[Item], words: list[str]) -> list[Item]:
     return [item for item in found if item.start not in dropped]
 
 
+_TO_NERVE = 2
+"""Most words from a grade to the nerve that is judged by it ("so the")."""
+_WHERE_TO = [[word] for word in "missing further beyond past".split()]
+
+
 def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """ "So the back columns are fine", "a normal haemoglobin", "the left leg is the weaker one": said of no test."""
     taken = held(found)
+    nerves = {item.end: item.start for item in found if item.kind is ItemKind.PLACE and item.nerve and not item.ids}
+    graded = {item.end for item in found if item.kind is ItemKind.VALUE and item.grade is not None}
 
     def is_of_a_limb(item: Item) -> bool:
         led = words[item.start - 1 : item.start] in _DETERMINERS and words[item.start] in _COMPARED
@@ -604,8 +611,14 @@ def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> 
         return led and words[item.end + 1 : item.end + 2] in _GENERALLY
 
     def is_away(item: Item) -> bool:
-        """ "The tuning fork's gone missing"."""
-        return ["gone", "missing"] in (words[item.start : item.start + 2], words[item.start - 1 : item.end])
+        """ "The tuning fork's gone missing", "it's gone further than that"."""
+        led = words[item.start - 1 : item.end] == ["gone", "missing"]
+        return led or (words[item.start] == "gone" and words[item.start + 1 : item.start + 2] in _WHERE_TO)
+
+    def is_of_a_nerve(item: Item) -> bool:
+        """ "Hip adduction four plus, obturator's fine": after a grade, what that says of the nerve."""
+        start = nerves.get(item.start - 1) if words[item.start - 1] in ("is", "'s") else None
+        return start is not None and not graded.isdisjoint(range(start - _TO_NERVE, start + 1))
 
     def is_of_a_noun(item: Item) -> bool:
         after = item.end
@@ -624,7 +637,9 @@ def without_things(found: list[Item], words: list[str], tokens: list[Token]) -> 
         for item in found
         if item.kind is not ItemKind.VALUE
         or item.grade is not None
-        or not (is_concluded(item) or is_of_a_noun(item) or is_of_a_limb(item) or is_of_a_kind(item) or is_away(item))
+        or not any(
+            told(item) for told in (is_concluded, is_of_a_noun, is_of_a_limb, is_of_a_kind, is_away, is_of_a_nerve)
+        )
     ]
 
 
