@@ -62,9 +62,10 @@ class Reading(Scope):
         return opposite is not None and any(meaning.id == opposite for meaning in rivals)
 
     def _is_object(self, side: Item) -> bool:
-        """ "He's sparing the left side": the side of a verb."""
-        after = self._tokens[side.end].text if side.end < len(self._tokens) else ""
-        return not side.linked and self._tokens[side.start - 1].text == "the" and after not in _STATING
+        """ "He's sparing the left side": the side of a verb, unlike "the left heel is normal"."""
+        after = [token.text for token in self._tokens[side.end : side.end + 2]]
+        said_of = not _STATING.isdisjoint(after[:1]) or (after[:1] == ["heel"] and not _STATING.isdisjoint(after[1:]))
+        return not side.linked and self._tokens[side.start - 1].text == "the" and not said_of
 
     def _explains(self, side: Item) -> bool:
         """ "Toe walking is impaired, that's the left calf for you": why, perhaps not where."""

@@ -334,8 +334,10 @@ def _is_result_of(value: Item, place: Item, tokens: list[Token]) -> bool:
 
 
 def _is_parted_by_sides(at: int, value: Item, values: set[int], tokens: list[Token]) -> bool:
-    """ "| on the right three on the left": a side on either hand of a grade, and none after the second."""
+    """ "| on the right and three on the left": a side on either hand of a grade, and none after the second."""
     before = [token.text for token in tokens[at : value.start]]
+    if before[-1:] in (["and"], ["but"]):
+        before.pop()
     after = [token.text for token in tokens[value.end : value.end + len(before)]]
     sides = {*before[-1:], *after[-1:]} == {"left", "right"} and before[:-1] == after[:-1]
     led = before[:-1] in ([], ["on", "the"])

@@ -77,6 +77,7 @@ _RECORDED = frozenset(
 """Findings that an examiner tells the record, and no patient."""
 _NAMED_BEFORE = 8
 """Most tokens from the name of a test to what the patient is told to do."""
+_SPANS = frozenset("day week fortnight month year decade few couple while long good bit little".split())
 _GOVERNORS = frozenset(
     """of if that with for the a an be been being is are was were about like than without no any expect see
         find get look test call worry think thinking suspect suspecting own 'd would could might may to and or into
@@ -233,13 +234,14 @@ class Splitter(Telling):
                             None,
                         )
                     )
-                    complete = self._complete_at(stated[-1], cuts[-1])
                     close = self._close_of(stated[-1], at)
+                    sided = close < at and self._is_of_a_side(stated[-1], cuts[-1])
+                    complete = sided or self._complete_at(stated[-1], cuts[-1])
                     if turn is not None and turn < close and (complete or self._site[turn] or self._side[close - 1]):
                         turn = close  # not within "in both arms and in both legs", "normal at both knees"
                     if turn is not None:
                         cuts.append(turn)
-                    elif complete and not self._is_past(at):
+                    elif complete and (not self._is_past(at) or self._names_an_event(close, at)):
                         cuts.append(max(close, cuts[-1] + 1))
                     elif (
                         word in _TURNS
@@ -465,6 +467,8 @@ class Splitter(Telling):
         if self._words[stated[-1] - 1] in ("a", "an") and self._tokens[stated[-1]].boundary < 0.3:
             return stated[-1] - 1
         close = self._close_of(done[-1], at)
+        if close == stated[-1] and self._value_end[close] == at:
+            return close  # "heel shin normal | dysmetria would worry me"
         return close if close < at and self._words[close] in ("a", "an", "any", "anyone", "someone", "people") else None
 
     def _says_of_people(self, value: int, at: int) -> bool:
@@ -527,6 +531,8 @@ class Splitter(Telling):
             return True  # "no wasting in either leg"
         if value > start and self._rooted[value - 1] and not self._graded_value[value]:
             return True  # "S3 reduced"
+        if self._words[value - 1] in BE and self._is_of_the_other(value - 1, start):
+            return True
         end = self._value_end[value]
         if self._words[end : end + 3] in OF_A_SIDE and self._words[max(start, value - 3) : value] in OF_A_SIDE:
             return True  # "reduced on the right, normal on the left"
@@ -544,6 +550,19 @@ class Splitter(Telling):
                 ):
                     return bool(between) or self._graded_value[value] or self._tokens[start].boundary >= 1
         return False
+
+    def _is_of_the_other(self, copula: int, start: int) -> bool:
+        """ "The right is", "the right heel is", and not "at L3 on the left is"."""
+        side = copula - 1 - (not self._side[copula - 1])
+        while side > start and self._side[side] and self._side[side - 1]:
+            side -= 1
+        led = self._words[side - 1] == "the" and self._words[side - 2] not in ("on", "in", "at")
+        return led and self._side[side] and side > start
+
+    def _is_of_a_side(self, value: int, start: int) -> bool:
+        """ "Right heel shin normal | a slow one would worry me": a finding right behind its test, with a side."""
+        name = self._named.get(value, start)
+        return name > start and self._side[name - 1]
 
     def _is_of_then(self, value: int) -> bool:
         """ "Was four", "was only a four"."""
@@ -578,6 +597,13 @@ class Splitter(Telling):
     def _is_past(self, at: int) -> bool:
         """The cue places what was said before it in the past, or with another person."""
         return any(self._cue_at[kind][at] for kind in ("history", "other_person") if kind in self._cue_at)
+
+    def _names_an_event(self, at: int, cue: int) -> bool:
+        """ "Romberg negative | a fall in the last month would worry me": the time is that of something else, unlike "a
+        year ago".
+        """
+        named = self._words[at + 1 : at + 3]
+        return self._words[at] in ("a", "an", "another") and at + 1 < cue and _SPANS.isdisjoint(named)
 
     def _supposes(self, at: int) -> bool:
         """ "Had the hip been weak"."""
@@ -617,7 +643,7 @@ class Splitter(Telling):
                 or (self._words[at - 1] in _ADDRESSED and self._side[at])
                 or (self._words[at - 1] == "no" and self._tokens[at].boundary >= COMMA)
                 or self._words[max(0, at - 2) : at] == ["you", "are"]  # "how high up you are | inversion four"
-                or self._words[max(0, at - 2) : at] == ["in", "may"]
+                or self._words[max(0, at - 2) : at] in (["in", "may"], ["a", "look"])
                 or self._leaves_stranded(at)
             )
         ):
@@ -676,6 +702,9 @@ class Splitter(Telling):
             and self._words[self._value_end[first] : self._value_end[first] + 1] == ["throughout"]
         ):
             return True  # "right arm full power throughout"
+        named = any(self._heading[after : after + 1]) or self._words[after - 1] in ("power", "strength")
+        if first > at and self._side[first - 1] and self._value[first] and named:
+            return True  # "right arm normal tone", "left leg full power"
         concludes = self._words[at - 1] == "so"
         if self._rooted[first] and (first > at or self._tokens[at].boundary >= COMMA or called or concludes):
             while first < end and (self._rooted[first] or self._words[first] in ("and", "to")):
@@ -697,10 +726,12 @@ class Splitter(Telling):
             after = self._subject_end[after + 1]  # "knee extension and knee flexion three"
         if after < end and self._leaves_out(after, after + 1):
             return True
+        # "Ankle jerk absent would fit", but "finger nose normal | Horner's would worry me"
+        last = self._value_end[after] + 1 if after < end and self._value[after] else after + 4
         return bool(
             after < end
             and (self._words[after] in ("is", "are", "'s") or self._value[after])
-            and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(after + 4, end)))
+            and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(last, end)))
         )
 
     def _is_throughout(self, at: int) -> bool:

@@ -350,10 +350,12 @@ class Telling:
         return self._words[start].endswith("'d") and bool(after) and (after[0] in _DONE or _is_past(after[0]))
 
     def _supposes_nothing(self, at: int) -> bool:
-        """ "If I'm honest", "if pushed", "I suppose": a way to put a result; "as if you're driving": how it is done."""
+        """ "If I'm honest", "if pushed", "I suppose": a way to put a result; "as if you're driving": how it is done;
+        "sorry if it tickles": said to the patient.
+        """
         if self._words[at] == "suppose":
             return self._words[at - 1 : at] in (["i"], ["we"])
-        if self._words[at] == "if" and self._words[at - 1 : at] == ["as"]:
+        if self._words[at] == "if" and self._words[at - 1 : at] in (["as"], ["sorry"]):
             return True
         return self._words[at] == "if" and any(self._words[at + 1 : at + 1 + len(end)] == end for end in _IDLY)
 
