@@ -361,7 +361,8 @@ def _is_let_be(item: Item, valued: set[int], ends: set[int], words: list[str]) -
     if words[item.end : item.end + 1] in _TESTING:
         return False
     before = range(item.start, max(item.start - _SAID_BETWEEN, 0), -1)
-    return next((at for at in before if at in ends or at in valued), -1) in valued
+    last = next((at for at in before if at in ends or at in valued), 0)
+    return last in valued or (last > 0 and words[last] == "which")
 
 
 def _is_what_hurts(item: Item, words: list[str]) -> bool:
@@ -407,7 +408,7 @@ def _ends_of_results(found: list[Item]) -> set[int]:
     ends: set[int] = set()
     for item in sorted(found, key=lambda item: item.start):
         if (item.kind is ItemKind.VALUE and not item.reaction) or (
-            (item.kind in WHERE or item.is_place) and not ends.isdisjoint(range(item.start - 2, item.start + 1))
+            item.kind in WHERE and not ends.isdisjoint(range(item.start - 2, item.start + 1))
         ):
             ends.add(item.end)
     return ends
