@@ -916,12 +916,23 @@ def _denied_once(items: list[Item], tokens: list[Token]) -> list[Item]:
                 and len(back) < len(kept) - 1
                 and (kept[-2].kind in WHERE or (gap == 1 and kept[-2].kind is not ItemKind.NEGATION))
             )  # "no wasting in either leg, fasciculations present"
+            stated = stated or (kept != [] and kept[-1].kind in WHERE and _is_named_apart(kept, tokens))
             if back and back[-1].kind is ItemKind.NEGATION and kept[-1].kind is not ItemKind.NEGATION and not stated:
                 if gap != 0 or not _stands_apart(kept[-2], kept[-1], tokens):
                     continue
                 item.flags += ("value_uncertain",) if kept[-1].start == kept[-2].end else ()
         kept.append(item)
     return kept
+
+
+def _is_named_apart(kept: list[Item], tokens: list[Token]) -> bool:
+    """ "No wasting in the right arm, tremor in the right arm [present]": each has a place, and no "or" joins them."""
+    at = len(kept) - 1
+    while at > 0 and kept[at].kind in WHERE:
+        at -= 1
+    named, before = kept[at], kept[at - 1]
+    joined = tokens[named.start - 1].text in ("or", "nor", "and")
+    return at > 0 and named.kind is ItemKind.SUBJECT and before.kind in WHERE and not joined
 
 
 def _said_at(items: list[Item], words: list[str]) -> list[Item]:

@@ -45,6 +45,9 @@ right arm no wasting and a tremor tone increased => right wasting@arm absent; ri
  right tone@arm increased
 left arm no wasting and abnormal posture => left wasting@arm absent; left abnormal_posture@arm absent
 let me have a look no wasting in the right leg => right wasting@leg absent
+left leg no wasting in the left leg involuntary movement in the left leg yes present => left wasting@leg absent;
+ left involuntary_movement@leg present
+no wasting in either arm no fasciculation in either arm seen => both wasting@arm absent; both fasciculation@arm absent
 """)
 REMARKS = table("""
 left plantar mute I'm not going to argue with it => left plantar_response mute
