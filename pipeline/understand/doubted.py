@@ -32,6 +32,8 @@ def doubted(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
             item = _weighed(item, words, tokens)
         elif _is_of_another_part(item, items[at - 2 : at], items[at + 1 :], words):
             item = replace(item, values={"presence": "present"}, flags=(*item.flags, "value_uncertain"))
+        elif _is_of_the_sign(item, items[max(0, at - 2) : at], words):
+            item = replace(item, values={"plantar": "flexor"}, flags=(*item.flags, "value_uncertain"))
         out.append(item)
     return out
 
@@ -62,3 +64,9 @@ def _is_of_another_part(denial: Item, before: list[Item], after: list[Item], wor
     return (
         sided and part is not None and part.is_place and words[denial.end : denial.end + 1] in (["in"], ["of"], ["at"])
     )
+
+
+def _is_of_the_sign(item: Item, before: list[Item], words: list[str]) -> bool:
+    """ "Babinski absent": of the sign, which is up; it is the response that is mute."""
+    named = any(one.kind is ItemKind.SUBJECT and words[one.start].startswith("babinski") for one in before)
+    return named and item.kind is ItemKind.VALUE and words[item.start] == "absent"

@@ -43,6 +43,7 @@ from pipeline.understand.repeats import (
     named_once,
     neither_there,
     nor_those,
+    not_got,
     of_the_other_side,
     said_once,
     so_are,
@@ -305,7 +306,7 @@ class Extractor:
         found = without_contrasts(said_once(found, words, tokens, self._scales), words, tokens)
         found = without_reasons(without_withdrawn(found, words, tokens), words, tokens)
         found += so_are(found, words, kind_at)
-        found += that_side_too(found, words, tokens)
+        found += that_side_too(found, words, tokens) + not_got(found, words, tokens)
         found += self._presence.seen(words, tokens, kind_at, found)
         found += self._presence.denials(words, tokens, kind_at, found)
         found = self._presence.of_any_sort(found, words, tokens)

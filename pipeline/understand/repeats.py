@@ -127,6 +127,9 @@ def without_echoes(found: list[Item], words: list[str]) -> list[Item]:
 
 
 _TELLING = (ItemKind.VALUE, ItemKind.SUBJECT, ItemKind.COMMAND, ItemKind.OMISSION)
+_NOT_GOT = tuple([denial, verb] for denial in ("can't", "cannot", "couldn't", "not") for verb in ("get", "find"))
+_NOT_GOT_WITHIN = 9
+"""Most words from the jerk of one side to the other, which was not got."""
 _TOO_WITHIN = 8
 """Most words between a result and the side that has it, too."""
 
@@ -185,6 +188,25 @@ def that_side_too(found: list[Item], words: list[str], tokens: list[Token]) -> l
             heard_as_two = words[at] == "too" and last.grade != "2"
             out.append(replace(last, start=at, end=at + 1, flags=("value_uncertain",) if heard_as_two else last.flags))
     return out
+
+
+def not_got(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Knee jerk two plus on the right, I can't get the left": absent there, and asked about."""
+    sides = [item for item in found if item.kind is ItemKind.SIDE and item.ids[0] in ("left", "right")]
+    jerks = {item.end for item in found if item.kind is ItemKind.VALUE and _is_of_a_jerk(item)}
+    out: list[Item] = []
+    for side in sides:
+        at = side.start - (words[side.start - 1 : side.start] in (["the"], ["his"], ["her"]))
+        tried = words[max(0, at - 2) : at] in _NOT_GOT
+        ended = side.end + (words[side.end : side.end + 1] == ["one"])
+        closes = ended >= len(words) or tokens[ended].boundary >= COMMA
+        if tried and closes and not jerks.isdisjoint(range(max(0, at - _NOT_GOT_WITHIN), at)):
+            out.append(Item(ItemKind.VALUE, at - 1, at, values={"reflex": "0"}, flags=("value_uncertain",)))
+    return out
+
+
+def _is_of_a_jerk(item: Item) -> bool:
+    return "reflex" in item.values or (item.grade or "").endswith("+")
 
 
 def throughout_too(found: list[Item]) -> list[Item]:

@@ -120,6 +120,8 @@ right ankle jerk two plus, left could not be obtained for pain => right ankle_je
 left ankle jerk could not be obtained => left ankle_jerk 0
 no reflexes in the left leg => left knee_jerk 0; left ankle_jerk 0
 no reflexes tested => -
+knee jerk two plus on the right, I can't get the left => right knee_jerk 2+; left knee_jerk 0
+left quads four, I can't get the right leg up => left knee_extension 4
 """)
 BEFORE = table("""
 before the fall left quads was five => -
@@ -132,3 +134,13 @@ since the fall left quads is three => left knee_extension 3
 @pytest.mark.parametrize(("talk", "wanted"), [*LEFT_OUT_OR_ABSENT, *BEFORE])
 def test_what_was_not_tested_and_what_was_before_is_no_result(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
+
+
+def test_the_absent_sign_is_no_mute_response() -> None:
+    (row,) = rows("left babinski absent")
+    assert (row.value, row.confirm) == ("flexor", True)
+    assert told("left plantar absent") == {"left plantar_response mute"}
+
+
+def test_unequivocally_up_is_not_equivocal() -> None:
+    assert not rows("left plantar unequivocally up")
