@@ -43,6 +43,8 @@ ONES = {word: value for word, value in _WORDS.items() if 0 < value < 10 and not 
 _HOMOPHONES = {"for": 4, "fore": 4, "to": 2, "too": 2, "won": 1, "free": 3, "tree": 3, "fife": 5}
 _GRADES = frozenset("zero one two three four five 0 1 2 3 4 5".split())
 _PLUS, _MINUS = frozenset({"+", "plus"}), frozenset({"-", "minus"})
+_BEGINNINGS = {*_WORDS, *TENS, *_HOMOPHONES, *_PLUS, "a", "great", "grade", "graded", "mrc"}
+"""Words with which a number may begin."""
 _UNITS = frozenset(
     """year years yr yrs week weeks day days month months hour hours minute minutes second seconds o'clock
         milligrams milligram mg mils ml millilitres grams percent % times time kilos kg steps metres meters
@@ -182,6 +184,8 @@ def _plain(tokens: list[Token], at: int) -> tuple[int, int] | None:
 
 def number_at(tokens: list[Token], at: int) -> Number | None:
     """The grade, angle or count that begins at token `at`, or None."""
+    if tokens[at].text not in _BEGINNINGS and not tokens[at].text.isdigit():
+        return None
     start, end = at, at
     size = len(tokens)
 

@@ -31,6 +31,8 @@ _LONGEST_PLUS = 5
 """Phonemes; "plus" has four."""
 _FOLLOWING = frozenset("on in and but both for at of with he she it that there".split())
 _OF_FIVE = [(*lead, five) for lead in (("out", "of"), ("over",)) for five in ("five", "5")]
+_LED_TO = {"plus", "minus", *(words[0] for words in _OF_FIVE)}
+"""Words right behind a grade that is made out by its sound."""
 _ITSELF = frozenset(
     """but both by be because before beats bit bad best better bent bend back bed please prone pain past place places
         palm part patient patients power me my man men minute minutes point press
@@ -58,6 +60,9 @@ def with_sign(number: Number, tokens: list[Token], index: TermIndex) -> Number:
 def with_grade(tokens: list[Token], at: int, index: TermIndex) -> Number | None:
     """The grade that the word at a token sounds like, if a sign or "out of five" follows or "grade" stands before."""
     word = tokens[at].text
+    after = tokens[at + 1].text if at + 1 < len(tokens) else ""
+    if after not in _LED_TO and tokens[at - 1].text != "grade":
+        return None
     known = (word,) in index.terms or word in index.pieces or word in index.left_alone
     if known or tokens[at - 1 if at else 0].text in ("out", "of"):
         return None

@@ -30,7 +30,7 @@ def doubted(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
     for at, item in enumerate(items):
         if item.kind is ItemKind.VALUE and item.forward and item.values.get("presence") == "present":
             item = _weighed(item, words, tokens)
-        elif _is_of_another_part(item, items[at - 2 : at], items[at + 1 :], words):
+        elif _is_of_another_part(item, items[max(0, at - 2) : at], items[at + 1 : at + 2], words):
             item = replace(item, values={"presence": "present"}, flags=(*item.flags, "value_uncertain"))
         elif _is_of_the_sign(item, items[max(0, at - 2) : at], words):
             item = replace(item, values={"plantar": "flexor"}, flags=(*item.flags, "value_uncertain"))

@@ -19,8 +19,8 @@ def in_turn(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
     tested: dict[int, Item] = {}
     sided: dict[int, str] = {}
     for at, item in enumerate(items):
-        values = _grades_after(item, items[at + 1 :], words, tokens)
-        tests = _tests_before(item, items[:at], len(values), tokens) if values else []
+        values = _grades_after(at, items, words, tokens)
+        tests = _tests_before(at, items, len(values), tokens) if values else []
         if tests:
             for (test, first), value in zip(tests, values, strict=True):
                 tested[id(value)] = test
@@ -35,17 +35,19 @@ def in_turn(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
     return out
 
 
-def _grades_after(side: Item, after: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+def _grades_after(at: int, items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """At least two grades that follow a side in its sentence, if no test of their own comes after them."""
+    side = items[at]
     if side.kind is not ItemKind.SIDE or side.ids[0] not in _OPPOSITE or side.of is not None:
         return []
-    values = list(takewhile(_is_grade, after))
+    values = list(takewhile(_is_grade, map(items.__getitem__, range(at + 1, len(items)))))
     if len(values) < 2 or not _SMALL.issuperset(words[side.end : values[0].start]):
         return []
     told = all(words[one.end : two.start] in _JOINING for one, two in pairwise(values))
-    following = after[len(values)] if len(values) < len(after) else None
-    named = following is not None and following.kind in (ItemKind.SUBJECT, ItemKind.SIDE)
-    shared = named and in_one_sentence(tokens, values[-1].end, following.end) if following is not None else False
+    shared = any(
+        following.kind in (ItemKind.SUBJECT, ItemKind.SIDE) and in_one_sentence(tokens, values[-1].end, following.end)
+        for following in items[at + 1 + len(values) : at + 2 + len(values)]
+    )
     return values if told and not shared and in_one_sentence(tokens, values[0].end, values[-1].end) else []
 
 
@@ -54,13 +56,16 @@ def _is_grade(item: Item) -> bool:
     return item.kind is ItemKind.VALUE and not item.reaction and (bool(item.grade) or "reflex" in item.values)
 
 
-def _tests_before(side: Item, before: list[Item], size: int, tokens: list[Token]) -> list[tuple[Item, Item]]:
+def _tests_before(at: int, items: list[Item], size: int, tokens: list[Token]) -> list[tuple[Item, Item]]:
     """The tests that were told of the opposite side right before, with their grades, if there are just so many."""
+    side = items[at]
     tests: list[tuple[Item, Item]] = []
     value: Item | None = None
     trailing: Item | None = None
     sided = False
-    for item in reversed(before):
+    for item in map(items.__getitem__, range(at - 1, -1, -1)):
+        if len(tests) > size:
+            return []
         if trailing is not None and not in_one_sentence(tokens, item.end, trailing.end):
             break
         if item.kind is ItemKind.SIDE:
