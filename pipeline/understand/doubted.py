@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from pipeline.mend.tokens import SENTENCE_END, Token
+from pipeline.mend.tokens import SENTENCE_END, Token, in_one_sentence
 from pipeline.understand.items import Item, ItemKind
 
 _PERHAPS = frozenset("possible possibly probable probably perhaps maybe questionable suspected query might may".split())
@@ -34,8 +34,23 @@ def doubted(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
             item = replace(item, values={"presence": "present"}, flags=(*item.flags, "value_uncertain"))
         elif _is_of_the_sign(item, items[max(0, at - 2) : at], words):
             item = replace(item, values={"plantar": "flexor"}, flags=(*item.flags, "value_uncertain"))
+        elif item.is_place and _is_denied_there(item, out, words, tokens):
+            found = next(one for one in reversed(out) if one.kind is ItemKind.VALUE)
+            if found.values["sensation"] == "normal":
+                continue
+            normal = {"sensation": "normal"}
+            out.append(Item(ItemKind.VALUE, item.start - 1, item.start, values=normal, flags=("value_uncertain",)))
         out.append(item)
     return out
+
+
+def _is_denied_there(place: Item, before: list[Item], words: list[str], tokens: list[Token]) -> bool:
+    """ "Vibration absent at the ankle, not at the | knee": what was found at one place was not at the other."""
+    at = place.start - (words[max(0, place.start - 1)] in ("the", "his", "her"))
+    if words[max(0, at - 2) : at] not in (["not", "at"], ["not", "over"], ["not", "in"]) or not before:
+        return False
+    found = next((one for one in reversed(before) if one.kind is ItemKind.VALUE), None)
+    return found is not None and "sensation" in found.values and in_one_sentence(tokens, found.end, place.end)
 
 
 def _weighed(finding: Item, words: list[str], tokens: list[Token]) -> Item:

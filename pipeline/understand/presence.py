@@ -95,6 +95,7 @@ def _closes(at: int, items: list[Item], words: list[str], tokens: list[Token]) -
 
 _SORTS = tuple([sort] for sort in SORTS)
 _NO = ("no", "without")
+_NOT_SO = tuple(["not", degree] for degree in ("so", "very", "too", "that", "as", "quite", "really"))
 _NONE_DONE = tuple([word] for word in "tested checked done examined attempted tried were was yet today hammer".split())
 _BEFORE_NO = frozenset("has have had is are was there's with shows and but".split())
 """What leads to a denial, and not to a result that is put right ("reduced or rather no altered")."""
@@ -348,6 +349,8 @@ class Presence:
             if item.kind is ItemKind.VALUE and item.start in denied and tokens[item.start].boundary < COMMA:
                 item.values = {scale: _NONE_OF.get(value, value) for scale, value in item.values.items()}
                 item.flags += ("value_uncertain",)
+            elif item.kind is ItemKind.VALUE and words[max(0, item.start - 2) : item.start] in _NOT_SO:
+                item.flags += ("value_uncertain",)  # "left not so brisk"
         return [item for item in found if id(item) not in dropped]
 
     @staticmethod

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from bisect import bisect_left
 from collections import defaultdict
 from dataclasses import replace
@@ -380,7 +381,7 @@ _RATHER = tuple(
 def of_the_other_side(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """ "Left biceps four, no, that's the right": the side is put right, and nothing is denied.
 
-    "Left biceps four, that was the right" is asked about: it may tell of what was done before.
+    "Left biceps four, that was the right" is asked about: it may tell of what was done before. So is "wrong side".
     """
     results = {item.end for item in found if item.kind is ItemKind.VALUE and (item.grade or not item.weak)}
     denials = {item.start: item for item in found if item.kind is ItemKind.NEGATION}
@@ -394,13 +395,40 @@ def of_the_other_side(found: list[Item], words: list[str], tokens: list[Token]) 
         at = side.start - len(led) - 1
         ends = side.end == len(words) or tokens[side.end].boundary >= COMMA or words[side.end] in ("one", "side")
         told = at + (words[at] not in ("and", "but"))
-        if at in results and words[at] in ("no", "actually") and ends:
-            denied.add(id(denials.get(at)))
-            repairs.append(Item(ItemKind.REPAIR, at, at + 1))
+        objects = _objection(at, results, words)
+        if objects is not None and ends:
+            denied |= {id(denials[k]) for k in range(objects, at + 1) if k in denials}
+            repairs.append(Item(ItemKind.REPAIR, objects, objects + 1))
         elif told in results and "was" in led and ends and before is not None and before.ids != side.ids:
             side.flags += ("side_uncertain",)
             repairs.append(Item(ItemKind.REPAIR, at + 1, at + 2))
+    names = {item.start for item in found if item.kind is ItemKind.SUBJECT}
+    for side, meant in itertools.pairwise(sides):
+        closes = meant.end >= len(words) or tokens[meant.end].boundary >= COMMA
+        near = closes and meant.start - side.end <= _OBJECTED_WITHIN and meant.end not in names
+        if words[side.start - 1] in _SAYING and meant.ids != side.ids and near:
+            denied.add(id(side))  # "I keep saying left, it's the right"
+            repairs.append(Item(ItemKind.REPAIR, side.start, side.end))
+    wrong = [at for at in range(1, len(words) - 1) if words[at] == "wrong" and words[at + 1] in _LIMB_NAMES]
+    for at in wrong:
+        said = next((k for k in range(at, max(at - _OBJECTED_WITHIN, 0), -1) if k in results), None)
+        closes = at + 2 >= len(words) or tokens[at + 2].boundary >= COMMA
+        if said is None or not closes:
+            continue
+        denied |= {id(item) for item in found if said <= item.start < at + 2 and item.kind is not ItemKind.VALUE}
+        repairs.append(Item(ItemKind.REPAIR, at, at + 1))
+        if not any(0 <= side.start - at - 2 <= 1 for side in sides):  # "wrong side, right"
+            flags = ("side_uncertain",)
+            repairs.append(Item(ItemKind.SIDE, at + 1, at + 2, ("other",), linked=True, flags=flags))
     return [*(item for item in found if id(item) not in denied), *repairs]
+
+
+def _objection(at: int, results: set[int], words: list[str]) -> int | None:
+    """Where the words begin with which an examiner objects to the last result, if just they end at token `at`."""
+    first = next((k for k in range(at, max(at - _OBJECTED_WITHIN, 0), -1) if k in results), None)
+    if first is None or not _OBJECTION.fullmatch(" ".join(words[first : at + 1])):
+        return None
+    return first
 
 
 def meant(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
@@ -421,7 +449,16 @@ def meant(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item
 
 
 _LEADING_TO_IT = frozenset("and but no that that's was it it's is the on in his her".split())
-_THAT_IS = tuple(said.split() for said in ("that's the", "that was the", "it's the", "it was the", "that is the"))
+_THAT_IS = tuple(
+    [*said.split(), whose]
+    for said in ("that's", "that was", "it's", "it was", "that is", "")
+    for whose in ("the", "his", "her", "your")
+)
+_OBJECTION = re.compile(r"(?:(?: ?\b(?:no|actually|oh|ah|wait|hang on|hold on))(?: a (?:second|minute|moment))?)+")
+_OBJECTED_WITHIN = 5
+"""Most words from a result to "that's the right": "no, hang on a second"."""
+_SAYING = frozenset("say saying said".split())
+_LIMB_NAMES = frozenset("side arm leg hand foot limb".split())
 _DENYING = frozenset("not isn't wasn't aren't weren't".split())
 _INSTEAD_OF_IT = frozenset("but it's they're rather".split())
 _INSTEAD = _INSTEAD_OF_IT | frozenset("a an it is really actually only just more like".split())
