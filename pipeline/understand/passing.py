@@ -8,7 +8,7 @@ from __future__ import annotations
 import itertools
 from bisect import bisect_left
 
-from pipeline.mend.tokens import SENTENCE_END, Token
+from pipeline.mend.tokens import COMMA, SENTENCE_END, Token
 from pipeline.understand.items import Item, ItemKind
 
 _RESTED_WITHIN = 6
@@ -35,6 +35,9 @@ _ANNOUNCING = frozenset(
         comparing done finished i'm i'll we're we'll""".split()
 )
 """Words of a sentence that turns to a limb: "he is ready so we start on the left"."""
+_ENDING = tuple([word] for word in "done finished complete completes completed finishes".split())
+_WITH_THE, _ENDED_WITHIN = frozenset("with the his her".split()), 3
+"""What stands between such a word and the limb that is done: "finished with his left leg"."""
 _POINTING, _POINTED_WITHIN = frozenset("this that that's it's here's here".split()), 4
 """Words that open a sentence which only shows the limb: "this is the left"."""
 _SEEKING = frozenset("find get elicit see feel".split())
@@ -61,7 +64,8 @@ def in_passing(items: list[Item], words: list[str], tokens: list[Token]) -> list
         if item.kind is not ItemKind.SIDE or item.ids[0] not in ("left", "right"):
             continue
         turns = item.ids != last and item.start not in ordered
-        if turns and ((last and _rests(item.start, words, tokens)) or _is_told(item, results, words, tokens)):
+        told = turns and ((last and _rests(item.start, words, tokens)) or _is_told(item, results, words, tokens))
+        if told or _is_ended(item, words, tokens):
             item.flags, item.sites = (*item.flags, "side_uncertain"), ()
         else:
             last = item.ids
@@ -96,13 +100,30 @@ def _rests(side: int, words: list[str], tokens: list[Token]) -> bool:
     return any((one in _RESTING and led != "at") or (led, one) in _SEEING_HOW for led, one in pairs)
 
 
-def _is_told(side: Item, results: list[int], words: list[str], tokens: list[Token]) -> bool:
-    """A sentence without any test or result that says something else than which limb comes."""
+def _is_ended(side: Item, words: list[str], tokens: list[Token]) -> bool:
+    """ "Left leg done", "that completes the left", "finished with the left": what comes next may be of the other."""
+    at = side.end + (words[side.end : side.end + 1] in (["is"], ["all"]))
+    if words[at : at + 1] in _ENDING:
+        return at + 1 == len(words) or tokens[at + 1].boundary >= COMMA
+    led = words[max(0, side.start - _ENDED_WITHIN) : side.start]
+    before = [word for word in led if word not in _WITH_THE]
+    closes = side.end == len(words) or tokens[side.end].boundary >= COMMA
+    return closes and before[-1:] in _ENDING and (before[-1:] != ["done"] or "with" in led)
+
+
+def _sentence(side: Item, tokens: list[Token]) -> tuple[int, int]:
+    """The tokens of the sentence that a side stands in."""
     start, end = side.start, side.end
     while start > 0 and tokens[start].boundary < SENTENCE_END:
         start -= 1
     while end < len(tokens) and tokens[end].boundary < SENTENCE_END:
         end += 1
+    return start, end
+
+
+def _is_told(side: Item, results: list[int], words: list[str], tokens: list[Token]) -> bool:
+    """A sentence without any test or result that says something else than which limb comes."""
+    start, end = _sentence(side, tokens)
     first = bisect_left(results, start)
     if first < len(results) and results[first] < end:
         return False

@@ -131,6 +131,10 @@ NAMED_IN_PASSING = [
     "his weak side is the left. great toe extension four",
     "there is a tattoo on the left. eversion four",
     "left leg crossed over the right. knee jerk two plus",
+    "left leg done. hip flexion four",
+    "that completes the left leg. hip flexion four",
+    "finished with the right. hip flexion four",
+    "left done, right next, hip flexion four",
 ]
 TURNED_TO = [
     "he is ready so we start on the left. biceps four",
@@ -141,6 +145,8 @@ TURNED_TO = [
     "his left arm now. biceps four",
     "she says her right is fine. left biceps four",
     "the right is his good side. left biceps four",
+    "right arm finished, now left. biceps four",
+    "right arm done. left arm. biceps four",
 ]
 
 
