@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import itertools
 
-from pipeline.fill.drafts import OPPOSITE, root_order
+from pipeline.fill.drafts import root_order
 from pipeline.mend.numbers import roots_between
 from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
-from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.items import OPPOSITE, Item, ItemKind
 from pipeline.understand.words import is_remark
 
 _PUT_RIGHT_WITHIN, _TOLD_WITHIN = 6, 12

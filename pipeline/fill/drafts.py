@@ -8,7 +8,6 @@ from dataclasses import dataclass, field
 from pipeline.understand.items import Item
 
 ROOT = re.compile(r"[CTLS]\d+$")
-OPPOSITE = {"left": "right", "right": "left"}
 
 
 def root_order(root: str) -> tuple[int, int]:

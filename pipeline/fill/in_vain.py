@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from pipeline.fill.drafts import OPPOSITE, Draft, Loose
+from pipeline.fill.drafts import Draft, Loose
 from pipeline.fill.frame import SUBJECTS
 from pipeline.lexicon.model import Manoeuvre
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, Token, strongest_break
-from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.items import OPPOSITE, Item, ItemKind
 
 _READYING = ("tone", "sensation")
 """Sections whose orders only make the patient ready ("let it go floppy", "close your eyes")."""

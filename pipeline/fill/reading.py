@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 
-from pipeline.fill.drafts import OPPOSITE, ROOT, Draft, Loose, copy_of, last_of, root_order
+from pipeline.fill.drafts import ROOT, Draft, Loose, copy_of, last_of, root_order
 from pipeline.fill.frame import Frame
 from pipeline.fill.scope import Scope
 from pipeline.fill.sections import LIMBS, names_limb
@@ -14,7 +14,7 @@ from pipeline.fill.weighing import POWER_WORDS
 from pipeline.mend.matches import Match
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, in_one_sentence, strongest_break
 from pipeline.mend.words import BE
-from pipeline.understand.items import ALL_OF_THEM, Item, ItemKind
+from pipeline.understand.items import ALL_OF_THEM, OPPOSITE, Item, ItemKind
 
 _TURNED_WITHIN = 7
 """Most words from one result to another that takes its place."""

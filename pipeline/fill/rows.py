@@ -7,7 +7,7 @@ import math
 from dataclasses import replace
 
 from pipeline.fill.corrections import corrected, other_sides
-from pipeline.fill.drafts import OPPOSITE, ROOT, Draft, Loose, copy_of, refines
+from pipeline.fill.drafts import ROOT, Draft, Loose, copy_of, refines
 from pipeline.fill.frame import Frame, places_by_side
 from pipeline.fill.frames import EXCEPTED, build
 from pipeline.fill.in_vain import InVain
@@ -17,7 +17,7 @@ from pipeline.fill.sections import OF_REFLEXES, Sections
 from pipeline.lexicon.model import Lexicon
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, Token, in_one_sentence
 from pipeline.understand.extract import is_plural
-from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.items import OPPOSITE, Item, ItemKind
 
 _SAID_AGAIN = "said again of the test before it; it may be of another test or side"
 _BEHIND_UNREAD = "the test before it has another grade, and the words between were not understood"

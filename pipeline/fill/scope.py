@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from pipeline.fill.drafts import OPPOSITE, Draft, Loose
+from pipeline.fill.drafts import Draft, Loose
 from pipeline.fill.frame import Frame
 from pipeline.fill.values import GROUPS, Values
 from pipeline.lexicon.model import Lexicon, Manoeuvre
 from pipeline.mend.tokens import Token, in_one_sentence
 from pipeline.mend.words import ANNOUNCING
-from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.items import OPPOSITE, Item, ItemKind
 
 _JOINED_WITHIN = 5
 """Most tokens from the first limb to the second in "the left arm and the left leg"."""

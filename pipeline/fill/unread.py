@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from pipeline.fill.drafts import OPPOSITE, ROOT
+from pipeline.fill.drafts import ROOT
 from pipeline.fill.frame import Frame
 from pipeline.fill.sections import SMALL_TALK
 from pipeline.mend.tokens import COMMA, Token
 from pipeline.mend.words import BE, REACHING, WHERETO, frequency
 from pipeline.understand.clauses import is_pondering
 from pipeline.understand.grades import COPULAS
-from pipeline.understand.items import Item, ItemKind, held
+from pipeline.understand.items import OPPOSITE, Item, ItemKind, held
 from pipeline.understand.verdicts import verdict
 from pipeline.understand.words import IMPERATIVES
 
@@ -84,7 +84,7 @@ class Unread:
         stands between two grades; not "he cannot resist me, three", "push harder, four".
         """
         between = [token.text for token in self._tokens[self._ended : frame.value.start]]
-        if verdict(between, len(between)):
+        if self._is_decided(frame):
             return False
         first = next((word for word in between if word not in _BEFORE_AN_ORDER), "")
         holds_on = between[:2] == ["hold", "on"] and "to" not in between[2:3]
@@ -123,8 +123,7 @@ class Unread:
         taken = held([*frame.items, frame.value.instead_of or frame.value])  # "three plus, sorry, four"
         names = {item.end for item in frame.subjects}
         at = frame.value.start - 1
-        said = [token.text for token in self._tokens[self._ended : frame.value.start]]
-        if verdict(said, len(said)):
+        if self._is_decided(frame):
             return False
         while at >= 0 and frame.value.start - at <= 4 and self._tokens[at + 1].boundary < 0.6:
             word = self._tokens[at].text
@@ -137,6 +136,11 @@ class Unread:
                     return True
             at -= 1
         return False
+
+    def _is_decided(self, frame: Frame) -> bool:
+        """ "I'll settle for | three": the words before the grade name nothing."""
+        said = [token.text for token in self._tokens[self._ended : frame.value.start]]
+        return verdict(said, len(said)) is not None
 
     def _other_name(self, frame: Frame) -> bool:
         """A rare word opens a finding in words that goes on with an earlier test ("vibrating absent at the ankle"), or

@@ -17,7 +17,7 @@ from pipeline.lexicon.pronounce import phones
 from pipeline.mend.slots import SMALL, Slot
 from pipeline.mend.sound import nearest
 from pipeline.mend.terms import Term, TermIndex
-from pipeline.mend.tokens import BLOCK_END, COMMA, Token
+from pipeline.mend.tokens import BLOCK_END, COMMA, Token, closes
 
 _FARTHEST, _FARTHEST_COMMON = 0.25, 0.16
 _APART = 0.08
@@ -117,10 +117,10 @@ def _is_led(tokens: list[Token], at: int, around: Around, ends: frozenset[int]) 
     if tokens[at - 2].text not in ("on", "over") and not around.opens_at(at + 1):
         return False
     after = at + 1
-    closes = after == len(tokens) or tokens[after].boundary >= COMMA or tokens[after].text in _GOES_ON
+    closed = closes(tokens, after) or tokens[after].text in _GOES_ON
     before = at - 2
     told = before in ends or before == 0 or tokens[before].boundary >= COMMA or tokens[before - 1].text in _GOES_ON
-    return told and (closes or around.opens_at(after))
+    return told and (closed or around.opens_at(after))
 
 
 def _is_joined(tokens: list[Token], at: int, around: Around) -> bool:
@@ -128,8 +128,8 @@ def _is_joined(tokens: list[Token], at: int, around: Around) -> bool:
     if around.sides.get(at - 2) not in _SIDES or tokens[at - 1].text != "and":
         return False
     after = at + 1
-    closes = after == len(tokens) or tokens[after].boundary >= COMMA or after in around.names
-    return closes and max(token.boundary for token in tokens[at - 1 : at + 1]) < COMMA
+    closed = closes(tokens, after) or after in around.names
+    return closed and max(token.boundary for token in tokens[at - 1 : at + 1]) < COMMA
 
 
 def _is_fronted(tokens: list[Token], at: int, around: Around, ends: frozenset[int]) -> bool:

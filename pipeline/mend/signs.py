@@ -12,7 +12,7 @@ from pipeline.mend.numbers import ONES, TENS, Number, Sign
 from pipeline.mend.slots import grade_like
 from pipeline.mend.sound import nearest
 from pipeline.mend.terms import TermIndex
-from pipeline.mend.tokens import COMMA, Token
+from pipeline.mend.tokens import COMMA, Token, closes
 from pipeline.mend.words import frequency
 
 _FARTHEST = {"+": 0.32, "-": 0.15}
@@ -122,6 +122,6 @@ def _sign(said: tuple[str, ...]) -> tuple[Sign, float]:
 
 def _closes(tokens: list[Token], end: int, index: TermIndex) -> bool:
     """The result may end here, or goes on with a side, a place or the next test."""
-    if end == len(tokens) or tokens[end].boundary >= COMMA or tokens[end].text in _FOLLOWING:
+    if closes(tokens, end) or tokens[end].text in _FOLLOWING:
         return True
     return bool(index.exact([token.text for token in tokens[end : end + index.longest]], 0))

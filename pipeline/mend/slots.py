@@ -17,7 +17,7 @@ from pipeline.lexicon.pronounce import phones
 from pipeline.mend.numbers import Number
 from pipeline.mend.sound import Phones, distance, nearest
 from pipeline.mend.terms import Term, TermIndex
-from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token, closes
 
 _FARTHEST, _FARTHEST_SHORT = 0.2, 0.12
 _SHORT = 5
@@ -199,7 +199,7 @@ def short_names(
         scales = {meaning.id.split(":")[0] for meaning in value.meanings if meaning.kind == "value"}
         end = start + len(value.words)
         of_limb = any(place in limbs for place in range(end, min(end + _TO_A_LIMB, len(tokens))))
-        ends = end == len(tokens) or tokens[end].boundary >= COMMA
+        ends = closes(tokens, end)
         for name, fits, limit in (
             ("tone", of_limb, _LIKE_TONE),
             ("tone", ends or end in where or tokens[end].text in _FOLLOWING, _JUST_LIKE_TONE),
@@ -222,4 +222,4 @@ _LIKE_TONE, _JUST_LIKE_TONE, _LIKE_GAIT = 0.24, 0.11, 0.06
 
 def _closes(tokens: list[Token], end: int, where: dict[int, int]) -> bool:
     """A statement may end here, or go on with a side or a place."""
-    return end == len(tokens) or tokens[end].boundary >= COMMA or end in where or tokens[end].text in _FOLLOWING
+    return closes(tokens, end) or end in where or tokens[end].text in _FOLLOWING

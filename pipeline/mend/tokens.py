@@ -53,6 +53,11 @@ def strongest_break(tokens: list[Token], start: int, end: int) -> float:
     return strongest
 
 
+def closes(tokens: list[Token], at: int) -> bool:
+    """What is said before token `at` may end there: with a comma or more, or with the talk."""
+    return at >= len(tokens) or tokens[at].boundary >= COMMA
+
+
 def in_one_sentence(tokens: list[Token], start: int, end: int) -> bool:
     """No sentence begins at the tokens `start`..`end` (exclusive)."""
     return all(token.boundary < SENTENCE_END for token in tokens[start:end])

@@ -34,8 +34,7 @@ def doubted(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
             item = replace(item, values={"presence": "present"}, flags=(*item.flags, "value_uncertain"))
         elif _is_of_the_sign(item, items[max(0, at - 2) : at], words):
             item = replace(item, values={"plantar": "flexor"}, flags=(*item.flags, "value_uncertain"))
-        elif item.is_place and _is_denied_there(item, out, words, tokens):
-            found = next(one for one in reversed(out) if one.kind is ItemKind.VALUE)
+        elif item.is_place and (found := _found_elsewhere(item, out, words, tokens)) is not None:
             if found.values["sensation"] == "normal":
                 continue
             normal = {"sensation": "normal"}
@@ -44,13 +43,14 @@ def doubted(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
     return out
 
 
-def _is_denied_there(place: Item, before: list[Item], words: list[str], tokens: list[Token]) -> bool:
-    """ "Vibration absent at the ankle, not at the | knee": what was found at one place was not at the other."""
+def _found_elsewhere(place: Item, before: list[Item], words: list[str], tokens: list[Token]) -> Item | None:
+    """ "Vibration absent at the ankle, not at the | knee": what was found at one place and not at the other."""
     at = place.start - (words[max(0, place.start - 1)] in ("the", "his", "her"))
-    if words[max(0, at - 2) : at] not in (["not", "at"], ["not", "over"], ["not", "in"]) or not before:
-        return False
+    if words[max(0, at - 2) : at] not in (["not", "at"], ["not", "over"], ["not", "in"]):
+        return None
     found = next((one for one in reversed(before) if one.kind is ItemKind.VALUE), None)
-    return found is not None and "sensation" in found.values and in_one_sentence(tokens, found.end, place.end)
+    told = found is not None and "sensation" in found.values and in_one_sentence(tokens, found.end, place.end)
+    return found if told else None
 
 
 def _weighed(finding: Item, words: list[str], tokens: list[Token]) -> Item:

@@ -11,7 +11,7 @@ from pipeline.lexicon.model import Lexicon
 from pipeline.mend.matches import Cover, Match
 from pipeline.mend.numbers import ONES, Roots
 from pipeline.mend.terms import Term, is_side
-from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, closes, in_one_sentence
 from pipeline.mend.words import BE
 from pipeline.understand.arrange import arranged, same_for, without_stories
 from pipeline.understand.cues import OF_A_SIDE
@@ -46,6 +46,7 @@ from pipeline.understand.repeats import (
     not_got,
     of_the_other_side,
     said_once,
+    said_wrongly,
     so_are,
     that_side_too,
     throughout_too,
@@ -57,6 +58,7 @@ from pipeline.understand.repeats import (
     without_withdrawn,
     without_words_for,
     without_worse,
+    wrong_side,
 )
 from pipeline.understand.sides import (
     is_direction,
@@ -131,7 +133,6 @@ _NAMED_AFTER_A_TOOL = ("manoeuvre", "muscle", "site", "side_left", "side_right",
 _OF_A_RESULT = (*_NAMED_AFTER_A_TOOL, "value")
 _ONES_TOOL = frozenset("the a my his her your this that with of tendon reflex cold".split())
 _LIMB = {"leg": "lower", "arm": "upper"}
-_DETERMINED = (["the"], ["his"], ["her"])
 _TELLING_OF_IT = (["is"], ["was"], ["gets"], ["manages"], ["makes"])
 _SIDE_TOLD_WITHIN, _SIDE_NAMED_WITHIN = 5, 12
 """Most words from "the left is his" to "good side", and from there to a side of its own."""
@@ -303,6 +304,7 @@ class Extractor:
         found = [item for item in found if not is_too(item, found, words, tokens)]
         found = felt_sharp(found, words, tokens)
         found = of_the_other_side(meant(found, words, tokens), words, tokens)
+        found = wrong_side(said_wrongly(found, words, tokens), words, tokens)
         found = without_contrasts(said_once(found, words, tokens, self._scales), words, tokens)
         found = without_reasons(without_withdrawn(found, words, tokens), words, tokens)
         found += so_are(found, words, kind_at)
@@ -310,6 +312,8 @@ class Extractor:
         found += self._presence.seen(words, tokens, kind_at, found)
         found += self._presence.denials(words, tokens, kind_at, found)
         found = self._presence.of_any_sort(found, words, tokens)
+        self._presence.no_reflexes(found, words)
+        self._presence.doubt_denied(found, words, tokens)
         found = without_things(without_worse(without_summing(without_scale(found, words), words), words), words, tokens)
         found = named_once(found, words, tokens)
         found = without_words_for(found, words)
@@ -1337,11 +1341,10 @@ def _is_turned_to_side(match: Match, words: list[str], tokens: list[Token]) -> b
     """ "Now the good side. Five", "five on the unaffected side"; not "she lifts the good leg over" or "the left is his
     good side", which tell something of it, or which it is.
     """
-    if words[max(0, match.start - 1) : match.start] not in _DETERMINED:
+    if words[max(0, match.start - 1) : match.start] not in _DETERMINERS:
         return False
-    closes = match.end == len(words) or tokens[match.end].boundary >= COMMA
     told = words[match.end : match.end + 1]
-    if not (closes or told in _TELLING_OF_IT or (told and told[0] in ONES)):
+    if not (closes(tokens, match.end) or told in _TELLING_OF_IT or (told and told[0] in ONES)):
         return False
     before = words[max(0, match.start - _SIDE_TOLD_WITHIN) : match.start]
     which = not BE.isdisjoint(before) and not {"left", "right"}.isdisjoint(before)

@@ -7,11 +7,10 @@ from itertools import pairwise, takewhile
 
 from pipeline.mend.tokens import Token, in_one_sentence
 from pipeline.understand.announced import side_of
-from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.items import OPPOSITE, Item, ItemKind
 
 _JOINING: tuple[list[str], ...] = ([], ["and"], ["then"], ["and", "then"])
 _SMALL = frozenset("they they're are those these it it's is now was were have has".split())
-_OPPOSITE = {"left": "right", "right": "left"}
 
 
 def in_turn(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
@@ -24,7 +23,7 @@ def in_turn(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
         if tests:
             for (test, first), value in zip(tests, values, strict=True):
                 tested[id(value)] = test
-                sided |= {id(first): _OPPOSITE[item.ids[0]], id(value): item.ids[0]}
+                sided |= {id(first): OPPOSITE[item.ids[0]], id(value): item.ids[0]}
     out: list[Item] = []
     for item in items:
         if id(item) in tested:
@@ -38,7 +37,7 @@ def in_turn(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
 def _grades_after(at: int, items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """At least two grades that follow a side in its sentence, if no test of their own comes after them."""
     side = items[at]
-    if side.kind is not ItemKind.SIDE or side.ids[0] not in _OPPOSITE or side.of is not None:
+    if side.kind is not ItemKind.SIDE or side.ids[0] not in OPPOSITE or side.of is not None:
         return []
     values = list(takewhile(_is_grade, map(items.__getitem__, range(at + 1, len(items)))))
     if len(values) < 2 or not _SMALL.issuperset(words[side.end : values[0].start]):
@@ -69,7 +68,7 @@ def _tests_before(at: int, items: list[Item], size: int, tokens: list[Token]) ->
         if trailing is not None and not in_one_sentence(tokens, item.end, trailing.end):
             break
         if item.kind is ItemKind.SIDE:
-            if _OPPOSITE.get(item.ids[0]) != side.ids[0]:
+            if OPPOSITE.get(item.ids[0]) != side.ids[0]:
                 return []
             if item.of is None and len(tests) == size:
                 return tests[::-1]

@@ -7,12 +7,11 @@ from dataclasses import dataclass, field
 from typing import ClassVar
 
 from pipeline.mend.matches import Match
+from pipeline.understand.kinds import Kinds
 
 
-class ItemKind(str):
-    """What an item is; one object each. Members of an enum take nine times as long to look at in Python 3.11, and one
-    talk does so a million times.
-    """
+class ItemKind(Kinds):
+    """What an item is."""
 
     SUBJECT: ClassVar[ItemKind]  # a manoeuvre, muscle, modality or whole group that can have a value
     COMMAND: ClassVar[ItemKind]  # an instruction to the patient that has a manoeuvre done
@@ -29,10 +28,6 @@ class ItemKind(str):
     REPAIR: ClassVar[ItemKind]
     REMOVE: ClassVar[ItemKind]
     SWAP: ClassVar[ItemKind]
-
-
-for _name in ItemKind.__annotations__:
-    setattr(ItemKind, _name, ItemKind(_name.lower()))
 
 
 @dataclass(slots=True, eq=False)
@@ -95,6 +90,7 @@ class Item:
         return self.kind is ItemKind.PLACE and self.ids[:1] != () and self.ids[0][:1].isupper()
 
 
+OPPOSITE = {"left": "right", "right": "left"}
 ALL_OF_THEM = 99
 """How many of the last results "five for every one of those" is said of: all on the other side."""
 WHERE = (ItemKind.SIDE, ItemKind.REGION, ItemKind.PLACE)

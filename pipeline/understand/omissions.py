@@ -7,7 +7,7 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
 from itertools import pairwise
 
-from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, closes, in_one_sentence
 from pipeline.understand.items import WHERE, Item, ItemKind, held
 from pipeline.understand.talk import Kind
 from pipeline.understand.telling import Cues
@@ -86,7 +86,7 @@ def _promises(words: list[str], at: int) -> bool:
 
 def _turns_to_another(start: int, end: int, words: list[str], tokens: list[Token]) -> bool:
     """ "I'll come back to the plantars": what is put off is named after it."""
-    ended = end >= len(words) or tokens[end].boundary >= COMMA
+    ended = closes(tokens, end)
     return words[start] == "come" and not (ended or words[end] in _COMING_BACK)
 
 
@@ -94,7 +94,7 @@ def _gives_up(at: int, words: list[str], tokens: list[Token]) -> bool:
     """ "At the left great toe I can't, it's bandaged": no word tells what cannot be done."""
     if words[at] not in ("i", "we") or words[at + 1] not in ("can't", "cannot"):
         return False
-    ended = at + 2 == len(words) or tokens[at + 2].boundary >= COMMA
+    ended = closes(tokens, at + 2)
     return ended or words[at + 2] in _EXCUSING
 
 
@@ -106,7 +106,7 @@ def _set_aside(at: int, words: list[str], tokens: list[Token]) -> int | None:
     if said is None:
         return None
     end = at + len(said[0].split())
-    ended = end >= len(words) or tokens[end].boundary >= COMMA
+    ended = closes(tokens, end)
     return end if ended or words[end] in _GOING_ON or words[end] in _EXCUSING else None
 
 

@@ -6,7 +6,7 @@ import itertools
 from bisect import bisect_left
 
 from pipeline.lexicon.model import Lexicon, Manoeuvre
-from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, closes, in_one_sentence
 from pipeline.mend.words import BE, WHERETO
 from pipeline.understand.commands import CommandFinder
 from pipeline.understand.items import WHERE, Item, ItemKind, held
@@ -464,9 +464,7 @@ def _commanding(words: list[str]) -> bool:
 def affirming(found: list[Item], tokens: list[Token], cues: Cues) -> list[Item]:
     """ "Knee up. Strong.": words of full power that are a clause of their own. They end what was asked for."""
     alone = {
-        (start, end)
-        for start, end in cues.get("full", ())
-        if tokens[start].boundary >= COMMA and (end == len(tokens) or tokens[end].boundary >= COMMA)
+        (start, end) for start, end in cues.get("full", ()) if tokens[start].boundary >= COMMA and closes(tokens, end)
     }
     stated = {item.end for item in found if item.kind is ItemKind.VALUE and not item.weak}
     affirming = [

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from bisect import bisect_left
 from collections.abc import Iterable
 
 from pipeline.mend.matches import Match
@@ -23,10 +24,11 @@ def without_other_tests(found: list[Item], matches: Iterable[Match], tokens: lis
     if not names:
         return found
     found = sorted(found, key=lambda item: (item.start, item.end))
-    told: set[int] = set()
-    for end, start in names.items():
-        told |= {id(item) for item in found if item.end == start and _is_said_first(item, tokens)}
-        told |= {id(item) for item in _told_of(end, [item for item in found if item.start >= end], tokens)}
+    starts = [item.start for item in found]
+    named = set(names.values())
+    told = {id(item) for item in found if item.end in named and _is_said_first(item, tokens)}
+    for end in names:
+        told |= {id(item) for item in _told_of(end, found[bisect_left(starts, end) :], tokens)}
     return [item for item in found if id(item) not in told]
 
 

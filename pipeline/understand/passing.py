@@ -8,7 +8,7 @@ from __future__ import annotations
 import itertools
 from bisect import bisect_left
 
-from pipeline.mend.tokens import COMMA, SENTENCE_END, Token
+from pipeline.mend.tokens import SENTENCE_END, Token, closes
 from pipeline.understand.items import Item, ItemKind
 
 _RESTED_WITHIN = 6
@@ -104,11 +104,10 @@ def _is_ended(side: Item, words: list[str], tokens: list[Token]) -> bool:
     """ "Left leg done", "that completes the left", "finished with the left": what comes next may be of the other."""
     at = side.end + (words[side.end : side.end + 1] in (["is"], ["all"]))
     if words[at : at + 1] in _ENDING:
-        return at + 1 == len(words) or tokens[at + 1].boundary >= COMMA
+        return closes(tokens, at + 1)
     led = words[max(0, side.start - _ENDED_WITHIN) : side.start]
     before = [word for word in led if word not in _WITH_THE]
-    closes = side.end == len(words) or tokens[side.end].boundary >= COMMA
-    return closes and before[-1:] in _ENDING and (before[-1:] != ["done"] or "with" in led)
+    return closes(tokens, side.end) and before[-1:] in _ENDING and (before[-1:] != ["done"] or "with" in led)
 
 
 def _sentence(side: Item, tokens: list[Token]) -> tuple[int, int]:

@@ -334,10 +334,19 @@ class Presence:
             if not _DEGREES.isdisjoint(words[negation.end : at]):
                 named[at].flags += ("value_uncertain",)
             negation.start = negation.end = at
+        return [item for item in found if id(item) not in dropped]
+
+    @staticmethod
+    def no_reflexes(found: list[Item], words: list[str]) -> None:
+        """ "No reflexes in the legs": all of them are absent; but "no reflexes tested"."""
         groups = {item.start for item in found if item.kind is ItemKind.HEADING and "group:reflexes" in item.ids}
         for negation in (item for item in found if item.kind is ItemKind.NEGATION and item.end in groups):
             if words[negation.start] == "no" and words[negation.end + 1 : negation.end + 2] not in _NONE_DONE:
-                negation.kind, negation.values = ItemKind.VALUE, {"reflex": "0"}  # "no reflexes in the legs"
+                negation.kind, negation.values = ItemKind.VALUE, {"reflex": "0"}
+
+    @staticmethod
+    def doubt_denied(found: list[Item], words: list[str], tokens: list[Token]) -> None:
+        """ "No upgoing plantar", "left not so brisk": not the finding itself, and asked about."""
         denied = {
             item.end
             for item in found
@@ -350,8 +359,7 @@ class Presence:
                 item.values = {scale: _NONE_OF.get(value, value) for scale, value in item.values.items()}
                 item.flags += ("value_uncertain",)
             elif item.kind is ItemKind.VALUE and words[max(0, item.start - 2) : item.start] in _NOT_SO:
-                item.flags += ("value_uncertain",)  # "left not so brisk"
-        return [item for item in found if id(item) not in dropped]
+                item.flags += ("value_uncertain",)
 
     @staticmethod
     def _named_at(start: int, found: list[Item]) -> bool:

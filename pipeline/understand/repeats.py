@@ -9,7 +9,7 @@ from collections import defaultdict
 from dataclasses import replace
 
 from pipeline.mend.context import NUMBER_WORDS
-from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, closes, in_one_sentence
 from pipeline.mend.words import BE, frequency
 from pipeline.understand.cues import SHOWN
 from pipeline.understand.grades import past_small
@@ -181,8 +181,7 @@ def that_side_too(found: list[Item], words: list[str], tokens: list[Token]) -> l
     starts = [item.start for item in told]
     out: list[Item] = []
     for at, side in sides.items():
-        closes = at + 1 >= len(words) or tokens[at + 1].boundary >= COMMA
-        if words[at : at + 1] not in (["too"], ["also"]) or not closes or at in starts:
+        if words[at : at + 1] not in (["too"], ["also"]) or not closes(tokens, at + 1) or at in starts:
             continue
         last = told[bisect_left(starts, at) - 1] if starts and starts[0] < at else side
         if last.kind is ItemKind.VALUE and side.start - last.end <= _TOO_WITHIN:
@@ -200,8 +199,7 @@ def not_got(found: list[Item], words: list[str], tokens: list[Token]) -> list[It
         at = side.start - (words[side.start - 1 : side.start] in (["the"], ["his"], ["her"]))
         tried = words[max(0, at - 2) : at] in _NOT_GOT
         ended = side.end + (words[side.end : side.end + 1] == ["one"])
-        closes = ended >= len(words) or tokens[ended].boundary >= COMMA
-        if tried and closes and not jerks.isdisjoint(range(max(0, at - _NOT_GOT_WITHIN), at)):
+        if tried and closes(tokens, ended) and not jerks.isdisjoint(range(max(0, at - _NOT_GOT_WITHIN), at)):
             out.append(Item(ItemKind.VALUE, at - 1, at, values={"reflex": "0"}, flags=("value_uncertain",)))
     return out
 
@@ -381,7 +379,7 @@ _RATHER = tuple(
 def of_the_other_side(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """ "Left biceps four, no, that's the right": the side is put right, and nothing is denied.
 
-    "Left biceps four, that was the right" is asked about: it may tell of what was done before. So is "wrong side".
+    "Left biceps four, that was the right" is asked about: it may tell of what was done before.
     """
     results = {item.end for item in found if item.kind is ItemKind.VALUE and (item.grade or not item.weak)}
     denials = {item.start: item for item in found if item.kind is ItemKind.NEGATION}
@@ -393,7 +391,7 @@ def of_the_other_side(found: list[Item], words: list[str], tokens: list[Token]) 
         if led is None:
             continue
         at = side.start - len(led) - 1
-        ends = side.end == len(words) or tokens[side.end].boundary >= COMMA or words[side.end] in ("one", "side")
+        ends = closes(tokens, side.end) or words[side.end] in ("one", "side")
         told = at + (words[at] not in ("and", "but"))
         objects = _objection(at, results, words)
         if objects is not None and ends:
@@ -402,25 +400,43 @@ def of_the_other_side(found: list[Item], words: list[str], tokens: list[Token]) 
         elif told in results and "was" in led and ends and before is not None and before.ids != side.ids:
             side.flags += ("side_uncertain",)
             repairs.append(Item(ItemKind.REPAIR, at + 1, at + 2))
+    return [*(item for item in found if id(item) not in denied), *repairs]
+
+
+def said_wrongly(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Did I say left? I meant right", "I keep saying left, it's the right": of a side only the second is meant."""
     names = {item.start for item in found if item.kind is ItemKind.SUBJECT}
-    for side, meant in itertools.pairwise(sides):
-        closes = meant.end >= len(words) or tokens[meant.end].boundary >= COMMA
-        near = closes and meant.start - side.end <= _OBJECTED_WITHIN and meant.end not in names
-        if words[side.start - 1] in _SAYING and meant.ids != side.ids and near:
-            denied.add(id(side))  # "I keep saying left, it's the right"
-            repairs.append(Item(ItemKind.REPAIR, side.start, side.end))
-    wrong = [at for at in range(1, len(words) - 1) if words[at] == "wrong" and words[at + 1] in _LIMB_NAMES]
-    for at in wrong:
-        said = next((k for k in range(at, max(at - _OBJECTED_WITHIN, 0), -1) if k in results), None)
-        closes = at + 2 >= len(words) or tokens[at + 2].boundary >= COMMA
-        if said is None or not closes:
+    sides = [item for item in found if item.kind is ItemKind.SIDE and item.ids[0] in ("left", "right")]
+    wrong = {
+        id(side): Item(ItemKind.REPAIR, side.start, side.end)
+        for side, other in itertools.pairwise(sides)
+        if words[side.start - 1] in _SAYING
+        and other.ids != side.ids
+        and other.start - side.end <= _OBJECTED_WITHIN
+        and closes(tokens, other.end)
+        and other.end not in names
+    }
+    return [*(item for item in found if id(item) not in wrong), *wrong.values()]
+
+
+def wrong_side(found: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """ "Left grip four. Oh, that's the wrong side": the result is of the other one, and a person is asked."""
+    results = {item.end for item in found if item.kind is ItemKind.VALUE and (item.grade or not item.weak)}
+    sides = {item.start for item in found if item.kind is ItemKind.SIDE and item.ids[0] in ("left", "right")}
+    denied: set[int] = set()
+    repairs: list[Item] = []
+    for at in range(1, len(words) - 1):
+        if words[at] != "wrong" or words[at + 1] not in _LIMB_NAMES or not closes(tokens, at + 2):
             continue
-        denied |= {id(item) for item in found if said <= item.start < at + 2 and item.kind is not ItemKind.VALUE}
+        said = next((k for k in range(at, max(at - _OBJECTED_WITHIN, 0), -1) if k in results), None)
+        if said is None:
+            continue
+        denied |= set(range(said, at + 2))
         repairs.append(Item(ItemKind.REPAIR, at, at + 1))
-        if not any(0 <= side.start - at - 2 <= 1 for side in sides):  # "wrong side, right"
+        if sides.isdisjoint((at + 2, at + 3)):  # "wrong side, right"
             flags = ("side_uncertain",)
             repairs.append(Item(ItemKind.SIDE, at + 1, at + 2, ("other",), linked=True, flags=flags))
-    return [*(item for item in found if id(item) not in denied), *repairs]
+    return [*(item for item in found if item.start not in denied or item.kind is ItemKind.VALUE), *repairs]
 
 
 def _objection(at: int, results: set[int], words: list[str]) -> int | None:

@@ -278,7 +278,7 @@ def without_denied(items: list[Item], words: list[str], tokens: list[Token]) -> 
             kept.append(item)
             continue
         kept = [one for one in kept if one is not denial]
-        found = next((one for one in before), None)
+        found = next(before, None)
         if found is not None and found.forward and found.values.get("presence") == "present":
             kept += [Item(ItemKind.VALUE, at, at + 1, values={"presence": "absent"}), item]
     return kept

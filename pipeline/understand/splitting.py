@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 
 from pipeline.mend.context import FUNCTION
-from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, closes
 from pipeline.mend.words import BE, GRADING, REPORTING
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.sides import is_told_of_a_side
@@ -478,7 +478,7 @@ class Splitter(Telling):
         close = next((stop for start, stop in self._cues["general"] if start == at), None)
         if close is None or self._tokens[at].boundary >= COMMA:
             return False
-        ended = close == len(self._words) or self._tokens[close].boundary >= COMMA
+        ended = closes(self._tokens, close)
         return ended or self._words[close] in _GOING_ON  # else "in people over eighty you may see ..." begins
 
     def _defines(self, value: int, grade: int, start: int) -> bool:

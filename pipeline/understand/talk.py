@@ -9,13 +9,14 @@ from pipeline.mend.matches import Cover
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token
 from pipeline.mend.words import BE, STATES, WHERETO
 from pipeline.understand.clauses import CLAUSE, FOUND
+from pipeline.understand.kinds import Kinds
 from pipeline.understand.splitting import EVERYDAY_VALUES, LEAD_INS, PEOPLE, PERSON, QUESTION_LEADS, SOME, Splitter
 from pipeline.understand.telling import WRITTEN_BY_OTHERS, Cues
 from pipeline.understand.words import IMPERATIVES
 
 
-class Kind(str):
-    """What a clause is for; one object each, and no enum, as in `ItemKind`."""
+class Kind(Kinds):
+    """What a clause is for."""
 
     RESULT: ClassVar[Kind]
     INSTRUCTION: ClassVar[Kind]
@@ -23,10 +24,6 @@ class Kind(str):
     PLAN: ClassVar[Kind]
     QUESTION: ClassVar[Kind]
     ASIDE: ClassVar[Kind]
-
-
-for _name in Kind.__annotations__:
-    setattr(Kind, _name, Kind(_name.lower()))
 
 
 @dataclass(slots=True)

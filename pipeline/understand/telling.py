@@ -6,7 +6,7 @@ from itertools import pairwise
 
 from pipeline.mend.matches import Cover
 from pipeline.mend.swallowing import is_value
-from pipeline.mend.tokens import COMMA, SENTENCE_END, Token
+from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, closes
 from pipeline.understand.clauses import is_pondering
 from pipeline.understand.grades import goes_on_in_degrees
 from pipeline.understand.sides import is_told_of_a_side
@@ -385,7 +385,7 @@ class Telling:
 
     def _moves_back(self, start: int, end: int) -> bool:
         """ "Pull your heel back in", and not "back in March": a direction, no time."""
-        ends = end == len(self._words) or self._tokens[end].boundary >= COMMA
+        ends = closes(self._tokens, end)
         return self._words[start:end] == ["back", "in"] and ends
 
     def _is_todays(self, start: int, end: int) -> bool:
