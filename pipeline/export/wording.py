@@ -52,6 +52,7 @@ FLAGS = {
     "grade_uncertain": "the grade may be another word",
     "modality_unsaid": "the kind of sensation was not said",
     "manoeuvre_unsaid": "the test was not named",
+    "may_be_taken_back": "the words after it may take it back",
     "inferred_normal": "no result was stated; normal is inferred from the reaction",
     "root_unexpected": "the root said is not one that the lexicon expects",
     "contradiction": "two results contradict each other",

@@ -41,6 +41,7 @@ ALWAYS_CONFIRMED = frozenset(
         "listeners_disagree",
         "side_uncertain",
         "limb_unexpected",
+        "may_be_taken_back",
     }
 )
 """Flags that a person must clear whatever the confidence."""

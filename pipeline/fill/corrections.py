@@ -13,6 +13,9 @@ from pipeline.understand.words import is_remark
 _PUT_RIGHT_WITHIN, _TOLD_WITHIN = 6, 12
 """Most tokens from a correction to what it puts, and to what is said with "call it" or "make it"."""
 _TO_A_PLACE = frozenset("on in at over the his her".split())
+_OF_ALL = frozenset("this all was were been these those".split())
+_ALL_THIS = _OF_ALL | frozenset("is that's that it's it are has have i've on the of his her in fact no".split())
+"""Words between a correction and the side that all results before it are of."""
 _RESTATING = frozenset("call make it that let's i'd i'll say it's that's put give i think just so".split())
 
 
@@ -173,6 +176,8 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
             break
         values += old.kind in (ItemKind.VALUE, ItemKind.OMISSION)
         if values > 1:
+            if kind is ItemKind.SIDE and _is_of_all_before(repair, new, tokens):
+                _doubt_side(items[:at], new)
             return None
         back -= 1
     else:
@@ -313,6 +318,21 @@ def _doubt(items: list[Item]) -> None:
     for item in items:
         if item.kind is ItemKind.VALUE:
             item.flags += ("value_uncertain",)
+
+
+def _is_of_all_before(repair: Item, side: Item, tokens: list[Token]) -> bool:
+    """ "Sorry, this is the right leg", "no, that's all on the right": perhaps of all that was told."""
+    said = {token.text for token in tokens[repair.end : side.start]}
+    return said <= _ALL_THIS and bool(said & _OF_ALL)
+
+
+def _doubt_side(items: list[Item], side: Item) -> None:
+    """Asks about the side of each result since the other side was named."""
+    for item in reversed(items):
+        if item.kind is ItemKind.SIDE and item.ids != side.ids:
+            return
+        if item.kind in (ItemKind.VALUE, ItemKind.OMISSION):
+            item.flags += ("side_uncertain",)
 
 
 def _says_side_again(before: list[Item], between: list[Item], side: Item, tokens: list[Token]) -> bool:

@@ -40,7 +40,7 @@ class Frame:
     @property
     def end(self) -> int:
         # What "respectively" puts elsewhere has no words of its own
-        return max(self.start + 1, *[item.end for item in self.items])
+        return max(self.start + 1, *[max(item.end, item.until) for item in self.items])
 
     def of(self, kind: ItemKind) -> list[Item]:
         return [item for item in self.pre + self.post if item.kind is kind]

@@ -15,8 +15,9 @@ from dataclasses import replace
 from pipeline.fill.frame import SUBJECTS, VALUES, Frame
 from pipeline.fill.weighing import CONNECTORS, Fits, Supplies, Weigher
 from pipeline.mend.tokens import CLAUSE_MARK, SENTENCE_END, Token, in_one_sentence
-from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.items import OPPOSITE, Item, ItemKind
 
+NAMING = (ItemKind.SUBJECT, ItemKind.PLACE, ItemKind.SIDE)
 EXCEPTED = "excepted"
 """Flag of an item that was excepted from a result and has none of its own."""
 AMBIGUOUS = 0.8
@@ -28,9 +29,13 @@ def build(items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies
     out: list[Frame | Item] = []
     segment: list[Item] = []
     excepted = False
+    opened: Item | None = None  # the words "apart from"
 
     def flush() -> None:
         nonlocal segment, excepted
+        if opened is not None and excepted and _names_nothing(opened, segment, tokens):
+            out.append(opened)
+            excepted = False
         if excepted and (bare := _bare_place(segment, fits)):
             bare[-1].flags += (EXCEPTED,)
             out.extend(bare)
@@ -38,9 +43,10 @@ def build(items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies
         parts = _segment(Weigher(segment, tokens, fits, supplies, bool(out)), excepted)
         if excepted:  # "five throughout apart from hip extension": which may have no result
             named = next((item for item in segment if item.kind in (ItemKind.SUBJECT, ItemKind.PLACE)), None)
+            named = _bare_side(segment, tokens) or named
             frames = [part for part in parts if isinstance(part, Frame)]
             claimed = [item for frame in frames for item in frame.subjects]
-            if named is not None and named.kind is ItemKind.PLACE:
+            if named is not None and named.kind is not ItemKind.SUBJECT:
                 claimed = [item for frame in frames for item in frame.items]
             if named is not None and not any(item is named for item in claimed):
                 named.flags += (EXCEPTED,)
@@ -61,11 +67,33 @@ def build(items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies
                 out.append(item)
         elif item.kind is ItemKind.EXCEPT:
             flush()
-            excepted = True
+            excepted, opened = True, item
         else:
             segment.append(item)
     flush()
     return out
+
+
+def _bare_side(segment: list[Item], tokens: list[Token]) -> Item | None:
+    """ "No wasting except in the left leg. Tone normal": a side alone, and nothing more in its sentence."""
+    first = segment[0] if segment else None
+    if first is None or first.kind is not ItemKind.SIDE or first.ids[0] not in OPPOSITE:
+        return None
+    return first if first.end >= len(tokens) or tokens[first.end].boundary >= SENTENCE_END else None
+
+
+def _names_nothing(exception: Item, following: list[Item], tokens: list[Token]) -> bool:
+    """ "Five throughout apart from the blarney. Tone normal": what is excepted was not understood."""
+    if exception.end >= len(tokens) or tokens[exception.end].text in _POINTING:
+        return False
+    if not following:
+        return True
+    first = following[0].start
+    return first - exception.end > 1 and not in_one_sentence(tokens, exception.end, first + 1)
+
+
+_POINTING = frozenset("that this those these them it which".split())
+"""Words after "apart from" that name no test."""
 
 
 def _bare_place(segment: list[Item], fits: Fits) -> list[Item]:

@@ -22,6 +22,9 @@ _THAT = frozenset("it that this them those these".split())
 BOTH = ("right", "left")
 _OF_POWER = ("4-", "4", "4+", "5-", "5")
 _STATING = frozenset("is are was were has had shows 's".split())
+_STRENGTH = frozenset("strong weak full strength power powerful".split())
+_SAYING = frozenset("says said told feels felt thinks reports complains noticed".split())
+_OF_ALL = frozenset("all both very really quite nice and also too bit a still".split())
 _WALKS = frozenset({"heel_walk", "toe_walk", "tandem_gait"})
 """Tests of gait that an instruction may ask for by itself."""
 _COMES_FROM = tuple([said, whose] for said in ("that's", "it's") for whose in ("the", "his", "her"))
@@ -111,14 +114,20 @@ class Reading(Scope):
             return None
         if not subjects:
             if (
-                said.kind is ItemKind.VALUE
-                and said.grade is not None
-                and (not said.weak or frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE) or _is_next_to(said, frame))
-            ) or (
-                said.kind is ItemKind.VALUE
-                and said.values
-                and not said.weak
-                and (frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE))
+                (
+                    said.kind is ItemKind.VALUE
+                    and said.grade is not None
+                    and (
+                        not said.weak or frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE) or _is_next_to(said, frame)
+                    )
+                )
+                or (
+                    said.kind is ItemKind.VALUE
+                    and said.values
+                    and not said.weak
+                    and (frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE))
+                )
+                or self._is_of_a_whole_limb(frame)
             ):
                 self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for this result"))
             elif said.kind is ItemKind.OMISSION and frame.of(ItemKind.SIDE) and self._names_place(frame):
@@ -155,6 +164,21 @@ class Reading(Scope):
         if not drafts and said.kind is ItemKind.VALUE and not said.reaction and firm:
             self._loose.append(Loose(frame.start, frame.end, "the result does not fit the manoeuvre named with it"))
         return drafts
+
+    def _is_of_a_whole_limb(self, frame: Frame) -> bool:
+        """ "The right arm is weak", "both legs strong": said of a limb right after it, and no test is named."""
+        said = frame.value
+        limb = next((item for item in frame.pre if item.limbs), None)
+        if limb is None or "mrc" not in said.values or frame.subjects or said.match is None:
+            return False
+        if _STRENGTH.isdisjoint(said.match.term.words) or self._is_told_by_others(limb.start):
+            return False
+        between = {token.text for token in self._tokens[limb.end : said.start]}
+        return between <= _STATING | _OF_ALL and in_one_sentence(self._tokens, limb.end, said.start + 1)
+
+    def _is_told_by_others(self, at: int) -> bool:
+        """ "She says the left leg is weak": what the patient feels, up to a token."""
+        return not _SAYING.isdisjoint(token.text for token in self._tokens[max(0, at - 4) : at])
 
     def _done_by_the_other(self, frame: Frame) -> Item | None:
         """ "Finger nose impaired on the right, now the left hand, lovely": the same test, asked of the other side."""

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import itertools
 import math
+from collections.abc import Callable
 from dataclasses import replace
 
 from pipeline.fill.corrections import corrected, other_sides
 from pipeline.fill.drafts import ROOT, Draft, Loose, copy_of, refines
 from pipeline.fill.frame import Frame, places_by_side
-from pipeline.fill.frames import EXCEPTED, build
+from pipeline.fill.frames import EXCEPTED, NAMING, build
 from pipeline.fill.in_vain import InVain
 from pipeline.fill.reading import BOTH, LIMB_REGIONS, Reading
+from pipeline.fill.renamed import renamed
 from pipeline.fill.scope import Known
 from pipeline.fill.sections import OF_REFLEXES, Sections
 from pipeline.lexicon.model import Lexicon
-from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, Token, in_one_sentence
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, Token, closes, in_one_sentence
+from pipeline.mend.words import EVERYDAY, frequency
 from pipeline.understand.extract import is_plural
 from pipeline.understand.items import OPPOSITE, Item, ItemKind
 
@@ -23,6 +26,8 @@ _SAID_AGAIN = "said again of the test before it; it may be of another test or si
 _BEHIND_UNREAD = "the test before it has another grade, and the words between were not understood"
 _HARDLY = 0.9
 """Probability of a misheard name below which it is doubted where the other limb is examined."""
+_SWAP_LED = 3
+"""Tokens before "the other way round" that may deny it or ask."""
 _SAID_WITH = 4
 """Most tokens from a side to the test or place that it was said with."""
 _WITHOUT_JOINT = frozenset("flexion extension abduction adduction flexors extensors abductors adductors".split())
@@ -39,7 +44,8 @@ class Filler:
     def fill(self, items: list[Item], tokens: list[Token]) -> tuple[list[Draft], list[Loose]]:
         """Drafts in order of first mention, and what could not be placed."""
         work = _Work(self._known, tokens)
-        items = other_sides(corrected(Sections(self._known.values).settled(items, tokens), tokens))
+        items = renamed(Sections(self._known.values).settled(items, tokens), tokens, self._known.values)
+        items = other_sides(corrected(items, tokens))
         for part in build(items, tokens, self._fits, self._supplies):
             work.take(part)
         return work.finish()
@@ -95,6 +101,8 @@ class _Work(Reading):
         self._carried = (self._state.side, self._state.side_source)
         kept = len(self._loose)
         drafts = self._read(part) or []
+        if part.excepted and not drafts:
+            self._doubt_excepted(part.items, part.start)
         for item in part.post:
             self._note(item, quiet=True)
         self._commit(part, drafts)
@@ -112,8 +120,10 @@ class _Work(Reading):
         if item.kind is ItemKind.REMOVE:
             self._undo()
         elif item.kind is ItemKind.SWAP:
-            self._swap()
-        elif EXCEPTED in item.flags and item.kind in (ItemKind.SUBJECT, ItemKind.PLACE) and self._trail:
+            self._swap(item)
+        elif item.kind is ItemKind.EXCEPT:
+            self._except_unread(item)
+        elif EXCEPTED in item.flags and item.kind in NAMING and self._trail:
             self._leave_out(item)
         else:
             self._note(item)
@@ -122,14 +132,41 @@ class _Work(Reading):
                 self._side_for_all(item, math.inf)
 
     def _leave_out(self, item: Item) -> None:
-        """Takes a test or a place that was excepted out of the last result, on the side that was said with it."""
+        """Takes a test, a place or a side that was excepted out of the last result; a test on the side said with it."""
         sided = abs(item.start - self._state.side_mention) <= _SAID_WITH
-        for draft in self._trail[-1][2]:
-            meant = (draft.site if item.kind is ItemKind.PLACE else draft.manoeuvre) in item.ids
-            of_side = not sided or self._state.side in (draft.side, "both")
-            if meant and of_side and self._drafts.get(draft.key) is draft:
-                del self._drafts[draft.key]
+        meant = [
+            draft
+            for draft in self._trail[-1][2]
+            if {ItemKind.PLACE: draft.site, ItemKind.SIDE: draft.side}.get(item.kind, draft.manoeuvre) in item.ids
+            and (not sided or self._state.side in (draft.side, "both"))
+            and self._drafts.get(draft.key) is draft
+        ]
+        for draft in meant:
+            del self._drafts[draft.key]
+        if not meant and in_one_sentence(self._tokens, self._ended, item.start + 1):
+            self._doubt_excepted([item], item.start)
         self._loose.append(Loose(item.start, item.end, "excepted from a result, and no result of its own was said"))
+
+    def _except_unread(self, item: Item) -> None:
+        """ "Five throughout except the blarney": a test of the group that was not understood, where it may be one."""
+        tokens = self._tokens
+        end = next((at for at in range(item.end + 1, len(tokens)) if closes(tokens, at)), len(tokens))
+        told = self._trail[-1][2] if self._trail else []
+        group = len({draft.manoeuvre for draft in told}) > 1
+        rare = any(frequency(token.text) < EVERYDAY for token in tokens[item.end : end])
+        if group and rare and in_one_sentence(tokens, self._ended, item.start + 1):
+            self._loose.append(Loose(item.start, end, "what is excepted from the result was not understood"))
+            self._doubt_excepted([], item.start)
+
+    def _doubt_excepted(self, named: list[Item], start: int) -> None:
+        """ "Five throughout except the knee": of which tests of the last result that is was not understood."""
+        joints = tuple({one for item in named for one in (*item.sites, *(item.ids if item.is_place else ()))})
+        told = self._trail[-1][2] if self._trail else []
+        if told and any(told[-1].spans[-1][1] <= loose.start and loose.end <= start for loose in self._loose):
+            return  # of a result that was not placed
+        moved = [draft for draft in told if joints and draft.manoeuvre.startswith(joints)]
+        for draft in moved or told:
+            draft.flags.add("may_be_taken_back")
 
     def _is_of_all(self, side: Item) -> bool:
         """ "All on the left", "both on the left"."""
@@ -223,7 +260,7 @@ class _Work(Reading):
         if not sides and state.side in BOTH and all(draft.side_source == "unsaid" for draft in drafts):
             state.side, state.side_source = "both", "unsaid"  # after "two on the left, three on the right"
         last = [item for item in frame.post if item.kind is ItemKind.SIDE]
-        if last and len(last) == len(sides):
+        if last and len(last) == len(sides) and not frame.excepted:
             self._side_for_all(last[0], 1.5)
             self._both_for_all(last[0], drafts)
         if sides:
@@ -559,25 +596,37 @@ class _Work(Reading):
                     each.flags |= set() if side.linked and one.value == drafts[0].value else {"side_uncertain"}
                 self._drafts[other.key] = other
 
-    def _swap(self) -> None:
-        """ "Other way round": the last two results for one manoeuvre change sides."""
-        pair: list[Draft] = []
-        for _, drafts, _ in reversed(self._history[-3:]):
-            for draft in reversed(drafts):
-                if not pair or (
-                    draft.manoeuvre == pair[0].manoeuvre
-                    and draft.site == pair[0].site
-                    and draft.side == OPPOSITE.get(pair[0].side)
-                ):
-                    pair.append(draft)
-                if len(pair) == 2:
-                    break
-            if len(pair) == 2:
-                break
-        if len(pair) == 2:
-            first, second = pair
+    def _swap(self, item: Item) -> None:
+        """ "Other way round": the last two results for one manoeuvre change sides; those of two tests of one side are
+        changed, too, and a person is asked, as where there is no such pair. "Or is it the other way round?" only asks.
+        """
+        led = {token.text for token in self._tokens[max(0, item.start - _SWAP_LED) : item.start]}
+        if "not" in led:
+            return
+        sided = self._last_pair(lambda one, two: one.key[::2] == two.key[::2] and one.side == OPPOSITE.get(two.side))
+        pair = sided or self._last_pair(self._is_told_alike)
+        if pair is None:
+            self._loose.append(Loose(item.start, item.end, "which results are the other way round was not understood"))
+            return
+        first, second = pair
+        asked = "or" in led
+        if not asked:
             first.value, second.value = second.value, first.value
             first.reason, second.reason = second.reason, first.reason
+        if asked or sided is None:
+            for draft in pair:
+                draft.flags.add("may_be_taken_back")
+
+    def _last_pair(self, paired: Callable[[Draft, Draft], bool]) -> tuple[Draft, Draft] | None:
+        """The last result and the nearest one before it that makes a pair with it."""
+        told = [draft for _, drafts, _ in reversed(self._history[-3:]) for draft in reversed(drafts)]
+        other = next((one for one in told[1:] if paired(told[0], one)), None)
+        return (told[0], other) if other is not None else None
+
+    def _is_told_alike(self, one: Draft, two: Draft) -> bool:
+        """Two tests of one scale on the same side, told one right after the other."""
+        alike = self._values.scale(one.manoeuvre) == self._values.scale(two.manoeuvre) and one.side == two.side
+        return alike and one.frame - two.frame == 1 and one.value != two.value
 
     def finish(self) -> tuple[list[Draft], list[Loose]]:
         drafts = list(self._drafts.values())

@@ -18,6 +18,7 @@ SMALL_TALK = 5.0
 _LED_TO_A_PLACE = frozenset("at over behind above below of".split())
 _TURNING = (["now"], ["then"], ["next"])
 """What leads to the next heading, and joins no finding to it: "left normal, now power"."""
+_EVEN = frozenset("equal equally bilaterally bilateral even symmetric symmetrical".split())
 _LEAVING = frozenset("i i've i'd i'll we we've we'll is are was were has to be been".split())
 _TO_A_ROOT = 5
 """Most tokens from "cold" to the root at which it was felt: then it is a test."""
@@ -278,6 +279,7 @@ class Sections:
         taken = held(item for item in items if item.end > start and item.start < end)
         return any(
             at not in taken
+            and tokens[at].text not in _EVEN
             and (frequency(tokens[at].text) < SMALL_TALK if len(tokens[at].text) > 1 else tokens[at].text not in "ais")
             for at in range(start, end)
         )

@@ -8,7 +8,9 @@ from pipeline.mend.context import DENIED, JOINTS, LIMBS
 from pipeline.mend.matches import Match
 from pipeline.mend.terms import Term, TermIndex
 
-_BETWEEN = frozenset("and or is are at a the out over on also only it's that's".split())
+_BETWEEN = frozenset(
+    "and or is are was were at a the out over on also only it it's that that's this i i'm testing actually".split()
+)
 """Small words between two movements of a joint."""
 _LIMB_WORDS = LIMBS | {"leg", "arm"}
 

@@ -26,6 +26,7 @@ _DOUBTED_SLOT = {
     "root_unexpected": "manoeuvre",
     "modality_unsaid": "manoeuvre",
     "manoeuvre_unsaid": "manoeuvre",
+    "may_be_taken_back": "manoeuvre",
     "value_uncertain": "value",
 }
 """The slot that a flag doubts; flags that are not here (poor sound, low confidence) doubt the row as a whole."""

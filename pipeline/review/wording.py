@@ -20,6 +20,7 @@ FLAGS = {
     "modality_unsaid": "The kind of sensation was not said; light touch was assumed.",
     "value_uncertain": "The word for the result was misheard; it is taken for the one that fits here.",
     "manoeuvre_unsaid": "The test was not named, or only by a muscle; the result says which was meant.",
+    "may_be_taken_back": "The words after it may take it back, or put another test in its place.",
     "low_confidence": "The program is not sure of this row as a whole.",
     "inferred_normal": "An instruction and a reaction were heard, but no result; normal was inferred.",
 }

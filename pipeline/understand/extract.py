@@ -18,7 +18,7 @@ from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.doubted import doubted
 from pipeline.understand.findings import FindingNames, felt_sharp
 from pipeline.understand.grades import COPULAS, counted_aloud, graded, grades_after_roots, is_of_named_things
-from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.items import Item, ItemKind, held
 from pipeline.understand.muscles import MusclePlaces
 from pipeline.understand.omissions import left_out_once, not_duly_tested, omissions, without_reasons
 from pipeline.understand.orders import (
@@ -126,6 +126,7 @@ _ALIKE = ("duction", "version")
 """Endings of movements whose opposites sound alike."""
 _TESTS = ("manoeuvre", "muscle")
 _GROUPS = ("group_power", "group_reflexes")
+_EVEN = (["symmetrical"], ["symmetric"], ["equal"], ["even"], ["bilateral"])
 _IN_GENERAL = tuple(
     [word] for word in "comes come takes take tests test means mean goes go needs need from his her my your".split()
 )
@@ -247,7 +248,8 @@ class Extractor:
             if item.kind is ItemKind.SUBJECT and is_left_out(words, item.start, item.end)
         ]
         found += not_duly_tested(words, kind_at)
-        found += _all_of_a_limb(found, words, {number.start for number in cover.numbers if number.unit == "grade"})
+        grades = {number.start for number in cover.numbers if number.unit == "grade"}
+        found += _all_of_a_limb(found, words, grades) + _all_but(found, words, grades)
         item_starts = {item.start for item in found}
         item_ends = {item.end for item in found if item.kind is not ItemKind.NEGATION} | {r.end for r in cover.roots}
         subject_ends = {item.end for item in found if item.kind is ItemKind.SUBJECT}
@@ -830,9 +832,11 @@ class Extractor:
                 and item.start not in full
             ):
                 at = item.start
+                if words[at - 1 : at] == ["and"] and words[max(0, at - 2) : at - 1] in _EVEN:
+                    at -= 2  # "strength symmetrical and full in the legs"
+                first = at - 3
                 while (
-                    at > 0
-                    and item.start - at < 3
+                    at > max(0, first)
                     and at not in near
                     and (words[at - 1] in _BEFORE_FINDINGS or words[at - 1] in COPULAS)
                 ):
@@ -1273,6 +1277,26 @@ def _all_of_a_limb(found: list[Item], words: list[str], grades: set[int]) -> lis
     ]
 
 
+def _all_but(found: list[Item], words: list[str], grades: set[int]) -> list[Item]:
+    """ "Five everywhere but the ankle", "everything is five save eversion": words for all, and for what is left out."""
+    taken = held(found)
+    told = (at for at, word in enumerate(words) if word == "everything" and at not in taken)
+    everything = {at: next((k for k in (at + 1, at + 2) if k in grades), 0) for at in told}
+    everything = {at: k for at, k in everything.items() if k == at + 1 or (k and words[at + 1] in COPULAS)}
+    wide = {item.end for item in found if item.kind is ItemKind.THROUGHOUT} | {k + 1 for k in everything.values()}
+    names = {item.start for item in found if item.kind in (ItemKind.SUBJECT, ItemKind.SIDE, ItemKind.PLACE)}
+    out = [Item(ItemKind.THROUGHOUT, at, at + 1) for at in everything]
+    for at, word in enumerate(words):
+        end = at + 1 + (words[at + 1 : at + 2] == ["not"])
+        led = (word == "but" and at in wide) or word == "save"
+        named = not names.isdisjoint((end, end + 1)) and words[end] != "on"
+        if led and named and at not in taken and any(at - _EXCEPTED_WITHIN <= told <= at for told in wide):
+            out.append(Item(ItemKind.EXCEPT, at, end))
+    return out
+
+
+_EXCEPTED_WITHIN = 6
+"""Most tokens from "five throughout" to "save the ankle"."""
 _ACCOMPANYING = 8
 """Most tokens from a result to what says it again."""
 

@@ -39,6 +39,7 @@ class Item:
     `of`: the value that a side without words of its own belongs to; `also`: another limb of which the same is said.
     `same`: the last result holds here, too; `swapped`: with its sides exchanged;
     `instead_of`: the value that was taken back for this one ("I said four, it is five").
+    `until`: where the words end that put right which test it is ("sorry, that was extension");
     `of_last`: a value is said of so many of the last results ("all three are five"), or of `ALL_OF_THEM`.
     `announces`: a test is named where a result of it may be told, and not in a question, in a plan or in general;
     `values`: scale -> value for a finding in words; `grade`: the text of a spoken grade ("4-").
@@ -70,6 +71,7 @@ class Item:
     swapped: bool = False
     of_last: int = 0
     instead_of: Item | None = None
+    until: int = 0
     announces: bool = True
 
     @property
