@@ -44,8 +44,10 @@ class Values:
         if value is None:
             return None, ()
         if item.negated:
-            flipped = _PRESENCE.get(value)
-            return (flipped, ()) if flipped in self._legal[scale] else (None, ())
+            legal = self._legal[scale]
+            others = legal - {value}
+            flipped = next(iter(others)) if len(others) == 1 else _PRESENCE.get(value)
+            return (flipped, ()) if flipped in legal else (None, ())
         return value, ()
 
     def _denied(self, scale: str) -> tuple[str | None, tuple[str, ...]]:

@@ -478,7 +478,9 @@ class Weigher:
         """Cost of items that belong to no value."""
         cost = 0.0
         for item in self.items[start:stop]:
-            if item.kind in (ItemKind.SUBJECT,) and not item.section_only:
+            if item.of is not None:
+                cost += _NEVER
+            elif item.kind in (ItemKind.SUBJECT,) and not item.section_only:
                 cost += 0.3
             elif item.kind is ItemKind.SIDE or item.kind is ItemKind.PLACE:
                 cost += 1.2 if item.is_level else 0.7

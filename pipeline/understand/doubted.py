@@ -19,7 +19,8 @@ _GONE = re.compile(
 )
 _TAKEN_BACK = re.compile(
     r"\bbut (?:no|not|not really|not convincingly|i'm not (?:sure|convinced|certain))$"
-    r"|\b(?:maybe|perhaps|possibly|probably|not sure|unsure|hard to say)$"
+    r"|\b(?:maybe|perhaps|possibly|probably|not sure|unsure|hard to say|don't think so|do not think so|doubt it)$"
+    r"|\b(?:isn't|is not|wasn't|was not|aren't|are not) (?:something|anything|a feature|what|one|really|obvious)\b"
 )
 _ELSEWHERE = frozenset("none nothing".split())
 
@@ -65,7 +66,9 @@ def _weighed(finding: Item, words: list[str], tokens: list[Token]) -> Item:
     begin = finding.start
     while begin > 0 and finding.start - begin < _BEFORE and tokens[begin].boundary < SENTENCE_END:
         begin -= 1
-    if _TAKEN_BACK.search(after) or not _PERHAPS.isdisjoint(words[begin : finding.end]):
+    led = words[begin : finding.end + 1]
+    hardly = "little" in led and "a" not in led
+    if _TAKEN_BACK.search(after) or hardly or not _PERHAPS.isdisjoint(words[begin : finding.end]):
         return replace(finding, flags=(*finding.flags, "value_uncertain"))
     return finding
 

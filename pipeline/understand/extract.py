@@ -15,6 +15,8 @@ from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, To
 from pipeline.mend.words import BE
 from pipeline.understand.arrange import arranged, same_for, without_stories
 from pipeline.understand.cues import OF_A_SIDE
+from pipeline.understand.denied_side import denied_of_a_side
+from pipeline.understand.disbelieved import disbelieved
 from pipeline.understand.doubted import doubted
 from pipeline.understand.findings import FindingNames, felt_sharp
 from pipeline.understand.grades import COPULAS, counted_aloud, graded, grades_after_roots, is_of_named_things
@@ -61,6 +63,7 @@ from pipeline.understand.repeats import (
     wrong_side,
 )
 from pipeline.understand.sides import (
+    behind_its_name,
     is_direction,
     is_joint,
     is_pair,
@@ -346,7 +349,9 @@ class Extractor:
         found = grades_after_roots(well_then(found, tokens), tokens, self._movements)
         found = without_helping(without_degrees(moving_side(found, words), words), words)
         found.sort(key=lambda item: (item.start, item.kind is ItemKind.NEGATION, item.end))
-        found = doubted(without_denied(found, words, tokens), words, tokens)
+        found = without_denied(denied_of_a_side(found, words, tokens), words, tokens)
+        found = behind_its_name(found, tokens)
+        found = doubted(disbelieved(found, words, tokens), words, tokens)
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         found = [
             item
@@ -820,7 +825,7 @@ class Extractor:
         for item in items:
             if item.kind is ItemKind.COMMAND or (item.kind is ItemKind.SUBJECT and not _is_a_toe(item, words)):
                 tested = item
-            if item.kind is ItemKind.VALUE and _is_course(item, words, stated):
+            if item.kind is ItemKind.VALUE and (_is_course(item, words, stated) or _is_of_range(item, words)):
                 continue
             if (
                 item.kind is ItemKind.VALUE
@@ -986,6 +991,11 @@ def _is_course(finding: Item, words: list[str], stated: set[int]) -> bool:
     after = words[finding.end : finding.end + 2]
     written = after[:1] == ["as"] and finding.end + 1 in stated
     return words[finding.end - 1] == "down" and (written or after in (["the", "arms"], ["the", "legs"]))
+
+
+def _is_of_range(finding: Item, words: list[str]) -> bool:
+    """ "Full range of movement": how far a joint moves, and not with what power."""
+    return words[finding.end : finding.end + 1] == ["range"] and words[finding.start] in ("full", "normal", "good")
 
 
 _STROKED = tuple([word] for word in "outside outer lateral sole side edge border foot middle shin".split())

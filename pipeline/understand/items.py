@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import ClassVar
 
 from pipeline.mend.matches import Match
@@ -102,3 +102,13 @@ WHERE = (ItemKind.SIDE, ItemKind.REGION, ItemKind.PLACE)
 def held(items: Iterable[Item]) -> set[int]:
     """The tokens that items stand on."""
     return {at for item in items for at in range(item.start, item.end)}
+
+
+def is_in_words(result: Item) -> bool:
+    """A finding in words of its own, and no grade, reaction or "the same"."""
+    return result.kind is ItemKind.VALUE and result.grade is None and not (result.same or result.reaction)
+
+
+def negated_at(finding: Item, start: int, end: int) -> Item:
+    """The finding as it is denied by the tokens `start`..`end` ("the right isn't")."""
+    return replace(finding, start=start, end=end, negated=not finding.negated, forward=False, weak=False)

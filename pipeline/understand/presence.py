@@ -453,15 +453,18 @@ class Presence:
             if words[item.end - 1] == "abnormal" and item.start not in denied:
                 out.append(_present(item.start))  # "posture abnormal"
                 continue
+            adjective = kind_at[item.start] is not Kind.QUESTION and _is_adjective(item, found, words)
             at = item.start
             while (
                 at > 0 and item.start - at < 8 and tokens[at].boundary < 1 and not _is_told_anew(at, item, found, words)
             ):
+                if adjective and at in named:
+                    break  # "no tremor in the left arm, the right arm wasted"
                 at -= 1
             placed = item.start in placed_before and words[item.end : item.end + 2] == ["is", "there"]
             if _denies(words[at : item.start]) and not placed:  # "no tremor on the left | wasting is there"
                 continue
-            if _is_adjective(item, found, words):
+            if adjective:
                 out.append(_present(item.start))
                 continue
             if _is_pointed_at(item, seen_from, words, tokens) and kind_at[item.start] in _TOLD:
@@ -812,7 +815,9 @@ def _is_adjective(item: Item, found: list[Item], words: list[str]) -> bool:
     at = item.start
     while at and (words[at - 1].endswith("ly") or words[at - 1] in ("very", "quite", "rather")):
         at -= 1
-    said_of = any(other.end == at and other.kind in WHERE for other in found)
+    part = (other for other in found if other.end == at and other.end > other.start)
+    said_of = any(other.kind in WHERE or (other.kind is ItemKind.SUBJECT and other.sites) for other in part)
+    said_of = said_of or any(other.muscle and other.start == other.end == item.end for other in found)  # "quads wasted"
     return said_of or words[at - 1 : at] in (["is"], ["are"], ["looks"], ["look"])
 
 

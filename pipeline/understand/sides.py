@@ -6,8 +6,8 @@ import itertools
 from dataclasses import replace
 
 from pipeline.mend.matches import Match
-from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
-from pipeline.understand.items import Item, ItemKind
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, closes, in_one_sentence
+from pipeline.understand.items import Item, ItemKind, is_in_words, negated_at
 
 _RIGHT_TALK_AFTER = frozenset(
     """so now okay ok next then let let's well i i'm i'll we we'll you he she can could if that's it's that
@@ -256,7 +256,8 @@ def _has_its_own_result(items: list[Item], at: int) -> bool:
 def without_denied(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """ "Left grip, not right, four": where nothing is told of either side before it, the second is none.
 
-    "Wasting on the left but not on the right" tells of the second that there is none.
+    "Wasting on the left but not on the right" tells of the second that there is none; "brisk on the left, not on the
+    right" that it is not brisk.
     """
     kept: list[Item] = []
     for item in items:
@@ -267,7 +268,10 @@ def without_denied(items: list[Item], words: list[str], tokens: list[Token]) -> 
             kept.append(item)
             continue
         denial = kept[-1] if kept and kept[-1].kind is ItemKind.NEGATION and kept[-1].start == at else None
-        before = (one for one in reversed(kept) if one.kind is not ItemKind.SUBJECT and one is not denial)
+        before = [one for one in reversed(kept) if one.kind is not ItemKind.SUBJECT and one is not denial]
+        told = (
+            before.pop(0) if before and before[0].kind is ItemKind.VALUE else None
+        )  # "left quads weak, not the right"
         named = next((one for one in before if not one.is_place), None)
         if (
             named is None
@@ -278,9 +282,12 @@ def without_denied(items: list[Item], words: list[str], tokens: list[Token]) -> 
             kept.append(item)
             continue
         kept = [one for one in kept if one is not denial]
-        found = next(before, None)
+        found = told or next(iter(before[before.index(named) + 1 :]), None)
         if found is not None and found.forward and found.values.get("presence") == "present":
             kept += [Item(ItemKind.VALUE, at, at + 1, values={"presence": "absent"}), item]
+        elif found is not None and found.kind is ItemKind.VALUE and is_in_words(found) and closes(tokens, item.end):
+            denied = negated_at(found, at, at + 1)
+            kept += [denied, replace(item, of=denied)]
     return kept
 
 
@@ -309,3 +316,25 @@ def without_degrees(items: list[Item], words: list[str]) -> list[Item]:
         if not compared or not any(0 < item.start - other.end <= 5 for other in said):
             kept.append(item)
     return kept
+
+
+def behind_its_name(items: list[Item], tokens: list[Token]) -> list[Item]:
+    """ "Absent ankle jerk left, right is two plus": a side behind a finding and its name belongs to them, as if "on the
+    left" had been said. The items are those of the talk in their order.
+    """
+    said = [item for item in items if item.end > item.start]
+    for at, (found, named, side) in enumerate(zip(said, said[1:], said[2:], strict=False)):
+        told = found.kind is ItemKind.NEGATION or (found.kind is ItemKind.VALUE and found.grade is None)
+        kinds = told and named.kind is ItemKind.SUBJECT and side.kind is ItemKind.SIDE
+        if not kinds or found.same or found.reaction or named.section_only:
+            continue
+        joined = found.end == named.start and named.end == side.start
+        parted = tokens[named.start].boundary >= BLOCK_END or tokens[side.start].boundary >= COMMA
+        before = said[at - 1] if at else None
+        owned = before is not None and before.kind not in (ItemKind.VALUE, ItemKind.OMISSION)
+        following = said[at + 3 : at + 4]
+        turned = bool(following) and following[0].kind is ItemKind.SIDE and following[0].start == side.end
+        opens = not owned or tokens[found.start].boundary >= COMMA
+        if joined and not parted and opens and (turned or closes(tokens, side.end)):
+            side.linked = True
+    return items

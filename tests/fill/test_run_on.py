@@ -195,7 +195,8 @@ def test_what_was_written_by_others_or_only_counted_is_no_result(talk: str) -> N
 
 def test_a_movement_of_the_other_limb_than_the_last_is_shown_to_a_person() -> None:
     found = {
-        row.manoeuvre: row for row in rows("of the muscles of the right shoulder, abduction reached three, adduction four")
+        row.manoeuvre: row
+        for row in rows("of the muscles of the right shoulder, abduction reached three, adduction four")
     }
     assert found["hip_adduction"].confirm
     assert "limb_unexpected" in found["hip_adduction"].flags

@@ -1,0 +1,87 @@
+"""Findings that the examiner does not believe in: "I don't think the left calf is wasted"."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
+from pipeline.understand.items import Item, ItemKind
+
+_HOW = r"(?: (?:really|actually|honestly|necessarily|quite|at all|so|entirely|absolutely|totally|very|personally))?"
+_THINKS = "think|believe|find|feel|say|call|see|notice|reckon|hear|detect|describe|consider|make"
+_DENIED = re.compile(
+    rf"\b(?:i|we) (?:(?:do|did|would|could|can) not|don't|didn't|wouldn't|couldn't|can't|cannot){_HOW} (?:{_THINKS})\b"
+    r"|\b(?:it's not|it is not|it isn't|not) that\b"
+    rf"|\b(?:he|she|they|it) (?:doesn't|does not|don't|didn't|hasn't|has not|haven't){_HOW} (?:have|got|show|seem)\b"
+)
+"""Words after which the next finding is not there."""
+_DOUBTED = re.compile(
+    rf"\b(?:i'm|i am|we're|we are) not{_HOW} (?:sure|certain|convinced|persuaded|confident)\b"
+    r"|\b(?:i|we) (?:doubt|question)\b|\b(?:i'd|i would) (?:struggle|hesitate) to (?:call|say|describe)\b"
+    r"|\b(?:hard|difficult|impossible) to (?:say|tell|know) (?:if|whether)\b"
+    r"|\b(?:i|we) (?:can't|cannot|couldn't) (?:be (?:sure|certain)|say|tell|decide) (?:if|whether|that)\b"
+    r"|\bi wonder (?:if|whether)\b"
+)
+"""Words after which the next finding is doubtful."""
+_ENDING = frozenset("but although though just only more rather instead because except".split())
+"""Words that end what is not believed: "I don't think it's up, more down"."""
+_WITHIN = 14
+"""Most words from such words to the finding."""
+_OPENING = (ItemKind.SIDE, ItemKind.SUBJECT)
+_DENYING = frozenset("no any none nothing nor neither".split())
+_GRADING = frozenset("is it's was that's than a as at be full quite really".split())
+
+
+def disbelieved(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """The items, in order; a finding that is denied so is negated, and one that is only doubted is asked about."""
+    text = " ".join(words)
+    if " not " not in f" {text} " and "n't" not in text and not _DOUBTED.search(text):
+        return items
+    starts = _starts(words)
+    results = {item.start for item in items if item.kind is ItemKind.VALUE}
+    changed: dict[int, Item] = {}
+    for cue, doubted in ((_DENIED, False), (_DOUBTED, True)):
+        for match in cue.finditer(text):
+            end = starts[match.end() + 1] if match.end() < len(text) else len(words)
+            if not results.isdisjoint(range(starts[match.start()], end)):
+                continue  # "clonus I couldn't find on either side": a result of its own
+            found = _next_finding(items, end, words, tokens)
+            if found is None:
+                continue
+            if doubted or found.grade is not None or found.flags:
+                changed[id(found)] = replace(found, flags=(*found.flags, "value_uncertain"))
+            else:
+                changed[id(found)] = replace(found, negated=not found.negated)
+    return [changed.get(id(item), item) for item in items]
+
+
+def _starts(words: list[str]) -> dict[int, int]:
+    """Where each word starts in the text of all, to its index."""
+    found, at = {}, 0
+    for index, word in enumerate(words):
+        found[at] = index
+        at += len(word) + 1
+    return found
+
+
+def _next_finding(items: list[Item], start: int, words: list[str], tokens: list[Token]) -> Item | None:
+    """The first result behind token `start` in the same clause, unless words for its absence were read already."""
+    for item in items:
+        if item.start < start:
+            continue
+        if item.start - start > 1 and item.kind in _OPENING and tokens[item.start].boundary >= COMMA:
+            return None  # "I don't think there's much in it, left knee jerk brisk"
+        if item.kind is not ItemKind.VALUE:
+            continue
+        between = words[start : item.start]
+        parted = any(tokens[at].boundary >= CLAUSE_MARK for at in range(start, item.start + 1))
+        if item.start - start > _WITHIN or parted or not _ENDING.isdisjoint(between):
+            return None
+        denied = item.forward or item.start == item.end or words[item.start] in _DENYING
+        if item.same or item.reaction or (denied and item.values.get("presence") == "absent"):
+            return None
+        if item.grade is not None and words[item.start - 1] not in _GRADING:
+            return None
+        return item
+    return None
