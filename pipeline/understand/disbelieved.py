@@ -6,7 +6,7 @@ import re
 from dataclasses import replace
 
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
-from pipeline.understand.items import Item, ItemKind
+from pipeline.understand.items import Item, ItemKind, is_in_words
 
 _HOW = r"(?: (?:really|actually|honestly|necessarily|quite|at all|so|entirely|absolutely|totally|very|personally))?"
 _THINKS = "think|believe|find|feel|say|call|see|notice|reckon|hear|detect|describe|consider|make"
@@ -24,6 +24,18 @@ _DOUBTED = re.compile(
     r"|\bi wonder (?:if|whether)\b"
 )
 """Words after which the next finding is doubtful."""
+_SUPPOSED = re.compile(
+    r"\b(?:thought|assumed|expected|suspected|imagined|feared|guessed|(?:was|were|am|been) (?:told|expecting)"
+    r"|(?:would|you'd|i'd|might) (?:have )?(?:said|say|think|thought|expect|expected|guess))\b"
+)
+"""Words for what turns out otherwise: "I thought it was up, but it's down"."""
+_IT_ISNT = re.compile(
+    r"\bbut (?:actually |in fact |no )?"
+    r"(?:(?:there|it|he|she|they|that) (?:(?:is|are|was|were) not|isn't|aren't|wasn't|hasn't)|it's not)\b"
+)
+_TURNING = frozenset("but however actually instead yet no".split())
+_TURNED_WITHIN = 10
+"""Most words from what was supposed to what is."""
 _ENDING = frozenset("but although though just only more rather instead because except".split())
 """Words that end what is not believed: "I don't think it's up, more down"."""
 _WITHIN = 14
@@ -36,8 +48,6 @@ _GRADING = frozenset("is it's was that's than a as at be full quite really".spli
 def disbelieved(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """The items, in order; a finding that is denied so is negated, and one that is only doubted is asked about."""
     text = " ".join(words)
-    if " not " not in f" {text} " and "n't" not in text and not _DOUBTED.search(text):
-        return items
     starts = _starts(words)
     results = {item.start for item in items if item.kind is ItemKind.VALUE}
     changed: dict[int, Item] = {}
@@ -53,7 +63,32 @@ def disbelieved(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                 changed[id(found)] = replace(found, flags=(*found.flags, "value_uncertain"))
             else:
                 changed[id(found)] = replace(found, negated=not found.negated)
-    return [changed.get(id(item), item) for item in items]
+    gone: set[int] = set()
+    for match in _SUPPOSED.finditer(text):
+        start = starts[match.start()]
+        told = [item for item in items if start < item.start <= start + _WITHIN + _TURNED_WITHIN]
+        first = next((at for at, item in enumerate(told) if item.kind is ItemKind.VALUE), None)
+        if first is None or told[first].start - start > _WITHIN or told[first].same or told[first].reaction:
+            continue
+        after = " ".join(words[told[first].end : told[first].end + _WITHIN])
+        if is_in_words(told[first]) and _IT_ISNT.search(after):
+            changed[id(told[first])] = replace(told[first], negated=not told[first].negated)
+        gone |= {id(one) for one in _turned_out(told, first, words)}
+    return [changed.get(id(item), item) for item in items if id(item) not in gone]
+
+
+def _turned_out(told: list[Item], first: int, words: list[str]) -> list[Item]:
+    """The result at `first` that was supposed, where "but" and another result of the test follow it, and the words that
+    take it back.
+    """
+    for at, item in enumerate(told[first + 1 :], first + 1):
+        if item.kind is ItemKind.SUBJECT:
+            return []
+        if item.kind is ItemKind.VALUE:
+            turned = not _TURNING.isdisjoint(words[told[first].end : item.start])
+            taken_back = [one for one in told[first + 1 : at] if one.kind in (ItemKind.NEGATION, ItemKind.REPAIR)]
+            return [told[first], *taken_back] if turned and not item.same else []
+    return []
 
 
 def _starts(words: list[str]) -> dict[int, int]:

@@ -84,6 +84,8 @@ _THEN_NOW = re.compile(
     f"(?={_LINK}(?:(?:{_WAS}{_WHERE}{_TIME}?|V{_WHERE}{_TIME}){_LINK})*(?P<now>(?:{_NOW}){_WHERE}))"
 )
 """How it was, and then how it is: "was three on the right, it's four now", "three last week, four today"."""
+_LED_BY_TIME = re.compile(f"[PQ](?P<name>[fx]?{_SIDE}?[fx]?[NU]{{1,2}})$")
+"""When it was, before the name of the test: "last time the left quads were three, now five"."""
 _NOW_THEN = tuple(
     re.compile(f"(?P<now>V{_WHERE}{now})(?={_LINK}(?P<then>{then})(?P<where>{_WHERE})(?P<when>{time}))")
     for now, then, time in (
@@ -228,6 +230,9 @@ class _Talk:
             if self._sides(*now) or self._places(*now):
                 silent |= self._tokens(*said.span("where"))
             silent |= self._small(said.start() - 1, -1) | self._small(said.end(), 1)
+            led = _LED_BY_TIME.search(self._letters[max(0, said.start() - _BACK) : said.start()])
+            if led is not None:
+                silent |= self._tokens(said.start() - len(led[0]), said.start() - len(led["name"]))
             yield bool(said["when"] or "P" in said[0] or "O" in self._letters[now[0] : now[1] + 2]), silent
 
     def _now_then(self) -> Iterator[tuple[bool, set[int]]]:
@@ -243,6 +248,7 @@ class _Talk:
             if not _TAKING_BACK.isdisjoint(self._words[end : end + 2]):
                 continue
             sure = bool(said["when"]) or self._letters[first] == "Q" or self._words[self._spans[first][0]] == "had"
+            sure = sure or "O" in self._letters[max(0, now[0] - 1) : now[1]]  # "now five, was three"
             yield sure, self._tokens(first, said.end("when")) | self._small(first - 1, -1)
 
     def _turns_to_other_side(self, then: tuple[int, int], now: tuple[int, int]) -> bool:

@@ -384,13 +384,16 @@ class Extractor:
         for at, token in enumerate(tokens):
             led = ahead[-1] if ahead and token.boundary < CLAUSE_MARK else None
             ahead.append(kind_at[at] if kind_at[at] in _AHEAD else led)
+        sides = {item.end: tokens[item.start].boundary for item in found if item.kind is ItemKind.SIDE}
         for item in found:
             if item.kind is ItemKind.SUBJECT:
                 kind = ahead[item.start]
                 looked_for = kind is Kind.QUESTION and self._scales.get(item.ids[0]) == "presence"
                 general = words[item.end : item.end + 1] in _IN_GENERAL
                 to_patient = words[item.start - 1 : item.start] == ["your"]
-                item.announces = (looked_for or kind is None) and not (general or to_patient)
+                # "Left knee jerk, what would you give it? Three plus."
+                headed = kind is Kind.QUESTION and sides.get(item.start, 0.0) >= CLAUSE_MARK
+                item.announces = (looked_for or headed or kind is None) and not (general or to_patient)
 
     def _spoken_of(
         self, cover: Cover, clauses: list[Clause], words: list[str], plain: list[str], tokens: list[Token]

@@ -50,6 +50,20 @@ I wouldn't call it brisk, the right knee jerk, two plus => right knee_jerk 2+
 patellar clonus I couldn't find on either side => both patellar_clonus absent
 a little wasting in the right leg => right wasting@leg present
 """)
+SUPPOSED = table("""
+I expected the right plantar to be up but it goes down => right plantar_response flexor
+at first I thought the right deltoid was weak but it's five => right shoulder_abduction 5
+I thought there was wasting in the right calf but there isn't => right wasting@leg absent
+I thought the right heel shin was impaired but it's not => right heel_shin normal
+right plantar down. left, I thought at first it was going up but no, down => right plantar_response flexor;
+ left plantar_response flexor
+I'd say right grip four but left grip five => right grip 4; left grip 5
+I thought right quads four but hamstrings five => right knee_extension 4, knee_flexion 5
+last time the right quads were three, now five => right knee_extension 5
+left deltoid four. last time the left quads were three, now five => left shoulder_abduction 4, knee_extension 5
+in May his right grip was four, it's five today => right grip 5
+right quads now five, it was three => right knee_extension 5
+""")
 OF_THE_OTHER_SIDE = table("""
 right arm wasted, left arm not => right wasting@arm present; left wasting@arm absent
 right calf wasted, the left isn't => right wasting@leg present; left wasting@leg absent
@@ -95,13 +109,22 @@ right deltoid full range, four => right shoulder_abduction 4
 
 @pytest.mark.parametrize(
     ("talk", "wanted"),
-    [*ABSENT, *OF_WHAT_FOLLOWS, *OF_THE_OTHER_SIDE, *NAMED_AFTER_ITS_FINDING, *IN_THE_WORDS_OF_THE_SCALE],
+    [*ABSENT, *OF_WHAT_FOLLOWS, *SUPPOSED, *OF_THE_OTHER_SIDE, *NAMED_AFTER_ITS_FINDING, *IN_THE_WORDS_OF_THE_SCALE],
 )
 def test_a_finding_is_there_only_where_it_was_found(talk, wanted):
     assert told(talk) == wanted
 
 
-@pytest.mark.parametrize("talk", [*NO_RESULT, "right deltoid full range"])
+OPEN = [
+    "right deltoid full range",
+    "I thought the right plantar was up, but it's down",
+    "I expected the right knee jerk to be brisk but it isn't",
+    "right knee jerk, what would you give it? three plus. I'd agree",
+    "right knee jerk, would you call that brisk? yes",
+]
+
+
+@pytest.mark.parametrize("talk", [*NO_RESULT, *OPEN])
 def test_what_is_only_denied_is_no_result_and_is_shown(talk):
     assert rows(talk) == []
     assert analysis(talk).record.unplaced
