@@ -458,7 +458,8 @@ class Reading(Scope):
         if plural and not self._is_listed_in_limb(frame):
             return BOTH, "plural"
         grouped = any(one.ids[0] in ("group:power", "group:reflexes") for one in frame.subjects)
-        if (grouped or frame.of(ItemKind.THROUGHOUT) or self._goes_on_with(manoeuvre, frame)) and self._was_of_each():
+        wide = grouped or frame.of(ItemKind.THROUGHOUT) or self._goes_on_with(manoeuvre, frame)
+        if wide and self._was_of_each() and not self._is_of_opening_limb(frame):
             return BOTH, "unsaid"
         if state.side == "both":
             return BOTH, "carried" if state.side_source == "said" else state.side_source
@@ -480,6 +481,15 @@ class Reading(Scope):
             and {self._manoeuvres[one].region for one in named if one in self._manoeuvres} <= set(state.side_limbs)
             and all((one, other, None) in self._drafts for one in named)
         )
+
+    def _is_of_opening_limb(self, frame: Frame) -> bool:
+        """ "Tone reduced on the left. The right arm is normal, power five": of the limb that begins the sentence."""
+        state = self._state
+        if not state.side_limbs or state.side not in OPPOSITE:
+            return False
+        at = state.side_mention - (self._tokens[state.side_mention - 1].text in ("the", "his", "her"))
+        opens = at >= 0 and self._tokens[at].boundary >= BLOCK_END
+        return opens and in_one_sentence(self._tokens, at + 1, frame.value.start + 1)
 
     def _goes_on_with(self, manoeuvre: str | None, frame: Frame) -> bool:
         """Whether the last result was of another movement, reflex or thing seen, of this limb or the other one."""

@@ -724,7 +724,8 @@ class Extractor:
                 subjects, sites, section_only = ["plantar_response"], [], False  # "the toes are up"
             listed = words[match.end : match.end + 1] == ["and"]  # "biceps, supinator and triceps jerks"
             unheard = match.mended and not (listed or words[match.end - 1].endswith("s"))
-            plural = is_plural(match) and not unheard
+            one = _names_its_finder(match.term.words[-1]) and words[match.end : match.end + 1] not in _ARE
+            plural = is_plural(match) and not (unheard or one)
             out.append(
                 Item(
                     ItemKind.SUBJECT,
@@ -1035,6 +1036,15 @@ def is_plural(match: Match) -> bool:
     """Whether a term names the tests of both sides ("plantars"); misheard, its "s" may not have been said."""
     last = match.term.words[-1]
     return last.endswith("s") and not last.endswith(_SINGULAR) and last not in ("quads", "fasciculations")
+
+
+def _names_its_finder(last: str) -> bool:
+    """ "Hoffmann's absent", "Babinski's": the sign of somebody, and no more than one; but "Hoffmann's are absent"."""
+    return last.endswith("'s") or last == "hoffmanns"
+
+
+_ARE = (["are"], ["were"])
+"""What shows that a sign was looked for on both sides."""
 
 
 _BEFORE_ORDERS = frozenset(

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, closes, in_one_sentence
-from pipeline.understand.items import WHERE, Item, ItemKind, held
+from pipeline.understand.items import OPPOSITE, WHERE, Item, ItemKind, held
 from pipeline.understand.talk import Kind
 from pipeline.understand.telling import Cues
 
@@ -53,8 +53,10 @@ _HAVING = frozenset("i we have i've we've had".split())
 _I_DO_NOT = re.compile(
     r"(?:i|we) (?:(?:don't|do not) (?:do|test|check|examine|explore|assess|investigate|perform|try)"
     r"|(?:did not|didn't)|leave(?: it| them)?)(?= |$)"
+    r"|(?:i'm|we're|(?:i|we) (?:am|are)) not (?:trying|chancing|risking|forcing|doing|attempting)(?: it| that)?(?= |$)"
 )
 _I_DO_NOT_LENGTH = 5
+_EXAMINER = frozenset("i we i'm we're".split())
 _GOING_ON = frozenset("today now here because as since for until till on in i we there and".split())
 """What follows "Romberg I leave", beside an excuse."""
 
@@ -100,7 +102,7 @@ def _gives_up(at: int, words: list[str], tokens: list[Token]) -> bool:
 
 def _set_aside(at: int, words: list[str], tokens: list[Token]) -> int | None:
     """Where "(the gait) I don't examine", "(hip extension) I did not, he's in pain", "(the plantars) I leave" ends."""
-    if words[at] not in ("i", "we") or tokens[at].boundary >= SENTENCE_END:
+    if words[at] not in _EXAMINER or tokens[at].boundary >= SENTENCE_END:
         return None
     said = _I_DO_NOT.match(" ".join(words[at : at + _I_DO_NOT_LENGTH]))
     if said is None:
@@ -291,14 +293,18 @@ def omissions(
         )
         limit = min(stop, item.end + _REASON_REACH)
         told = [
-            (start, kind)
+            (start, end, kind)
             for start, end, kind in reasons
             if (item.end <= start < limit and start not in own) or (item.start <= start and end <= item.end)
         ]
+        if told and _is_of_the_other(told[0], item, found, tokens):
+            found.append(Item(ItemKind.OMISSION, *told[0][:2], told[0][2:]))
+            told = []
         if told:
             explained |= set(range(item.end, told[0][0]))
-        given = (kind for start, kind in told if because is not None and start > because)
-        reason = next(given, told[0][1] if told else None)
+            item.end = _past_reason(told[0], item, found, words, tokens)
+        given = (kind for start, _, kind in told if because is not None and start > because)
+        reason = next(given, told[0][2] if told else None)
         if reason is None:
             floor = closed[bisect_right(closed, item.start) - 1]
             reach = _CAUSE_REACH if "so" in words[max(0, item.start - _CAUSE_REACH) : item.start] else 10
@@ -314,6 +320,28 @@ def omissions(
         if reason:
             item.ids = (reason,)
     found[:] = [item for item in found if not (item.start in explained and _is_what_hurts(item, words))]
+
+
+def _is_of_the_other(reason: tuple[int, int, str], item: Item, found: list[Item], tokens: list[Token]) -> bool:
+    """ "Not tested on the right, declined on the left": no reason for the first, but what there was of the other."""
+    start, end, _ = reason
+    if not in_one_sentence(tokens, item.end, end + 1):
+        return False
+    sides = sorted((other for other in found if other.kind is ItemKind.SIDE), key=lambda side: side.start)
+    first = [side for side in sides if item.end <= side.start <= item.end + _LINKED and side.end <= start]
+    other = [side for side in sides if end <= side.start <= end + _LINKED and side.linked]
+    return bool(first and other) and first[0].ids[0] == OPPOSITE.get(other[0].ids[0])
+
+
+def _past_reason(
+    reason: tuple[int, int, str], item: Item, found: list[Item], words: list[str], tokens: list[Token]
+) -> int:
+    """Where an omission ends: "not done, [she declined], both sides" has its side behind the reason."""
+    start, end, _ = reason
+    if start < item.end or not _TO_A_REASON.issuperset(words[item.end : start]):
+        return item.end
+    sided = any(side.kind is ItemKind.SIDE and side.start == end for side in found)
+    return end if sided and in_one_sentence(tokens, item.end, end + 1) else item.end
 
 
 def _without_reach(

@@ -54,6 +54,19 @@ Temperature skipped, both sides. Right ankle jerk one plus. => right temperature
 left leg vibration i've skipped both ankles not done => right vibration@ankle !not_done; left vibration@ankle !not_done
 Femoral stretch I haven't tried on either side. => right femoral_stretch !not_done; left femoral_stretch !not_done
 Anal tone, that's for the surgeons to do. => midline anal_tone !deferred
+Finger nose is not done, he refused, both sides. Heel shin is normal on both sides. => right finger_nose !declined;
+ left finger_nose !declined; right heel_shin normal; left heel_shin normal
+rapid alternating not done she declined both sides finger nose is impaired on both sides =>
+ right rapid_alternating !declined; left rapid_alternating !declined; right finger_nose impaired;
+ left finger_nose impaired
+Grip not done, in plaster, left. Right grip five. => left grip !unable; right grip 5
+Grip not tested on either side, her fingers are too sore. => right grip !pain; left grip !pain
+Hip abduction not tested on the left, declined on the right. => left hip_abduction !not_done;
+ right hip_abduction !declined
+Hip extension not tested on the right, too painful on the left. => right hip_extension !not_done;
+ left hip_extension !pain
+Ankle jerk not tested on the right because of the plaster, two plus on the left. => right ankle_jerk !unable;
+ left ankle_jerk 2+
 Romberg will wait until the physio is here. => midline romberg !deferred
 Knee jerks can't be done on either side, in a cast still, and plantars likewise. =>
  right knee_jerk !unable; left knee_jerk !unable; right plantar_response !unable; left plantar_response !unable

@@ -39,6 +39,29 @@ reflexes are two plus on the right, knees and ankles => right knee_jerk 2+; righ
 power five on both sides deltoid biceps and triceps, grip four on the right =>
  both shoulder_abduction 5; both elbow_flexion 5; both elbow_extension 5; right grip 4
 """)
+BOTH_OF_ONE_SIDE = table("""
+left ankle and left knee vibration both absent => left vibration@ankle absent; left vibration@knee absent
+pinprick right C7 and right C8 both reduced => right pinprick@C7 reduced; right pinprick@C8 reduced
+light touch at L4 and L5 both normal on the left => left light_touch@L4 normal; left light_touch@L5 normal
+right triceps jerk and right biceps jerk were both brisk => right triceps_jerk brisk; right biceps_jerk brisk
+left deltoid and left triceps both three => left shoulder_abduction 3; left elbow_extension 3
+right heel walking and right toe walking both impaired => right heel_walk impaired; right toe_walk impaired
+left grip and left wrist extension both not tested for pain => left grip !pain; left wrist_extension !pain
+wasting and fasciculation both absent in the right arm => right wasting@arm absent; right fasciculation@arm absent
+left arm and left leg tone both reduced => left tone@arm reduced; left tone@leg reduced
+tone increased on the right left biceps and left triceps jerks both absent => right tone increased; left biceps_jerk 0;
+ left triceps_jerk 0
+right temperature reduced at L4 left L4 and left L5 both normal => right temperature@L4 reduced;
+ left temperature@L4 normal; left temperature@L5 normal
+""")
+BOTH_SIDES_OF_EACH = table("""
+left biceps jerk absent, knee jerks both brisk => left biceps_jerk 0; both knee_jerk brisk
+left plantar extensor and ankle jerks both brisk => left plantar_response extensor; both ankle_jerk brisk
+light touch and pinprick both normal at C6 => both light_touch@C6 normal; both pinprick@C6 normal
+right great toe and left great toe vibration both absent => both vibration@great_toe absent
+right knee jerk two plus ankle jerks and plantars both normal => right knee_jerk 2+; both ankle_jerk normal;
+ both plantar_response flexor
+""")
 OF_TWO_LIMBS = table("""
 power four throughout on the right leg and on the left five throughout apart from eversion three =>
  right leg_core 4; left leg_core 5; left ankle_eversion 3
@@ -121,6 +144,8 @@ toe walking impaired => midline toe_walk impaired
     ("talk", "wanted"),
     SAID_MORE_CLOSELY
     + OF_TWO_TESTS
+    + BOTH_OF_ONE_SIDE
+    + BOTH_SIDES_OF_EACH
     + OF_TWO_LIMBS
     + SEEN_AND_NOT_SEEN
     + SIDES_OF_A_LIST
@@ -148,6 +173,20 @@ def test_nothing_is_asked_where_all_was_understood(talk: str) -> None:
     assert record.rows
     assert not record.unplaced
     assert not [row for row in record.rows if row.confirm]
+
+
+@pytest.mark.parametrize(
+    "talk",
+    [
+        "left arm. light touch and pinprick both normal at C6",
+        "right leg. knee jerk and ankle jerk both brisk",
+        "left leg. vibration at the ankle and the knee both reduced",
+    ],
+)
+def test_both_of_two_tests_after_a_limb_was_announced_may_be_both_sides(talk: str) -> None:
+    found = rows(talk)
+    assert [row.side.value for row in found] == [talk.split()[0]] * 2
+    assert all("side_uncertain" in row.flags for row in found)
 
 
 def test_which_places_are_the_rest_is_asked() -> None:

@@ -164,3 +164,35 @@ def test_right_between_one_order_and_the_next_time_and_again_is_praise(talk: str
 )
 def test_what_one_of_two_sides_does_is_told_of_it_alone(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
+
+
+@pytest.mark.parametrize(
+    ("talk", "wanted"),
+    [
+        ("left arm. triceps jerk brisk. hoffmann's present", {"left triceps_jerk brisk", "left hoffmann_sign present"}),
+        ("right arm. finger jerk absent, no hoffmanns", {"right finger_jerk 0", "right hoffmann_sign absent"}),
+        ("left leg. knee jerk brisk. babinski's up going", {"left knee_jerk brisk", "left plantar_response extensor"}),
+        ("hoffmann's are both present", {"right hoffmann_sign present", "left hoffmann_sign present"}),
+        ("hoffmann's are absent", {"right hoffmann_sign absent", "left hoffmann_sign absent"}),
+    ],
+)
+def test_a_sign_called_after_its_finder_is_one(talk: str, wanted: set[str]) -> None:
+    assert told(talk) == wanted
+
+
+@pytest.mark.parametrize("talk", ["hoffmann's negative", "hoffman's absent", "no hoffmanns", "babinski's down going"])
+def test_the_side_of_such_a_sign_that_was_never_said_is_asked(talk: str) -> None:
+    (row,) = rows(talk)
+    assert "side_unsaid" in row.flags
+
+
+@pytest.mark.parametrize(
+    "talk",
+    [
+        "light touch left C6 reduced. the right arm's normal, power five throughout",
+        "pinprick left C7 reduced. right arm normal, strength full throughout",
+    ],
+)
+def test_what_a_sentence_says_of_the_limb_it_begins_with_is_of_that_limb(talk: str) -> None:
+    power = [row for row in rows(talk) if row.manoeuvre == "elbow_flexion"]
+    assert [row.side.value for row in power] == ["right"]
