@@ -188,7 +188,12 @@ def _is_time(item: Item, words: list[str]) -> bool:
 def _is_left_out_once(last: Item, following: list[Item], tokens: list[Token]) -> bool:
     """ "Not done, she declined and I'm not going to insist": said twice of one test, and no other is named."""
     again, *others = following
-    named = any(other.kind is ItemKind.SUBJECT and other.start - again.end <= _NAMED_NEXT for other in others)
+    named = any(
+        other.kind is ItemKind.SUBJECT
+        and other.start - again.end <= _NAMED_NEXT
+        and in_one_sentence(tokens, again.end, other.start + 1)
+        for other in others
+    )
     return (
         last.kind is again.kind is ItemKind.OMISSION
         and in_one_sentence(tokens, last.end, again.start + 1)

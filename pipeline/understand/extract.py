@@ -32,6 +32,7 @@ from pipeline.understand.orders import (
     tried_again,
     well_then,
     without_praise_of_results,
+    without_thanks,
     without_toes_moved,
 )
 from pipeline.understand.other_tests import without_other_tests
@@ -332,7 +333,8 @@ class Extractor:
         found += self._orders.items(words, tokens, clauses, found)
         for item in strong:
             item.weak = not is_asked_for(item, found)
-        found = the_other_one(tried_again(without_praise_of_results(found, words, tokens), words), words)
+        found = without_thanks(without_praise_of_results(found, words, tokens), self._scales)
+        found = the_other_one(tried_again(found, words), words)
         commanded = {at for item in found if item.kind is ItemKind.COMMAND for at in range(item.start, item.end)}
         found = [
             item

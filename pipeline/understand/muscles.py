@@ -13,6 +13,10 @@ _NEAR, _FAR = 4, 8
 _MORE_CLOSELY = tuple([word, "the"] for word in "that's mostly mainly especially particularly".split())
 
 
+_TO_ITS_GRADE = 2
+"""Most tokens from a muscle to its own result ("deltoid C5 four", "deltoid is four")."""
+
+
 class MusclePlaces:
     """ "Wasting of the right quadriceps", "light touch over the deltoid"."""
 
@@ -59,7 +63,8 @@ class MusclePlaces:
             apart = any(tokens[at].boundary >= SENTENCE_END for at in range(before.end, item.start + 1)) or any(
                 other.kind is ItemKind.HEADING and before.end <= other.start < item.start for other in found
             )  # "wasting in both arms | power triceps four"
-            if set(words[before.end : item.start]) & {"of", "in", "over"} and not apart:
+            placed = set(words[before.end : item.start]) & {"of", "in", "over"}
+            if placed and not apart and not _is_tested(item, before, found, tokens):
                 item.kind, item.ids = ItemKind.PLACE, (self._limb_of(item),)
 
     def _limb_of(self, item: Item) -> str:
@@ -76,3 +81,20 @@ class MusclePlaces:
             and in_one_sentence(tokens, other.end, item.start + 1)
             for other in found
         )
+
+
+def _is_tested(muscle: Item, named: Item, found: list[Item], tokens: list[Token]) -> bool:
+    """ "No fasciculation in the right arm [deltoid] four": the place is told already, and the muscle has a grade."""
+    told = [other for other in found if named.end <= other.start < muscle.start]
+    if not any(other.kind is ItemKind.PLACE or other.limbs for other in told):
+        return False
+    after = (other for other in found if other.start >= muscle.end and not other.is_level)
+    result = next((other for other in after if other.kind is not ItemKind.SIDE), None)
+    return (
+        result is not None
+        and result.kind is ItemKind.VALUE
+        and (result.grade is not None or "mrc" in result.values)
+        and not result.reaction
+        and result.start - muscle.end <= _TO_ITS_GRADE
+        and in_one_sentence(tokens, muscle.end, result.start + 1)
+    )

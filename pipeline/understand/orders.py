@@ -428,6 +428,23 @@ def without_praise_of_results(found: list[Item], words: list[str], tokens: list[
     return [item for item in found if not tells(item)]
 
 
+_NOT_PRAISED = frozenset("reflex plantar presence clonus tone pendular sensation nerve_tension anal_tone".split())
+"""Scales of tests in which the patient does nothing that may be praised."""
+
+
+def without_thanks(found: list[Item], scales: dict[str, str]) -> list[Item]:
+    """ "Anal tone, my chaperone is here, thank you. Anal tone is reduced": no result of the test, and no end of it."""
+    kept: list[Item] = []
+    for item in sorted(found, key=lambda item: (item.start, item.end)):
+        if item.reaction and not item.values:
+            named = next((other for other in reversed(kept) if other.kind not in WHERE), None)
+            tested = () if named is None or named.section_only or named.kind is not ItemKind.SUBJECT else named.ids
+            if tested and kept[-1].end < item.start and all(scales.get(one) in _NOT_PRAISED for one in tested):
+                continue
+        kept.append(item)
+    return kept
+
+
 def without_toes_moved(found: list[Item], words: list[str]) -> list[Item]:
     """ "Knee up, five. Toes up, three": where a grade follows, and no plantar response was named, the patient moves."""
     kept: list[Item] = []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from bisect import bisect_left
 
 from pipeline.mend.context import FUNCTION
@@ -398,12 +399,21 @@ class Splitter(Telling):
             at += 2
         elif self._words[at] in ("it's", "they're"):
             at += 1
+            if at < end and self._would_be(at) and self._value[at]:
+                return is_told_of_a_side(self._words, self._value_end[at])
         if at >= end:
             return False
         led = at > 0 and self._heading[at - 1]  # "students write power | five throughout"
         if not led and self._value[at] and self._words[self._value_end[at] : self._value_end[at] + 1] == ["throughout"]:
             return True  # "you'll have to trust me, | full power throughout"
         return self._grade_at(at, end) is not None and is_told_of_a_side(self._words, self._value_end[at])
+
+    def _would_be(self, at: int) -> bool:
+        """ "If they were up we'd look at the neck, | they're down on both sides": how it might be stands before it."""
+        first = max(0, at - SOON)
+        return any(
+            self._words[k] in _THEY_WOULD and "if" in self._words[max(0, k - SOON) : k] for k in range(first, at)
+        )
 
     def concludes(self, so: int, end: int) -> bool:
         """ "Somebody says zero, it isn't, | so two", "it won't stop, | so sustained": a result after "so"."""
@@ -903,8 +913,9 @@ class Splitter(Telling):
         return first - 1 if 0 < first < at and self._words[first - 1] in ("in", "on", "at") else at
 
     def _in_the_past(self, at: int, end: int) -> bool:
-        """ "Last year his tone was normal": the statement goes on with what was."""
-        return any(word in ("was", "were", "had") for word in self._words[at : min(end, at + 6)])
+        """ "Last year his tone was normal": it goes on with what was; but "deferred until they had a look"."""
+        said = itertools.takewhile(lambda word: word not in ("until", "till"), self._words[at : min(end, at + 6)])
+        return any(word in ("was", "were", "had") for word in said)
 
     def _gives_grades(self, at: int, end: int) -> bool:
         """ "Pull me in | five right four left", "push | that's four plus", "don't let me | five and five"."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from pipeline.mend.matches import Cover
+from pipeline.mend.matches import Cover, Match
 from pipeline.mend.swallowing import is_value
 from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, closes
 from pipeline.understand.clauses import is_pondering
@@ -83,6 +83,11 @@ _FINDING = (["see"], ["find"], ["feel"], ["detect"], ["elicit"], ["get"], ["hear
 _BE_FOUND = (["be", "obtained"], ["be", "elicited"])
 _NO_ASIDE = frozenset("dear with".split())
 WRITTEN_BY_OTHERS = frozenset("letter referral summary notes report chart handover".split())
+_THERE_OR_NOT = frozenset("wasting fasciculation abnormal_posture involuntary_movement".split())
+_SOME = frozenset("a an some".split())
+_IN_SUCH_A_CASE = frozenset("if unless when whenever where once that usually".split())
+_TO_ITS_SIDE = 3
+"""Most tokens from what is there to its side ("in the")."""
 _TELLS = frozenset("says said say saying states stated reads describes described mentions quotes quoted".split())
 PAST = frozenset("past over after beyond above by in".split())
 _AGES = frozenset("forty fifty sixty seventy eighty ninety sixties seventies eighties nineties".split())
@@ -226,6 +231,9 @@ class Telling:
             if self._subject[at] and self._words[at - 1] in ("no", "without", "nor", "any"):
                 self._value[at] = True
                 self._value_end[at] = self._subject_end[at]
+        for match in cover.matches:
+            if self._is_found_there(match):
+                self._value[match.start], self._value_end[match.start] = True, match.end
         self._named = {end: at for at, end in enumerate(self._subject_end) if end}
         for number in cover.numbers:
             named = number.start in self._named and is_told_of_a_side(self._words, number.end)
@@ -266,6 +274,19 @@ class Telling:
                     after += 1
                 would = self._words[after : after + 1] in _WOULD_BE
                 self._naming[at] = self._naming[at] or would or (after < size and self._value[after])
+
+    def _is_found_there(self, match: Match) -> bool:
+        """ "There is an abnormal posture of the left arm": a result, whatever is said of the arm after it."""
+        if not any(meaning.id in _THERE_OR_NOT for meaning in match.term.meanings):
+            return False
+        at = match.start - (self._words[match.start - 1] in _SOME)
+        if self._words[max(0, at - 2) : at] == ["there", "is"]:
+            at -= 2
+        elif self._words[at - 1 : at] == ["there's"]:
+            at -= 1
+        else:
+            return False
+        return self._words[at - 1] not in _IN_SUCH_A_CASE and any(self._side[match.end : match.end + _TO_ITS_SIDE])
 
     def _is_of_a_case(self, start: int, end: int) -> bool:
         """ "Three plus, that should be | absent in a root lesion": what is so in general, and no correction."""

@@ -67,6 +67,10 @@ Hip extension not tested on the right, too painful on the left. => right hip_ext
  left hip_extension !pain
 Ankle jerk not tested on the right because of the plaster, two plus on the left. => right ankle_jerk !unable;
  left ankle_jerk 2+
+tandem gait i'm not risking she's unsteady enough romberg negative => midline tandem_gait !not_done;
+ midline romberg negative
+Toe walking we're not trying, he's in a cast. => midline toe_walk !unable
+Left grip four, I'm not trying that again. => left grip 4
 Romberg will wait until the physio is here. => midline romberg !deferred
 Knee jerks can't be done on either side, in a cast still, and plantars likewise. =>
  right knee_jerk !unable; left knee_jerk !unable; right plantar_response !unable; left plantar_response !unable

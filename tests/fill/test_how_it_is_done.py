@@ -20,6 +20,12 @@ vibration on the left great toe can you feel that buzz reduced on the right abse
 pinprick left L4 tell me if it's different reduced => left pinprick@L4 reduced
 ankle clonus on the left let it go loose four beats => left ankle_clonus 4 beats
 Finger nose, right hand, first touch my finger, then your nose. Lovely. => right finger_nose normal ~
+Pinprick at S4 is absent on the left and normal on the right. Anal tone, the nurse is here, thank you.
+    Anal tone is reduced. => left pinprick@S4 absent; right pinprick@S4 normal; midline anal_tone reduced
+biceps jerk brisk on the left and absent on the right. triceps jerk, go floppy, lovely. triceps jerk is
+    one plus on the left => left biceps_jerk brisk; right biceps_jerk 0; left triceps_jerk 1+
+right leg. kick out. good. tone, thank you. bend the knee. lovely => right knee_extension normal ~;
+    right knee_flexion normal ~
 """)
 
 ANOTHER_TEST = table("""

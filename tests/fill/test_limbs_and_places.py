@@ -90,6 +90,19 @@ joint position absent both ankles reduced both knees vibration absent both wrist
  right vibration@wrist absent; left vibration@wrist absent
 """)
 
+WASTED_OR_TESTED = table("""
+no wasting in the left leg hamstrings four quads three => left wasting@leg absent; left knee_flexion 4;
+ left knee_extension 3
+Wasting of the left arm, triceps three. => left wasting@arm present; left elbow_extension 3
+no fasciculation in the right arm biceps C6 four plus => right fasciculation@arm absent; right elbow_flexion 4+ (C6)
+no fasciculation in either leg quads five on the right => both fasciculation@leg absent; right knee_extension 5
+fasciculation in the right thigh hamstrings two => right fasciculation@leg present; right knee_flexion 2
+no fasciculation in the left biceps triceps four => left fasciculation@arm absent; left elbow_extension 4
+wasting of the left hamstrings => left wasting@leg present
+wasting in the left arm, mainly the triceps. Grip four. => left wasting@arm present; left grip 4
+wasting in the right leg, that's the quadriceps, hip flexion four => right wasting@leg present; right hip_flexion 4
+""")
+
 SIDES = table("""
 tone is increased on the left leg and the right is, let me see, brisk walking made it worse => left tone@leg increased
 rapid alternating movements are impaired on the left and the right is, well, normal => left rapid_alternating impaired;

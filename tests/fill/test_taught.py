@@ -26,6 +26,26 @@ before anyone guesses biceps, triceps and supinator jerks are one plus on the le
  left triceps_jerk 1+; left brachioradialis_jerk 1+
 """)
 
+THERE_IN_THIS_ONE = table("""
+There is an abnormal posture of the right arm, the wrist is always bent. => right abnormal_posture@arm present
+there is wasting of the left calf, the muscle is usually flickering => left wasting@leg present
+There's a tremor in the left hand and the thumb often moves. No wasting of the left hand.
+    => left involuntary_movement@arm present, wasting@arm absent
+there is fasciculation in both calves, which usually means the anterior horn. tone normal in the left leg
+    => both fasciculation@leg present; left tone@leg normal
+when there is wasting of the left hand the ulnar nerve is usually to blame => -
+there is usually wasting of the left hand in a syrinx => -
+in ulnar palsies there is wasting of the hand, always on that side => -
+if she had a temperature we'd be calling them now gait deferred until the nurses had a look => midline gait !deferred
+""")
+
+IT_MIGHT_BE = table("""
+if the knee jerks were gone we'd be worried they're brisk on both sides => both knee_jerk brisk
+if the biceps jerks were absent we'd image the neck, they're present on both sides => both biceps_jerk normal
+if the cord is cut they're brisk on both sides => -
+if it was a polyneuropathy you'd lose the ankle jerks they're absent in most of them => -
+""")
+
 SAID_BY_OTHERS = table("""
 left shoulder abduction. a student thought it was three. it isn't, it's five => left shoulder_abduction 5
 right knee extension somebody says four. no, it's five => right knee_extension 5
@@ -104,7 +124,10 @@ left knee jerk two plus, the registrar will see her later => left knee_jerk 2+
 """)
 
 
-@pytest.mark.parametrize(("talk", "wanted"), [*TURNS_BACK, *SAID_BY_OTHERS, *IN_GENERAL, *TOLD_AT_LAST, *ON_THE_WAY])
+@pytest.mark.parametrize(
+    ("talk", "wanted"),
+    TURNS_BACK + IT_MIGHT_BE + THERE_IN_THIS_ONE + SAID_BY_OTHERS + IN_GENERAL + TOLD_AT_LAST + ON_THE_WAY,
+)
 def test_a_result_among_teaching_is_the_patients(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
 
