@@ -37,6 +37,8 @@ _PERSONS = frozenset(
     "i i'd i'll i'm i've he he'd he'll he's she she'd she'll she's you they we him her them me".split()
 )
 """Long names are misheard so ("but tell her clonus"); short findings are not ("saw him")."""
+_NEEDING = frozenset("need needs want wants".split())
+"""What somebody does in "he'll need a brace", which is no name either."""
 _WORTH_A_LOOK = -15.0
 """Where the words as written are likelier than this, no term is looked for."""
 _LETTERS = {"C": range(3, 9), "T": range(1, 13), "L": range(1, 6), "S": range(1, 6)}
@@ -133,7 +135,8 @@ class LikelyTerms:
         for first, last in _unread(parts, tokens, never_alone):
             span = tuple(words[first:last])
             written = before[min(last + 2, len(words) + 1)] - before[first]
-            if written < _WORTH_A_LOOK and span not in self._no_terms and self._of_the_trade.isdisjoint(span):
+            meant = span in self._no_terms or (span[0] in _PERSONS and not _NEEDING.isdisjoint(span[1:2]))
+            if written < _WORTH_A_LOOK and not meant and self._of_the_trade.isdisjoint(span):
                 spans.append((first, last, span, written))
         self.nearest.prepare({span for _, _, span, _ in spans})
         found: list[tuple[float, Likelier]] = []

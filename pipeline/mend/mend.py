@@ -683,6 +683,8 @@ class Mender:
             and any(map(self._index.names, self._index.exact(words, match.end)))
         ):
             return False  # "postural tremer, no wasting": a denial
+        if len(span) > 1 and span[0] == "fine" and words[max(0, match.start - 1)] in _IS_FINE:
+            return False  # "the couch is fine | ham strings five"
         if span[0] == "great" and span[-1] in self._index.ordered:
             return False  # "great, push down": praise and an order
         if span[-1] in _REFLEXES and match.term.words[-1] not in _REFLEXES:
@@ -1002,6 +1004,7 @@ def _as_grade(number: Number, tokens: list[Token]) -> Number:
 
 
 _FOND = frozenset("good dear old young".split())
+_IS_FINE = BE | {"'s", "that's", "it's", "all"}
 _NEVER_FIRST = frozenset(
     """me him them us and or but is are was were be been the it he she i you we they that this these those
         there his her my your has have had if when which who what with so no not now then okay give gives

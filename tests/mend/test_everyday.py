@@ -107,6 +107,8 @@ she goes up and down those stairs five times a day => -
 the shop is closed until half past two => -
 that was a good power cut, three hours without light => -
 a light touch is needed with these biscuits => -
+she'll need a brace for the summer => -
+he'll need the brace again, and a new strap => -
 """)
 
 
@@ -140,6 +142,9 @@ left knee flexion four. he says it's like walking on sponge. right knee flexion 
  right knee_flexion 5
 left sensation to a cotton wisp intact at L4 => left light_touch@L4 normal
 pinprick is normal on the left at L5 up on your heels => left pinprick@L5 normal
+left hip adduction five that's fine hamsters four => left hip_adduction 5; left knee_flexion 4
+left eversion four so the peroneal is fine hamster ings five => left ankle_eversion 4; left knee_flexion 5
+heel shin normal on the left she'll need the brace => left heel_shin normal
 """)
 
 
