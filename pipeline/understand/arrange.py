@@ -634,7 +634,10 @@ def _are_two(run: list[Item], words: list[str]) -> bool:
     joins = [at for at in range(1, len(run)) if "and" in words[run[at - 1].end : run[at].start]]
     if len(joins) != 1:
         return False
-    first, second = ([_sort(item) for item in part if _sort(item)] for part in (run[: joins[0]], run[joins[0] :]))
+    parts = run[: joins[0]], run[joins[0] :]
+    if parts[0][-1].kind is ItemKind.SIDE and not any(item.kind is ItemKind.SIDE for item in parts[1]):
+        return False  # "wasting in the left arm and the knee jerks both brisk"
+    first, second = ([_sort(item) for item in part if _sort(item)] for part in parts)
     return bool(first and second) and len(set(first)) == len(first) and len(set(second)) == len(second)
 
 

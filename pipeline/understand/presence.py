@@ -561,6 +561,8 @@ class Presence:
         """
         if self._manoeuvres[item.ids[0]].scale != "presence" or item.probability < _SURE_NAME:
             return False
+        if self._is_one_of_both(item, in_order, words):
+            return False
         before = bisect_right(ended, item.start, key=lambda k: k.end)
         last = ended[before - 1] if before else None
         opening = max(item.start - 4, last.end if last else 0, 0)
@@ -594,6 +596,20 @@ class Presence:
                 apart = any(token.boundary >= SENTENCE_END for token in tokens[at : following.end])
                 return placed and not (claims and len(between) <= 2 and not apart)
         return placed
+
+    def _is_one_of_both(self, item: Item, in_order: list[Item], words: list[str]) -> bool:
+        """ "Left wasting and left fasciculation both absent": it is said of the first one, too."""
+        at = bisect_left(in_order, item.end, key=_start)
+        side, second, *told = in_order[at : at + 4] if len(in_order) > at + 2 else (item, item)
+        value = next((other for other in told if other.kind is ItemKind.VALUE), None)
+        return (
+            side.kind is ItemKind.SIDE
+            and words[item.end : side.start] == ["and"]
+            and side.end == second.start
+            and self._scale_of(second) == "presence"
+            and value is not None
+            and words[value.start - 1] == "both"
+        )
 
     def _is_conceded(self, item: Item, found: list[Item], words: list[str]) -> bool:
         """ "Fasciculation but no wasting": the first is there."""

@@ -48,6 +48,8 @@ left deltoid and left triceps both three => left shoulder_abduction 3; left elbo
 right heel walking and right toe walking both impaired => right heel_walk impaired; right toe_walk impaired
 left grip and left wrist extension both not tested for pain => left grip !pain; left wrist_extension !pain
 wasting and fasciculation both absent in the right arm => right wasting@arm absent; right fasciculation@arm absent
+right fasciculation and right wasting both absent => right fasciculation absent; right wasting absent
+left leg wasting and left leg fasciculation both present => left wasting@leg present; left fasciculation@leg present
 left arm and left leg tone both reduced => left tone@arm reduced; left tone@leg reduced
 tone increased on the right left biceps and left triceps jerks both absent => right tone increased; left biceps_jerk 0;
  left triceps_jerk 0
@@ -56,6 +58,7 @@ right temperature reduced at L4 left L4 and left L5 both normal => right tempera
 """)
 BOTH_SIDES_OF_EACH = table("""
 left biceps jerk absent, knee jerks both brisk => left biceps_jerk 0; both knee_jerk brisk
+fasciculation in the left arm and the ankle jerks both brisk => left fasciculation@arm present; both ankle_jerk brisk
 left plantar extensor and ankle jerks both brisk => left plantar_response extensor; both ankle_jerk brisk
 light touch and pinprick both normal at C6 => both light_touch@C6 normal; both pinprick@C6 normal
 right great toe and left great toe vibration both absent => both vibration@great_toe absent
