@@ -6,7 +6,7 @@ from pipeline.mend.matches import Cover, Match
 from pipeline.mend.numbers import TELLING
 from pipeline.mend.terms import is_side
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token
-from pipeline.mend.words import STATES
+from pipeline.mend.words import STATES, WHERETO
 from pipeline.understand.words import HAPPENED, IMPERATIVES
 
 CLAUSE = 1.0
@@ -24,6 +24,9 @@ _BIND = frozenset(
 )
 _TURNED_TO = (["now"], ["please"], ["sir"], ["madam"], ["next"])
 """What follows "other arm" where the patient is to move that one."""
+_MOVED_PARTS = frozenset("heel foot feet toe toes knee elbow wrist hand finger fingers thumb".split())
+_OF_THE_PART = frozenset("left right other the your that big great".split())
+_WAYS = tuple([way] for way in (*sorted(WHERETO), "on", "onto", "to", "towards"))
 _BEGINNING = frozenset("start starting begin beginning".split())
 _INVERTED = frozenset("am can could would do does did should will".split())
 _PREDICATES = frozenset(
@@ -207,6 +210,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             pass
         elif token.text == "before" and following in _HEARERS and at in ends | {end + 1 for end in ends}:
             raised = max(raised, CLAUSE)  # "two beats, and before you ask, two can be normal"
+        elif token.text == "now" and _sends_a_part(tokens, at):
+            pass  # "left heel now on to the right knee", "foot now up"
         elif token.text in ("to", "in") and following in _SUMMING and before not in _TO_SUM:
             raised = max(raised, SENTENCE_END)  # "unable to stand | to summarise reduced tone"
         elif at in turns and at in ends:
@@ -376,6 +381,16 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             tokens[start].boundary = max(tokens[start].boundary, CLAUSE)
         if end < len(tokens) and end not in inside:
             tokens[end].boundary = max(tokens[end].boundary, CLAUSE)
+
+
+def _sends_a_part(tokens: list[Token], now: int) -> bool:
+    """ "Left heel | now on to the right knee": where a part goes that an order begins with."""
+    at = now - 1
+    if tokens[at].text not in _MOVED_PARTS or [token.text for token in tokens[now + 1 : now + 2]] not in _WAYS:
+        return False
+    while at > 0 and tokens[at].boundary < COMMA and tokens[at - 1].text in _OF_THE_PART:
+        at -= 1
+    return at == 0 or tokens[at].boundary >= COMMA
 
 
 def _might_have(had: int, subjects: dict[int, int], tokens: list[Token]) -> bool:

@@ -29,12 +29,17 @@ right leg. turning it out two, turning it in three => right ankle_eversion 2; ri
 right leg. knees together. five. push them out. four => right hip_adduction 5; right hip_abduction 4
 left leg. knee up? Two. kick? Three. foot down? Four =>
  left hip_flexion 2; left knee_extension 3; left ankle_plantarflexion 4
+vibration normal at the left knee now to the right knee, reduced => left vibration@knee normal;
+ right vibration@knee reduced
 plantars. left toes up => left plantar_response extensor
 left leg. knee up. five. plantars. toes up on the left => left hip_flexion 5; left plantar_response extensor
 left leg. knee up. four. is the ankle jerk up? => left hip_flexion 4
 """)
 
 PRAISED = table("""
+right heel now on to the left knee and down the shin. lovely => right heel_shin normal ~
+left leg. toes now up to the ceiling. lovely. knee now up to your chest. lovely => left ankle_dorsiflexion normal ~;
+ left hip_flexion normal ~
 right leg. foot down. good. big toe. good => right ankle_plantarflexion normal ~; right great_toe_extension normal ~
 left leg. heel back. lovely. toes up. lovely => left knee_flexion normal ~; left ankle_dorsiflexion normal ~
 right leg. foot up. super. and down. super => right ankle_dorsiflexion normal ~; right ankle_plantarflexion normal ~
