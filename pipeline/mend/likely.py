@@ -38,7 +38,7 @@ _PERSONS = frozenset(
 )
 """Long names are misheard so ("but tell her clonus"); short findings are not ("saw him")."""
 _NEEDING = frozenset("need needs want wants".split())
-"""What somebody does in "he'll need a brace", which is no name either."""
+_THINGS, _MODAL = frozenset("this it that".split()), frozenset("may might will could".split())
 _WORTH_A_LOOK = -15.0
 """Where the words as written are likelier than this, no term is looked for."""
 _LETTERS = {"C": range(3, 9), "T": range(1, 13), "L": range(1, 6), "S": range(1, 6)}
@@ -135,7 +135,7 @@ class LikelyTerms:
         for first, last in _unread(parts, tokens, never_alone):
             span = tuple(words[first:last])
             written = before[min(last + 2, len(words) + 1)] - before[first]
-            meant = span in self._no_terms or (span[0] in _PERSONS and not _NEEDING.isdisjoint(span[1:2]))
+            meant = span in self._no_terms or _is_a_clause(span)
             if written < _WORTH_A_LOOK and not meant and self._of_the_trade.isdisjoint(span):
                 spans.append((first, last, span, written))
         self.nearest.prepare({span for _, _, span, _ in spans})
@@ -166,6 +166,13 @@ class LikelyTerms:
         row = [*words[max(0, first - 2) : first], kind, *words[last : last + 2]]
         ends = self._ngrams.ends(row[-2:]) if last + 2 > len(words) else 0.0
         return self._ngrams.of(row, min(2, first)) + ends
+
+
+def _is_a_clause(span: tuple[str, ...]) -> bool:
+    """ "He'll need a", "this may tickle": somebody or something, and what it does."""
+    return (span[0] in _PERSONS and not _NEEDING.isdisjoint(span[1:2])) or (
+        span[0] in _THINGS and not _MODAL.isdisjoint(span[1:2])
+    )
 
 
 def _unread(parts: list[Part], tokens: list[Token], never_alone: frozenset[int]) -> Iterator[tuple[int, int]]:

@@ -85,6 +85,10 @@ _NO_ASIDE = frozenset("dear with".split())
 WRITTEN_BY_OTHERS = frozenset("letter referral summary notes report chart handover".split())
 _THERE_OR_NOT = frozenset("wasting fasciculation abnormal_posture involuntary_movement".split())
 _SOME = frozenset("a an some".split())
+_WHAT_COMES = (["this"], ["it"], ["that"], ["these"])
+_TICKLING = tuple([verb] for verb in "tickle hurt sting pinch prick scratch".split())
+"""What is said to a patient before a sole is stroked or a leg lifted."""
+_IN_A_CASE = (["in"], ["at"], ["with"], ["when"], ["if"])
 _IN_SUCH_A_CASE = frozenset("if unless when whenever where once that usually".split())
 _TO_ITS_SIDE = 3
 """Most tokens from what is there to its side ("in the")."""
@@ -129,6 +133,7 @@ class Telling:
             and self._words[max(0, span[0] - 2) : span[0]] != ["one", "of"]  # "one of you will do it after lunch"
             and not self._had_happened(*span)
             and not self._wishes(span[1])
+            and not self._warns(*span)
             and not (span[0] and self._words[span[0] - 1] == "no" and self._words[span[0]].endswith("'d"))
             and not self._tells_what_was_found(*span)
             and not (
@@ -321,6 +326,11 @@ class Telling:
         """ "I would | like to test pinprick": a plan, and nothing that might be."""
         at += self._words[at : at + 1] == ["now"]
         return self._words[at : at + 2] == ["like", "to"] and self._words[at + 2 : at + 3] in _TESTING
+
+    def _warns(self, start: int, end: int) -> bool:
+        """ "Left plantar, this may | tickle, flexor": said to the patient of what comes."""
+        told = self._words[start - 1 : start] in _WHAT_COMES and self._words[end : end + 1] in _TICKLING
+        return told and self._words[end + 1 : end + 2] not in _IN_A_CASE
 
     def _leaves_out_the_usual(self, start: int, end: int) -> bool:
         """ "I would normally test vibration, but there's no fork, so that's not done": of this patient, after all.

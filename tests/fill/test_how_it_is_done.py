@@ -14,6 +14,11 @@ left ankle jerk just relax for me one plus right ankle jerk relax absent => left
 Tone, left arm, let it go all floppy, increased. Tone, right arm, go nice and loose, normal.
     => left tone@arm increased; right tone@arm normal
 tone in the left leg just relax normal => left tone@leg normal
+right plantar, this may tickle, extensor. Left plantar, it may tickle again, flexor.
+    => right plantar_response extensor; left plantar_response flexor
+left plantar this might tickle mute => left plantar_response mute
+left straight leg raise, this might hurt, fifty degrees => left straight_leg_raise 50 degrees
+straight leg raise with a disc it may hurt at thirty => -
 left plantar i'm going to tickle your foot mute => left plantar_response mute
 vibration on the left great toe can you feel that buzz reduced on the right absent
     => left vibration@great_toe reduced; right vibration@great_toe absent
