@@ -10,8 +10,9 @@ import itertools
 from dataclasses import replace
 
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
-from pipeline.mend.words import BE, REACHING
+from pipeline.mend.words import REACHING
 from pipeline.understand.announced import in_announced_order, is_pair, side_of
+from pipeline.understand.both import both_of_two
 from pipeline.understand.counted import of_the_last
 from pipeline.understand.in_turn import in_turn
 from pipeline.understand.items import WHERE, Item, ItemKind
@@ -46,12 +47,6 @@ _STATING_ONE = tuple(
     [word] for word in "is was 's it's that's looks seems i'd i'll i've i'm we we've well a not".split()
 )
 """What opens a statement of its own of the second side in "on the left, and on the right I've just about got it"."""
-_BEFORE_BOTH = ("", "are", "were", "which are", "which were", "they're", "is")
-"""What stands between two tests and the "both" that is said of them."""
-_BE_AT = BE | {"at"}
-"""What stands between "both" and the result of two tests."""
-_PAIRED = (ItemKind.SUBJECT, ItemKind.HEADING, *WHERE)
-"""Kinds of items that name two tests or places of which "both" is said."""
 _ALTERNATIVES = frozenset("or nor".split())
 _JOINING = _ALTERNATIVES | {"and"}
 _AROUND_LIMBS = _JOINING | frozenset("in the on his her".split())
@@ -68,7 +63,7 @@ def arranged(items: list[Item], words: list[str], tokens: list[Token]) -> list[I
     found = last_root_apart(turned_levels(_but_not_there(found, words, tokens), words, tokens), words, tokens)
     found = _on_to_the_other(_both_sides(_two_limbs(found, words, tokens), words, tokens))
     found = _neither_of_the_last(of_the_last(found, words, tokens), words, tokens)
-    found = _both_limbs(_both_of_two(found, words, tokens), words, tokens)
+    found = _both_limbs(both_of_two(found, words, tokens), words, tokens)
     found = _namely(found, words, tokens)
     found = _in_order_of_sides(_respectively(found, words, tokens), words, tokens)
     found = in_turn(_one_each(_listed_for(found, words), words, tokens), words, tokens)
@@ -550,104 +545,6 @@ def _neither_of_the_last(items: list[Item], words: list[str], tokens: list[Token
     return items
 
 
-def _both_of_two(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
-    """ "Heel walking and toe walking are both normal", "both on the left": both of the two tests, not both sides."""
-    kept: list[Item] = []
-    grades = {item.start for item in items if item.kind is ItemKind.VALUE and item.grade is not None}
-    for at, item in enumerate(items):
-        pair = kept[-2:]
-        sides = _sides_of_pair(item, kept, items[at + 1 : at + 3], words, tokens)
-        if sides and sides[0].ids[0] in _SIDES:
-            continue
-        if (
-            item.kind is ItemKind.SIDE
-            and item.ids[0] in ("left", "right")
-            and kept
-            and kept[-1].kind is ItemKind.SIDE
-            and words[kept[-1].start : kept[-1].end] == ["both"]
-            and words[kept[-1].end : item.start] in (["on", "the"], ["on"])
-        ):
-            kept.pop()
-        if (
-            item.kind is ItemKind.SIDE
-            and words[item.start : item.end] == ["both"]
-            and (words[item.start - 1] in ("are", "were") or item.end in grades or all(map(_is_walk, pair)))
-            and len(pair) == 2
-            and all(other.kind is ItemKind.SUBJECT for other in pair)
-            and words[pair[0].end : pair[1].start] == ["and"]
-            and " ".join(words[pair[1].end : item.start]) in _BEFORE_BOTH
-        ):
-            continue
-        if sides == [] and not kept[-1].plural and _is_of_one_limb(kept):
-            items[at + 1].flags += ("side_uncertain",)
-            continue
-        kept.append(item)
-    return kept
-
-
-def _is_of_one_limb(before: list[Item]) -> bool:
-    """ "Left leg. Light touch and pinprick both normal": both of that leg, or of both sides."""
-    side = next((item for item in reversed(before) if item.kind is ItemKind.SIDE), None)
-    return side is not None and side.ids[0] in _SIDES and bool(side.sites) and not side.linked
-
-
-def _sides_of_pair(
-    both: Item, before: list[Item], following: list[Item], words: list[str], tokens: list[Token]
-) -> list[Item] | None:
-    """The sides said with two tests or places that are "both" something; None where these are not two.
-
-    "Left ankle and left knee both normal", "L4 and L5 both reduced on the left".
-    """
-    if both.kind is not ItemKind.SIDE or words[both.start : both.end] != ["both"] or not following:
-        return None
-    told = following[0].kind in (ItemKind.VALUE, ItemKind.OMISSION)
-    run = _said_before(both, before, tokens)
-    if not (told and _BE_AT.issuperset(words[both.end : following[0].start]) and _are_two(run, words)):
-        return None
-    after = [item for item in following[1:] if item.kind is ItemKind.SIDE and item.linked]
-    return [item for item in run if item.kind is ItemKind.SIDE] or [
-        item for item in after if in_one_sentence(tokens, both.end, item.end)
-    ]
-
-
-def _said_before(both: Item, before: list[Item], tokens: list[Token]) -> list[Item]:
-    """The tests and places of one side right before "both": "reduced on the left, [right L4 and right L5] both"."""
-    run: list[Item] = []
-    side: Item | None = None
-    for item in reversed(before):
-        if item.kind not in _PAIRED or not in_one_sentence(tokens, item.end, both.start + 1):
-            break
-        if item.kind is ItemKind.SIDE:
-            if side is not None and side.ids != item.ids:
-                return run[run.index(side) :]
-            side = item
-        run.insert(0, item)
-    led = itertools.takewhile(lambda item: item.is_place and item.linked, run) if side is not None else ()
-    return run[len(list(led)) :]  # "reduced at L4, [left L4 and left L5] both"
-
-
-def _are_two(run: list[Item], words: list[str]) -> bool:
-    """ "Right great toe and right ankle", "L4 and L5": one "and", with one thing of a sort on either side of it."""
-    levels = [item for item in run if item.is_level and len(item.ids) > 1]
-    if levels:
-        return len(levels) == 1 and len(levels[0].ids) == len(_SIDES)
-    joins = [at for at in range(1, len(run)) if "and" in words[run[at - 1].end : run[at].start]]
-    if len(joins) != 1:
-        return False
-    parts = run[: joins[0]], run[joins[0] :]
-    if parts[0][-1].kind is ItemKind.SIDE and not any(item.kind is ItemKind.SIDE for item in parts[1]):
-        return False  # "wasting in the left arm and the knee jerks both brisk"
-    first, second = ([_sort(item) for item in part if _sort(item)] for part in parts)
-    return bool(first and second) and len(set(first)) == len(first) and len(set(second)) == len(second)
-
-
-def _sort(item: Item) -> str:
-    """Whether an item names a place or a test; a bare side names neither."""
-    if item.is_place or (item.kind is ItemKind.SIDE and item.sites) or item.kind is ItemKind.REGION:
-        return "place"
-    return "" if item.kind is ItemKind.SIDE else "test"
-
-
 def _both_limbs(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """ "Left arm and left leg, tone is normal in both": both of the limbs, not both sides."""
     kept: list[Item] = []
@@ -666,10 +563,6 @@ def _both_limbs(items: list[Item], words: list[str], tokens: list[Token]) -> lis
             pair = [*pair[-1:], item]
         kept.append(item)
     return kept
-
-
-def _is_walk(item: Item) -> bool:
-    return bool({"heel_walk", "toe_walk"}.intersection(item.ids))
 
 
 def _stated_once(items: list[Item], tokens: list[Token]) -> list[Item]:

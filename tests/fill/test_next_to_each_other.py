@@ -56,7 +56,27 @@ tone increased on the right left biceps and left triceps jerks both absent => ri
 right temperature reduced at L4 left L4 and left L5 both normal => right temperature@L4 reduced;
  left temperature@L4 normal; left temperature@L5 normal
 """)
+BOTH_THIS_AND_THAT = table("""
+pinprick reduced at both C7 and C8 on the right => right pinprick@C7 reduced; right pinprick@C8 reduced
+both quads and hamstrings three on the left => left knee_extension 3; left knee_flexion 3
+both triceps and biceps jerks brisk on the right => right triceps_jerk brisk; right biceps_jerk brisk
+on the right both L4 and L5 altered to light touch => right light_touch@L4 altered; right light_touch@L5 altered
+left arm, both biceps and supinator jerks absent => left biceps_jerk 0; left brachioradialis_jerk 0
+both light touch and pinprick absent at S1 on the left => left light_touch@S1 absent; left pinprick@S1 absent
+temperature and pinprick both altered at T1 on the right => right temperature@T1 altered; right pinprick@T1 altered
+both hip abduction and knee flexion not tested on the right for pain => right hip_abduction !pain;
+ right knee_flexion !pain
+both biceps and triceps four on the left five on the right => left elbow_flexion 4; left elbow_extension 4;
+ right elbow_flexion 5; right elbow_extension 5
+""")
 BOTH_SIDES_OF_EACH = table("""
+tone normal on the left both knee and ankle jerks brisk => left tone normal; both knee_jerk brisk; both ankle_jerk brisk
+both knee and ankle jerks brisk, left plantar extensor => both knee_jerk brisk; both ankle_jerk brisk;
+ left plantar_response extensor
+pinprick absent at both L5 and S1 => both pinprick@L5 absent; both pinprick@S1 absent
+both knee jerks and ankle jerks brisk on the left => both knee_jerk brisk; both ankle_jerk brisk
+vibration absent at both ankles and at the knees it's reduced on the right => both vibration@ankle absent;
+ right vibration@knee reduced
 left biceps jerk absent, knee jerks both brisk => left biceps_jerk 0; both knee_jerk brisk
 fasciculation in the left arm and the ankle jerks both brisk => left fasciculation@arm present; both ankle_jerk brisk
 left plantar extensor and ankle jerks both brisk => left plantar_response extensor; both ankle_jerk brisk
@@ -148,6 +168,7 @@ toe walking impaired => midline toe_walk impaired
     SAID_MORE_CLOSELY
     + OF_TWO_TESTS
     + BOTH_OF_ONE_SIDE
+    + BOTH_THIS_AND_THAT
     + BOTH_SIDES_OF_EACH
     + OF_TWO_LIMBS
     + SEEN_AND_NOT_SEEN
