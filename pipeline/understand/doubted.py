@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from pipeline.mend.tokens import SENTENCE_END, Token, in_one_sentence
-from pipeline.understand.items import Item, ItemKind
+from pipeline.mend.tokens import SENTENCE_END, Token, closes, in_one_sentence
+from pipeline.understand.items import Item, ItemKind, is_in_words
 
 _PERHAPS = frozenset("possible possibly probable probably perhaps maybe questionable suspected query might may".split())
 _BEFORE = 3
@@ -22,6 +22,13 @@ _TAKEN_BACK = re.compile(
     r"|\b(?:maybe|perhaps|possibly|probably|not sure|unsure|hard to say|don't think so|do not think so|doubt it)$"
     r"|\b(?:isn't|is not|wasn't|was not|aren't|are not) (?:something|anything|a feature|what|one|really|obvious)\b"
 )
+_PRESENT = frozenset("present there preserved intact elicitable obtainable".split())
+_SMALL = frozenset(
+    "only just a bit quite very slightly clearly definitely is are it's still rather much a little".split()
+)
+"""Words between "present but" and the result."""
+_LIMIT = 6
+"""Most words from "but" to where the sentence may end."""
 _ELSEWHERE = frozenset("none nothing".split())
 
 
@@ -29,6 +36,11 @@ def doubted(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
     """The items, in order; a finding that is said to be gone is absent, and every doubt is put to a person."""
     out: list[Item] = []
     for at, item in enumerate(items):
+        limited = _limited(item, items[at + 1 : at + 2], words, tokens)
+        if limited is None:
+            continue
+        if limited:
+            item = replace(item, flags=(*item.flags, "value_uncertain"))
         if item.kind is ItemKind.VALUE and item.forward and item.values.get("presence") == "present":
             item = _weighed(item, words, tokens)
         elif _is_of_another_part(item, items[max(0, at - 2) : at], items[at + 1 : at + 2], words):
@@ -42,6 +54,24 @@ def doubted(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
             out.append(Item(ItemKind.VALUE, item.start - 1, item.start, values=normal, flags=("value_uncertain",)))
         out.append(item)
     return out
+
+
+def _limited(finding: Item, after: list[Item], words: list[str], tokens: list[Token]) -> bool | None:
+    """Whether "but" and words of no result limit a normal finding ("accurate but slow"); None where what follows is the
+    result ("present but reduced").
+    """
+    end = finding.end
+    if not is_in_words(finding) or words[end : end + 1] != ["but"] or tokens[end].boundary >= SENTENCE_END:
+        return False
+    following = after[0] if after else None
+    normal = "normal" in (finding.values.get("coordination"), finding.values.get("gait"))
+    graded = following is not None and (is_in_words(following) or following.grade is not None)
+    if following is not None and graded and _SMALL.issuperset(words[end + 1 : following.start]):
+        told = not _PRESENT.isdisjoint(words[finding.start : end])
+        return None if told else normal and following.weak
+    last = next((at for at in range(end + 1, end + _LIMIT) if closes(tokens, at)), None)
+    unread = last is not None and last > end + 1 and (following is None or following.start >= last)
+    return unread and normal
 
 
 def _found_elsewhere(place: Item, before: list[Item], words: list[str], tokens: list[Token]) -> Item | None:

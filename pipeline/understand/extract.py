@@ -865,7 +865,8 @@ class Extractor:
                         and "it's" not in words[at : item.start]
                     )  # "jerk the foot up"
                 )
-                joined = words[item.start - 1] in ("and", "but") and words[item.end : item.end + 3] in OF_A_SIDE
+                contrasted = words[item.start - 1] in ("and", "but") or tokens[item.start].boundary >= COMMA
+                joined = contrasted and words[item.end : item.end + 3] in OF_A_SIDE
                 stands = stands or words[item.start - 1] == "say"  # "on the right I would now say strong"
                 stands = stands or (joined and (item.start - 1 in near or _is_of_other_side(item, items, words)))
                 stands = stands or ("sensation" in item.values and _is_at_a_place(item, words, tokens, felt_at))

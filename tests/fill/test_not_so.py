@@ -41,6 +41,9 @@ DOUBTED = [
     "little wasting in the right leg",
     "wasting in the right leg isn't something I see",
     "wasting in the right leg, I don't think so",
+    "right heel shin accurate but slow",
+    "gait normal but slow",
+    "right finger nose normal but she found it hard",
 ]
 OF_WHAT_FOLLOWS = table("""
 I don't think there's much in it, right knee jerk brisk => right knee_jerk brisk
@@ -94,6 +97,14 @@ weak eversion right, inversion four => right ankle_eversion reduced grade_unsaid
 left quads wasted => left wasting@leg present
 no tremor in the right arm, left arm wasted => right involuntary_movement@arm absent; left wasting@arm present
 """)
+PRESENT_BUT = table("""
+knee jerks present but reduced => both knee_jerk reduced
+right triceps jerk present but only one plus => right triceps_jerk 1+
+right vibration present but reduced at the ankle => right vibration@ankle reduced
+knee jerks fine => both knee_jerk normal
+gait normal but tandem impaired => midline gait normal, tandem_gait impaired
+right heel shin normal but left heel shin impaired => right heel_shin normal; left heel_shin impaired
+""")
 IN_THE_WORDS_OF_THE_SCALE = table("""
 right deltoid, full range against gravity but not against resistance => right shoulder_abduction 3
 right quads against gravity but not resistance => right knee_extension 3
@@ -109,7 +120,15 @@ right deltoid full range, four => right shoulder_abduction 4
 
 @pytest.mark.parametrize(
     ("talk", "wanted"),
-    [*ABSENT, *OF_WHAT_FOLLOWS, *SUPPOSED, *OF_THE_OTHER_SIDE, *NAMED_AFTER_ITS_FINDING, *IN_THE_WORDS_OF_THE_SCALE],
+    [
+        *ABSENT,
+        *OF_WHAT_FOLLOWS,
+        *SUPPOSED,
+        *OF_THE_OTHER_SIDE,
+        *NAMED_AFTER_ITS_FINDING,
+        *PRESENT_BUT,
+        *IN_THE_WORDS_OF_THE_SCALE,
+    ],
 )
 def test_a_finding_is_there_only_where_it_was_found(talk, wanted):
     assert told(talk) == wanted
