@@ -17,7 +17,7 @@ from pipeline.fill.renamed import renamed
 from pipeline.fill.scope import Known
 from pipeline.fill.sections import OF_REFLEXES, Sections
 from pipeline.lexicon.model import Lexicon
-from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, Token, closes, in_one_sentence
+from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, SENTENCE_END, Token, closes, in_one_sentence
 from pipeline.mend.words import EVERYDAY, frequency
 from pipeline.understand.extract import is_plural
 from pipeline.understand.items import OPPOSITE, Item, ItemKind
@@ -90,6 +90,8 @@ class _Work(Reading):
                 self._take_frame(two)
 
     def _take_frame(self, part: Frame) -> None:
+        for first in part.pre[:1]:
+            self._doubt_side_behind(first)
         under: dict[int, str | None] = {}  # the side under examination when an item was said
         self._examined = self._state.regions
         for item in part.pre:
@@ -126,10 +128,20 @@ class _Work(Reading):
         elif EXCEPTED in item.flags and item.kind in NAMING and self._trail:
             self._leave_out(item)
         else:
+            self._doubt_side_behind(item)
             self._note(item)
             self._in_vain.note(item, self._state.side)
             if item.kind is ItemKind.SIDE and self._is_of_all(item):
                 self._side_for_all(item, math.inf)
+
+    def _doubt_side_behind(self, side: Item) -> None:
+        """ "Reduced left L5, S1 right": the other side, right behind a result at the end of its sentence."""
+        ends = side.end >= len(self._tokens) or self._tokens[side.end].boundary >= SENTENCE_END
+        if side.kind is not ItemKind.SIDE or side.sites or not ends or side.start != self._ended or not self._trail:
+            return
+        for draft in self._trail[-1][2]:
+            if draft.side == OPPOSITE.get(side.ids[0]) and self._tokens[side.start].boundary < COMMA:
+                draft.flags.add("side_uncertain")
 
     def _leave_out(self, item: Item) -> None:
         """Takes a test, a place or a side that was excepted out of the last result; a test on the side said with it."""
@@ -367,9 +379,18 @@ class _Work(Reading):
         return min(frame.start, max(self._ended, frame.value.start - 2))
 
     def _is_between_sides(self, frame: Frame) -> bool:
-        """ "On the right that's three, on the left": one of the two sides has a result that was not heard."""
+        """ "On the right that's three, on the left": one of the two sides has a result that was not heard; "reduced left L5,
+        S1 right": each of the places has its own.
+        """
         before = [item for item in frame.pre if item.kind is ItemKind.SIDE and item.ids[0] in OPPOSITE]
         after = [item for item in frame.post if item.kind is ItemKind.SIDE and item.ids[0] in OPPOSITE]
+        placed = any(item.kind is ItemKind.PLACE for item in frame.post)
+        if (
+            placed
+            and len({item.ids for item in after}) > 1
+            and in_one_sentence(self._tokens, after[0].end, after[-1].end)
+        ):
+            return True
         if not (before and after) or before[-1].ids == after[0].ids:
             return False
         between = [token.text for token in self._tokens[before[-1].end : frame.value.start]]

@@ -29,6 +29,18 @@ _JOINING = tuple([word] for word in "the his her a on in at to of for with my wh
 """Words right before a side that is part of a sentence and no heading."""
 _OVER = frozenset("over across behind beneath".split())
 """ "Left leg crossed over the right", "a scar over the right knee"."""
+_COMPLAINTS = frozenset(
+    """pain pains ache aching painful sore tingling numbness weakness swelling swollen scar scars ulcer
+        wound rash bruise bruised bruising fracture fractured broken cast plaster cannula line drip catheter
+        fistula pacemaker bandage dressing splint sling brace prosthesis prosthetic amputation amputated
+        replacement replaced surgery operation injury injured lesion stroke palsy tumour disc radiculopathy
+        sciatica hemiplegia hemiparesis neuropathy plexopathy drop bruit arthritis arthritic contracture""".split()
+)
+"""What a sentence tells of a side that is no result: "pain in the left arm", "left hemiplegia"."""
+_SORE = frozenset("painful sore swollen bruised broken fractured injured amputated replaced arthritic".split())
+_WHOSE, _WHERE = frozenset("the his her my".split()), frozenset("in on of to down over at from around".split())
+_COMPLAINED_WITHIN = 4
+"""Words behind a side in which a complaint is of it: "left total knee replacement"."""
 _ANNOUNCING = frozenset(
     """now next let's let start starting begin beginning moving move turning swap swapping switch switching change
         changing test testing examine examining check checking doing go going come coming back same compare
@@ -59,7 +71,12 @@ def in_passing(items: list[Item], words: list[str], tokens: list[Token]) -> list
     """ "Right quads three. Rest your left leg", "he broke his left leg": asked about where it is carried on."""
     last: tuple[str, ...] = ()
     ordered = {at for item in items if item.kind is ItemKind.COMMAND for at in range(item.start, item.end)}
-    results = [item.start for item in items if item.kind in _RESULTS]
+    sides = {item.end for item in items if item.kind is ItemKind.SIDE}
+    results = [
+        item.start
+        for item in items
+        if item.kind in _RESULTS and not (item.section_only and item.start in sides)  # "the left ankle is swollen"
+    ]
     for item in items:
         if item.kind is not ItemKind.SIDE or item.ids[0] not in ("left", "right"):
             continue
@@ -69,8 +86,7 @@ def in_passing(items: list[Item], words: list[str], tokens: list[Token]) -> list
             item.flags, item.sites = (*item.flags, "side_uncertain"), ()
         else:
             last = item.ids
-    followed = itertools.zip_longest(items, items[1:])
-    items = [item for item, following in followed if not (_is_doubted(item) and _turns_at_once(following))]
+    items = [item for at, item in enumerate(items) if not (_is_doubted(item) and _turns_at_once(items, at))]
     return [item for item in items if item.kind is not ItemKind.SIDE or not _is_found_after_all(item, words)]
 
 
@@ -86,8 +102,9 @@ def _is_doubted(item: Item) -> bool:
     return item.kind is ItemKind.SIDE and "side_uncertain" in item.flags and not item.sites
 
 
-def _turns_at_once(following: Item | None) -> bool:
+def _turns_at_once(items: list[Item], at: int) -> bool:
     """ "The right is his good side. | Left grip four": the side that was told of has no result."""
+    following = next((item for item in items[at + 1 : at + 3] if not item.is_place), None)
     return following is not None and following.kind is ItemKind.SIDE and following.of is None
 
 
@@ -136,5 +153,16 @@ def _is_told(side: Item, results: list[int], words: list[str], tokens: list[Toke
         return True
     if before and before[0] in _POINTING and len(before) <= _POINTED_WITHIN:
         return False
+    if _is_complained_of(before, words, side.end, tokens):
+        return True
     joined = before[-1:] in _JOINING
     return (joined and not _TOLD_OF.isdisjoint(before)) or not _TOLD_OF.isdisjoint(after)
+
+
+def _is_complained_of(before: list[str], words: list[str], end: int, tokens: list[Token]) -> bool:
+    """ "Pain in the left arm", "swollen left ankle", "left ankle fracture": what is wrong is named next to the side."""
+    led = [word for word in before if word not in _WHOSE][-2:]
+    if led and (led[-1] in _SORE or (led[0] in _COMPLAINTS and led[-1] in _WHERE)):
+        return True
+    last = next((at for at in range(end, end + _COMPLAINED_WITHIN) if closes(tokens, at)), end + _COMPLAINED_WITHIN)
+    return not _COMPLAINTS.isdisjoint(words[end:last])

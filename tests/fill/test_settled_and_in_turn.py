@@ -132,6 +132,12 @@ NAMED_IN_PASSING = [
     "there is a tattoo on the left. eversion four",
     "left leg crossed over the right. knee jerk two plus",
     "left leg done. hip flexion four",
+    "left sided stroke. biceps four",
+    "pain in the left arm. biceps four",
+    "scar on the left knee. quads four",
+    "left ankle is swollen. eversion four",
+    "swollen left knee. eversion four",
+    "pacemaker on the left. biceps four",
     "that completes the left leg. hip flexion four",
     "finished with the right. hip flexion four",
     "left done, right next, hip flexion four",
@@ -146,6 +152,8 @@ TURNED_TO = [
     "she says her right is fine. left biceps four",
     "the right is his good side. left biceps four",
     "right arm finished, now left. biceps four",
+    "plaster on the right wrist already so left arm first. biceps four",
+    "now the left arm, the one with the scar. biceps four",
     "right arm done. left arm. biceps four",
 ]
 
@@ -160,6 +168,19 @@ def test_a_side_that_was_named_for_something_else_is_asked_about(talk: str) -> N
 def test_a_side_that_is_turned_to_is_carried(talk: str) -> None:
     (row,) = rows(talk)
     assert (row.side.value, row.confirm) == ("left", False)
+
+
+@pytest.mark.parametrize(
+    ("talk", "asked"),
+    [
+        ("pinprick reduced left L5, S1 right. vibration normal in both great toes", {"pinprick"}),
+        ("left knee jerk two plus right. ankle jerk one plus", {"knee_jerk"}),
+        ("left hip flexion four right leg. hip flexion five", set()),
+        ("left deltoid four. right. deltoid five", set()),
+    ],
+)
+def test_a_result_with_the_other_side_right_behind_it_is_asked_about(talk: str, asked: set[str]) -> None:
+    assert {row.manoeuvre for row in rows(talk) if "side_uncertain" in row.flags} == asked
 
 
 GOOD_SIDE = table("""
