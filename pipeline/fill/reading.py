@@ -128,6 +128,7 @@ class Reading(Scope):
                     and (frame.of(ItemKind.SIDE) or frame.of(ItemKind.PLACE))
                 )
                 or self._is_of_a_whole_limb(frame)
+                or _is_of_a_section(frame)
             ):
                 self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for this result"))
             elif said.kind is ItemKind.OMISSION and frame.of(ItemKind.SIDE) and self._names_place(frame):
@@ -979,6 +980,14 @@ class Reading(Scope):
 def _is_next_to(said: Item, frame: Frame) -> bool:
     """ "Biceps jerk five", "tremor four": a value right behind a name, which may be another one than was heard."""
     return any(0 <= said.start - item.end <= 1 for item in frame.subjects)
+
+
+def _is_of_a_section(frame: Frame) -> bool:
+    """ "Coordination normal": a result of a whole part of the examination that is no group of tests."""
+    said = frame.value
+    heads = (item for item in frame.pre if item.kind is ItemKind.HEADING)
+    normal = said.kind is ItemKind.VALUE and "normal" in said.values.values() and not (said.same or said.reaction)
+    return normal and any(0 <= said.start - item.end <= 1 for item in heads)
 
 
 def _is_history(said: Item, last: str) -> bool:

@@ -379,8 +379,9 @@ class _Work(Reading):
         return min(frame.start, max(self._ended, frame.value.start - 2))
 
     def _is_between_sides(self, frame: Frame) -> bool:
-        """ "On the right that's three, on the left": one of the two sides has a result that was not heard; "reduced left L5,
-        S1 right": each of the places has its own.
+        """ "On the right that's three, on the left": one of the two sides has a result that was not heard.
+
+        In "reduced left L5, S1 right" each of the places has its own.
         """
         before = [item for item in frame.pre if item.kind is ItemKind.SIDE and item.ids[0] in OPPOSITE]
         after = [item for item in frame.post if item.kind is ItemKind.SIDE and item.ids[0] in OPPOSITE]
