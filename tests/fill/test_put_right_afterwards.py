@@ -136,6 +136,8 @@ def test_other_exceptions_doubt_nothing(talk):
 @pytest.mark.parametrize(
     "talk",
     [
+        "coordination normal",
+        "coordination intact",
         "right arm strong",
         "the left leg is weak",
         "both legs strong. tone normal in both legs",
