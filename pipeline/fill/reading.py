@@ -107,6 +107,8 @@ class Reading(Scope):
             return None
         if said.reaction and not said.values and not subjects and (named := self._just_named(frame)) is not None:
             return self._infer(frame, named)
+        if said.kind is ItemKind.OMISSION and not items and self._is_elsewhere(frame, subjects):
+            subjects = []  # "left deltoid four. Legs not done"
         if not subjects and _goes_up_or_down(said):
             said.flags += ("manoeuvre_unsaid",)  # "those are down going": nothing but the toes does that
             subjects = [("plantar_response", None)]
@@ -131,7 +133,7 @@ class Reading(Scope):
                 or _is_of_a_section(frame)
             ):
                 self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for this result"))
-            elif said.kind is ItemKind.OMISSION and frame.of(ItemKind.SIDE) and self._names_place(frame):
+            elif said.kind is ItemKind.OMISSION and self._names_part(frame):
                 self._loose.append(Loose(frame.start, frame.end, "no manoeuvre was named for what was not examined"))
             return None
         otherwise = not items and self._turns_out_otherwise(frame, subjects[0][0])
@@ -192,9 +194,19 @@ class Reading(Scope):
         asked = self._manoeuvres[last].section == "coordination" and (named or "now" in led)
         return Item(ItemKind.COMMAND, sides[0].start, sides[0].end, (last,)) if asked else None
 
-    @staticmethod
-    def _names_place(frame: Frame) -> bool:
-        return any(item.is_place for item in frame.pre)
+    def _is_elsewhere(self, frame: Frame, subjects: list[tuple[str, Item | None]]) -> bool:
+        """A limb is named that none of the tests under examination, all of the other limb, is of."""
+        limbs = {limb for item in frame.items for limb in item.limbs}
+        tested = {self._manoeuvres[one].region for one, _ in subjects}
+        return bool(limbs) and tested <= LIMB_REGIONS and limbs.isdisjoint(tested)
+
+    def _names_part(self, frame: Frame) -> bool:
+        """ "The left leg not examined", "coordination not done": a limb or a part of the examination was left out."""
+        said = frame.value
+        told = said.ids[0] != "unable"  # "the left leg is in plaster" leaves nothing out
+        parts = [item for item in frame.items if told and (item.limbs or item.kind is ItemKind.HEADING)]
+        near = any(in_one_sentence(self._tokens, min(one.end, said.end), max(one.start, said.start)) for one in parts)
+        return near or (bool(frame.of(ItemKind.SIDE)) and any(item.is_place for item in frame.pre))
 
     def _just_named(self, frame: Frame) -> Item | None:
         """The test right before a reaction: "hip flexion good"."""

@@ -166,3 +166,18 @@ def test_what_a_patient_feels_of_a_limb_is_not(talk):
 )
 def test_a_side_that_is_put_right_for_all_before_it_is_asked_about(talk, sides):
     assert sum("side_uncertain" in row.flags for row in rows(talk)) == sides
+
+
+@pytest.mark.parametrize(
+    ("talk", "wanted"),
+    table("""
+left leg not examined => -
+I've not done the arms => -
+arms. left deltoid four. legs not done => left shoulder_abduction 4
+left leg. hip flexion four. left arm not tested => left hip_flexion 4
+coordination not done => -
+"""),
+)
+def test_a_limb_that_was_left_out_takes_no_test_along_and_is_shown(talk, wanted):
+    assert told(talk) == wanted
+    assert analysis(talk).record.unplaced
