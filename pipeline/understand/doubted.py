@@ -22,6 +22,8 @@ _TAKEN_BACK = re.compile(
     r"|\b(?:maybe|perhaps|possibly|probably|not sure|unsure|hard to say|don't think so|do not think so|doubt it)$"
     r"|\b(?:isn't|is not|wasn't|was not|aren't|are not) (?:something|anything|a feature|what|one|really|obvious)\b"
 )
+_CLOSING = frozenset("or and nor to through".split())
+"""Words that make one list of levels."""
 _PRESENT = frozenset("present there preserved intact elicitable obtainable".split())
 _SMALL = frozenset(
     "only just a bit quite very slightly clearly definitely is are it's still rather much a little".split()
@@ -52,8 +54,23 @@ def doubted(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
                 continue
             normal = {"sensation": "normal"}
             out.append(Item(ItemKind.VALUE, item.start - 1, item.start, values=normal, flags=("value_uncertain",)))
+        elif item.is_level and words[item.start - 1 : item.start] == ["not"]:
+            if out and out[-1].kind is not ItemKind.VALUE:
+                _doubt_result_at(item.ids[0], out)
+            listed = not _CLOSING.isdisjoint(words[item.start : item.end])
+            if listed or len(item.ids) == 1:
+                continue  # "four, that's L5, not L4": a root that it is not
+            item = replace(item, ids=item.ids[1:])  # "not L4, L5"
         out.append(item)
     return out
+
+
+def _doubt_result_at(level: str, before: list[Item]) -> None:
+    """ "L4 reduced, no, not L4": what was just told of the level is asked about."""
+    told = next((at for at in range(len(before) - 1, -1, -1) if before[at].kind is ItemKind.VALUE), None)
+    near = before[max(0, told - 1) : told + 2] if told is not None else []
+    if told is not None and any(item.is_level and level in item.ids for item in near):
+        before[told] = replace(before[told], flags=(*before[told].flags, "value_uncertain"))
 
 
 def _limited(finding: Item, after: list[Item], words: list[str], tokens: list[Token]) -> bool | None:
@@ -77,7 +94,9 @@ def _limited(finding: Item, after: list[Item], words: list[str], tokens: list[To
 def _found_elsewhere(place: Item, before: list[Item], words: list[str], tokens: list[Token]) -> Item | None:
     """ "Vibration absent at the ankle, not at the | knee": what was found at one place and not at the other."""
     at = place.start - (words[max(0, place.start - 1)] in ("the", "his", "her"))
-    if words[max(0, at - 2) : at] not in (["not", "at"], ["not", "over"], ["not", "in"]):
+    led = words[max(0, at - 2) : at]
+    joined = led[-1:] == ["not"] and any(one.is_place for one in before[-2:])
+    if led not in (["not", "at"], ["not", "over"], ["not", "in"]) and not joined:
         return None
     found = next((one for one in reversed(before) if one.kind is ItemKind.VALUE), None)
     told = found is not None and "sensation" in found.values and in_one_sentence(tokens, found.end, place.end)

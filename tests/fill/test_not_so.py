@@ -42,6 +42,7 @@ DOUBTED = [
     "wasting in the right leg isn't something I see",
     "wasting in the right leg, I don't think so",
     "right heel shin accurate but slow",
+    "right light touch, L4 reduced, no, not L4, L5",
     "gait normal but slow",
     "right finger nose normal but she found it hard",
 ]
@@ -97,6 +98,13 @@ weak eversion right, inversion four => right ankle_eversion reduced grade_unsaid
 left quads wasted => left wasting@leg present
 no tremor in the right arm, left arm wasted => right involuntary_movement@arm absent; left wasting@arm present
 """)
+NOT_THAT_LEVEL = table("""
+right big toe three, L5 not S1 => right great_toe_extension 3 (L5)
+right hip abduction four, that's L5, not L4 => right hip_abduction 4 (L5)
+right triceps five C7, and not C8 => right elbow_extension 5 (C7)
+right pinprick not L5 but L4 reduced => right pinprick@L4 reduced
+right pinprick not reduced at L5 => right pinprick@L5 normal
+""")
 PRESENT_BUT = table("""
 knee jerks present but reduced => both knee_jerk reduced
 right triceps jerk present but only one plus => right triceps_jerk 1+
@@ -126,6 +134,7 @@ right deltoid full range, four => right shoulder_abduction 4
         *SUPPOSED,
         *OF_THE_OTHER_SIDE,
         *NAMED_AFTER_ITS_FINDING,
+        *NOT_THAT_LEVEL,
         *PRESENT_BUT,
         *IN_THE_WORDS_OF_THE_SCALE,
     ],
@@ -160,3 +169,18 @@ def test_what_is_doubted_is_asked_about(talk):
 def test_a_side_of_which_a_finding_is_denied_without_its_contrary_is_shown(talk, wanted):
     assert told(talk) == {wanted}
     assert analysis(talk).record.unplaced
+
+
+@pytest.mark.parametrize(
+    ("talk", "wanted"),
+    table("""
+right pinprick reduced at L4 but not L5 => right pinprick@L4 reduced; right pinprick@L5 normal
+right pinprick absent L5, not S1 => right pinprick@L5 absent; right pinprick@S1 normal
+right vibration absent at the toe but not the ankle => right vibration@great_toe absent; right vibration@ankle normal
+"""),
+)
+def test_a_place_of_which_a_finding_is_denied_is_asked_about(talk, wanted):
+    first, second = rows(talk)
+    assert told(talk) == wanted
+    assert not first.confirm
+    assert "value_uncertain" in second.flags
