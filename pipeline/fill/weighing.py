@@ -1183,10 +1183,11 @@ class Weigher:
     def _is_of_all_next(self, limb: Item, said: Item, subjects: list[Item]) -> bool:
         """ "Triceps three | left arm five throughout", "one | on the left five throughout", "one | on the left power is
         full throughout": a limb, or a side that no other follows, right before the result that is said of all of it.
+        "Right arm and leg" are two.
         """
         following = self.items[self._place_of[id(limb)] + 1 :][:6]
         end = limb.end
-        joined = limb.sites and following and self.tokens[end].text == "and"  # "right arm and leg"
+        joined = limb.sites and following and [token.text for token in self.tokens[end : end + 1]] == ["and"]
         while joined and following and following[0].kind in (ItemKind.REGION, ItemKind.PLACE):
             end = following.pop(0).end
         opens = bool(following) and following[0].start == end

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 import re
+from bisect import bisect_left
 from dataclasses import replace
 
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
@@ -53,8 +55,8 @@ def disbelieved(items: list[Item], words: list[str], tokens: list[Token]) -> lis
     changed: dict[int, Item] = {}
     for cue, doubted in ((_DENIED, False), (_DOUBTED, True)):
         for match in cue.finditer(text):
-            end = starts[match.end() + 1] if match.end() < len(text) else len(words)
-            if not results.isdisjoint(range(starts[match.start()], end)):
+            start, end = bisect_left(starts, match.start()), bisect_left(starts, match.end())
+            if not results.isdisjoint(range(start, end)):
                 continue  # "clonus I couldn't find on either side": a result of its own
             found = _next_finding(items, end, words, tokens)
             if found is None:
@@ -65,7 +67,7 @@ def disbelieved(items: list[Item], words: list[str], tokens: list[Token]) -> lis
                 changed[id(found)] = replace(found, negated=not found.negated)
     gone: set[int] = set()
     for match in _SUPPOSED.finditer(text):
-        start = starts[match.start()]
+        start = bisect_left(starts, match.start())
         told = [item for item in items if start < item.start <= start + _WITHIN + _TURNED_WITHIN]
         first = next((at for at, item in enumerate(told) if item.kind is ItemKind.VALUE), None)
         if first is None or told[first].start - start > _WITHIN or told[first].same or told[first].reaction:
@@ -91,13 +93,9 @@ def _turned_out(told: list[Item], first: int, words: list[str]) -> list[Item]:
     return []
 
 
-def _starts(words: list[str]) -> dict[int, int]:
-    """Where each word starts in the text of all, to its index."""
-    found, at = {}, 0
-    for index, word in enumerate(words):
-        found[at] = index
-        at += len(word) + 1
-    return found
+def _starts(words: list[str]) -> list[int]:
+    """Where each word starts in the text of all."""
+    return list(itertools.accumulate((len(word) + 1 for word in words), initial=0))[:-1]
 
 
 def _next_finding(items: list[Item], start: int, words: list[str], tokens: list[Token]) -> Item | None:

@@ -612,8 +612,8 @@ class Splitter(Telling):
         """ "Romberg negative | a fall in the last month would worry me": the time is that of something else, unlike "a
         year ago".
         """
-        named = self._words[at + 1 : at + 3]
-        return self._words[at] in ("a", "an", "another") and at + 1 < cue and _SPANS.isdisjoint(named)
+        led, named = self._words[at : at + 1], self._words[at + 1 : at + 3]
+        return led in (["a"], ["an"], ["another"]) and at + 1 < cue and _SPANS.isdisjoint(named)
 
     def _supposes(self, at: int) -> bool:
         """ "Had the hip been weak"."""

@@ -8,6 +8,7 @@ import subprocess
 import sys
 from functools import cache
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -60,7 +61,8 @@ give or ish could be slash previously last week today letter notes say documente
 versus all power quads sole plantar scrape ankle jerk nothing absent normal throughout hold hang let me see
 don't win push we'll test next should but rest your look how drops sitting lastly word for either arm
 wasting tone gait L4 C6 light touch at from to grade better what would you can't look seem good likewise
-four two one sorry and""".split()
+four two one sorry and don't think that's isn't doesn't everything everywhere but save swap those thought preop pain
+still was last time meant""".split()
 TERSE = st.lists(st.tuples(st.sampled_from(CUES), st.sampled_from(("", "", ",", "."))), min_size=1, max_size=6).map(
     lambda said: " ".join(map("".join, said))
 )
@@ -115,6 +117,18 @@ def test_talk_about_examinations_in_any_order(text: str) -> None:
 @given(TERSE)
 def test_talk_that_begins_and_ends_with_any_word(text: str) -> None:
     check(heard(text))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "it's normal, both five, the leg, sorry no left leg",
+        "way not that's except the arm",
+        "quads not minus, zero wasting, four preop",
+    ],
+)
+def test_talk_that_once_raised(text: str) -> None:
+    check_twice(heard(text))
 
 
 @settings(max_examples=150)
