@@ -40,7 +40,8 @@ def build(items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies
             bare[-1].flags += (EXCEPTED,)
             out.extend(bare)
             segment, excepted = [item for item in segment if item not in bare], False
-        parts = _segment(Weigher(segment, tokens, fits, supplies, bool(out)), excepted)
+        other = _other_side(out) if excepted else None
+        parts = _segment(Weigher(segment, tokens, fits, supplies, bool(out), other), excepted)
         if excepted:  # "five throughout apart from hip extension": which may have no result
             named = next((item for item in segment if item.kind in (ItemKind.SUBJECT, ItemKind.PLACE)), None)
             named = _bare_side(segment, tokens) or named
@@ -72,6 +73,13 @@ def build(items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies
             segment.append(item)
     flush()
     return out
+
+
+def _other_side(parts: list[Frame | Item]) -> str | None:
+    """ "Right arm five throughout, except ...": the side that the last result was not said of, where it had one."""
+    last = parts[-1] if parts else None
+    said = {side for item in last.of(ItemKind.SIDE) for side in item.ids} if isinstance(last, Frame) else set()
+    return OPPOSITE.get(said.pop()) if len(said) == 1 else None
 
 
 def _bare_side(segment: list[Item], tokens: list[Token]) -> Item | None:

@@ -67,10 +67,20 @@ _MOST_ROOTS = 3
 
 
 class Weigher:
-    def __init__(self, items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies, continued: bool) -> None:
+    def __init__(
+        self,
+        items: list[Item],
+        tokens: list[Token],
+        fits: Fits,
+        supplies: Supplies,
+        continued: bool,
+        other_side: str | None = None,
+    ) -> None:
+        """`other_side`: that of which the result was not said from which the first of these is an exception."""
         self.items = items
         self.tokens = tokens
         self.continued = continued
+        self._other_side = other_side
         self._fits, self._supplies = _once_each(fits), supplies
         self._costs: dict[tuple[int, int, int], tuple[float, list[Item], list[Item], bool]] = {}
         self._before: dict[tuple[int, int], list[Item]] = {}
@@ -1052,6 +1062,8 @@ class Weigher:
                 or self._is_gone_to(item)
             ):
                 cost += 1.0
+            if self._goes_on_elsewhere(pre, item):
+                cost += 1.8
             if any(item.start in range(other.start, other.end) for other in post if other.kind is ItemKind.COMMAND):
                 cost += 1.5  # "both big toes up": the side is that of the instruction
             cost += 0.03 * max(0, item.start - subject_end - 3)
@@ -1179,6 +1191,11 @@ class Weigher:
         if led and turned and side.end < len(self.tokens) and self.tokens[side.end].boundary >= COMMA:
             return any(item.kind is ItemKind.PLACE and item.start == side.end for item in self.items[at + 1 : at + 2])
         return turned and all(one.linked and one.end in self._subject_at for one in (last, side))
+
+    def _goes_on_elsewhere(self, pre: list[Item], side: Item) -> bool:
+        """ "Right arm five throughout except grip, which is four | in the left arm deltoid five"."""
+        first = bool(pre) and pre[0] is self.items[0]
+        return first and self._other_side in side.ids and side is not self.items[-1]
 
     def _is_of_all_next(self, limb: Item, said: Item, subjects: list[Item]) -> bool:
         """ "Triceps three | left arm five throughout", "one | on the left five throughout", "one | on the left power is

@@ -73,6 +73,8 @@ FOUND = frozenset("found seen felt heard".split())
 """What one might have done in "had I found one brisk"."""
 _MOVED = frozenset("heel heels foot feet toes wrist elbow".split())
 """What goes back, in "heel back to your bottom"."""
+_PART_OF_IT = frozenset("just only from that's at with of by is for".split())
+_WHO_CAN = (["i"], ["we"], ["he"], ["she"], ["little"])
 _PEOPLE = frozenset("nobody everybody everyone somebody someone".split())
 _SPEAKERS = frozenset("i i'd i'll i've we we'd we'll".split())
 
@@ -125,6 +127,13 @@ def is_pondering(tokens: list[Token], at: int) -> bool:
 def _is_by_default(tokens: list[Token], at: int) -> bool:
     """Whether something new begins at a token after "both sides unless I say"."""
     return [token.text for token in tokens[max(0, at - 3) : at]] == _BY_DEFAULT and tokens[at].text not in _OTHERWISE
+
+
+def is_what_can_be_had(tokens: list[Token], at: int) -> bool:
+    """Whether "what" is said at a token of a part, as in "just what I can reach", and asks nothing."""
+    if tokens[at].text != "what" or at == 0 or tokens[at - 1].text not in _PART_OF_IT:
+        return False
+    return tokens[at].boundary < COMMA and [token.text for token in tokens[at + 1 : at + 2]] in _WHO_CAN
 
 
 def _is_seen_to(at: int, limbs: dict[int, int], tokens: list[Token]) -> bool:
@@ -266,6 +275,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
         elif token.text == "had" and following == "i" and tokens[at + 2 : at + 3] and tokens[at + 2].text in FOUND:
             raised = max(raised, CLAUSE)  # "had I found one brisk"
         elif token.text == "i" and before == "had" and following in FOUND:
+            pass
+        elif is_what_can_be_had(tokens, at):
             pass
         elif token.text in _OPENERS and before not in _BIND:
             raised = max(raised, _SOFT_AFTER_OPENER.get(token.text, CLAUSE))

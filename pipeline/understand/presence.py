@@ -675,7 +675,8 @@ class Presence:
             led = next((k for k in found if k.kind is ItemKind.SIDE and k.end == item.start), None)
             if led is not None and led.sites and not _is_of_another(led, item, found):
                 sought = not _SOUGHT.isdisjoint(words[max(0, led.start - 3) : led.start])
-                first = [] if sought else [led]  # "left arm wasting, none on the right"
+                # "Left arm wasting, none on the right", but "left arm wasting none | right arm wasting none"
+                first = [] if sought or _leads_on(following, in_order, tokens) else [led]
         denial, *rest = [*following[behind : behind + 3], None]
         if denial is None or not first:
             return False
@@ -736,6 +737,15 @@ def _seen_by(words: list[str], at: int) -> int | None:
 
 def _names_side(item: Item) -> bool:
     return item.kind in (ItemKind.SIDE, ItemKind.REGION)
+
+
+def _leads_on(following: list[Item], in_order: list[Item], tokens: list[Token]) -> bool:
+    """ "None | right arm tone normal": a side behind "none" is that of what stands right behind it."""
+    side = next((k for k in following[1:2] if _names_side(k) and not k.linked), None)
+    if side is None or following[0].kind is not ItemKind.VALUE or side.start != following[0].end:
+        return False
+    led = any(k.kind not in WHERE for k in _starting(in_order, side.end, side.end + 1))
+    return led and tokens[side.end].boundary < CLAUSE_MARK
 
 
 def _is_of_another(side: Item, item: Item, found: list[Item]) -> bool:

@@ -8,6 +8,7 @@ from bisect import bisect_left
 from pipeline.mend.context import FUNCTION
 from pipeline.mend.tokens import BLOCK_END, CLAUSE_MARK, COMMA, closes
 from pipeline.mend.words import BE, GRADING, REPORTING
+from pipeline.understand.clauses import is_what_can_be_had
 from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.sides import is_told_of_a_side
 from pipeline.understand.telling import HANDS, PAST, SOON, UNREAL, WRITTEN_BY_OTHERS, Telling
@@ -263,9 +264,11 @@ class Splitter(Telling):
             elif word in ("what", "which", "who") and stated and not spoiled and boundary >= 0.3:
                 cuts.append(at)
                 spoiled = True
-            elif (word in IMPERATIVES and not self._naming[at] and self._words[at - 1] not in _NO_ORDER) or (
-                word in _ADDRESSING
-            ):
+            elif (
+                word in IMPERATIVES
+                and not (self._naming[at] or is_what_can_be_had(self._tokens, max(0, at - 3)))  # "what I could test"
+                and self._words[at - 1] not in _NO_ORDER
+            ) or word in _ADDRESSING:
                 if (
                     word in IMPERATIVES
                     and boundary >= 0.5
@@ -1025,8 +1028,10 @@ class Splitter(Telling):
         return self._words[start - 1] in _CALLING_OUT or self._words[max(0, start - 2)] in ("say", "shout", "tell")
 
     def _is_relative(self, at: int) -> bool:
-        """ "The big toe, which is two plus", "hip flexion, which I graded four": tells, and asks nothing."""
+        """ "The big toe, which is two plus", "which I graded four", "just what I can reach": tells, and asks nothing."""
         after = self._words[at + 1 : at + 4]
+        if is_what_can_be_had(self._tokens, at):
+            return True
         if self._words[at] != "which" or len(after) < 2:
             return False
         graded = after[0] in ("i", "we") and not _GRADED.isdisjoint(after[1:])

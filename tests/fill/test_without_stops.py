@@ -51,6 +51,20 @@ is there any tremor? not in the right arm => right involuntary_movement@arm abse
 right foot turn your sole in good and turned out good => right ankle_inversion normal ~; right ankle_eversion normal ~
 left leg lift your thigh up good into the bed good => left hip_flexion normal ~; left hip_extension normal ~
 push your left foot out as if you're kicking a ball good => left knee_extension normal ~
+pinprick on the right C5 normal C6 absent and on the left only what I can get at C6 is reduced =>
+ right pinprick@C5 normal; right pinprick@C6 absent; left pinprick@C6 reduced
+light touch on the right L3 normal L4 absent and on the left from what we could test L5 is reduced =>
+ right light_touch@L3 normal; right light_touch@L4 absent; left light_touch@L5 reduced
+left arm wasting none left leg wasting present => left wasting@arm absent; left wasting@leg present
+right hand wasting none left hand wasting none => right wasting@arm absent; left wasting@arm absent
+left leg fasciculation none right leg tone increased => left fasciculation@leg absent; right tone@leg increased
+right arm five throughout bar grip which is four left arm biceps three => right arm_core 5; right grip 4;
+ left elbow_flexion 3
+power is five throughout in the left leg except knee flexion which is four in the right leg hip flexion three =>
+ left hip_flexion 5; left hip_extension 5; left knee_extension 5; left knee_flexion 4; left ankle_dorsiflexion 5;
+ left ankle_plantarflexion 5; left great_toe_extension 5; right hip_flexion 3
+left leg reflexes two plus throughout apart from the ankle jerk which is absent in the right leg knee jerk brisk =>
+ left knee_jerk 2+; left ankle_jerk 0; right knee_jerk brisk
 """)
 CONTRASTS = table("""
 knee extension L3 four left five right four => left knee_extension 5 (L3 L4); right knee_extension 4 (L3 L4)
@@ -75,6 +89,10 @@ any tremor? not that I can see from here => -
 students tell me when it's absent at the toes they check the ankle => -
 left S1 and perianal pinprick reduced => left pinprick@S1 reduced; left pinprick@S4-5 reduced
 left foot turn it in good and hold it out straight good => left ankle_inversion normal ~
+left arm wasting none in the right arm => left wasting@arm present; right wasting@arm absent
+right arm wasting, none left. left tone normal => right wasting@arm present; left wasting@arm absent; left tone@arm normal
+both arms five throughout except grip which is four on the left => both arm_core 5; left grip 4
+right ankle jerk absent what would you expect the knee jerk to be normal => right ankle_jerk 0
 """)
 ASKED = [
     ("left ankle jerk one, sorry, two on the right", "ankle_jerk", "left", "side_uncertain"),
