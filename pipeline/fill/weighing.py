@@ -642,6 +642,8 @@ class Weigher:
             subjects = after
         else:
             cost += self._carried(first, said, pre, post)
+            if said.kind is ItemKind.NEGATION and said.end in self._subject_at:
+                cost += 3.0  # "knee jerk two plus, no pendular swing here, it is normal"
             if said.forward and said.start == said.end:
                 cost += _NEVER  # it was put there because of the test after it
         if (

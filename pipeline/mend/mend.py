@@ -24,7 +24,7 @@ from pipeline.mend.ngrams import BEATS, COUNT, DEGREES, GRADE, ROOT, Ngrams, kin
 from pipeline.mend.numbers import Number, Roots, number_at, roots_at
 from pipeline.mend.sides import Around, going_on, misheard_sides
 from pipeline.mend.signs import with_grade, with_ones, with_sign, with_tens
-from pipeline.mend.slots import Slots, misheard_grades, short_names
+from pipeline.mend.slots import Slots, beside_wasting, misheard_grades, short_names
 from pipeline.mend.sound import Phones, nearest
 from pipeline.mend.stretches import join_findings, join_stretches
 from pipeline.mend.swallowing import (
@@ -377,6 +377,7 @@ class Mender:
             taken[slot.start] = True
         names += going_on(tokens, names, around)
         found += self._slots.find(tokens, names, taken, where, values)
+        found += beside_wasting(self._index, tokens, names, taken, where)
         counts = {number.start for number in numbers if number.unit == "count"}  # "ten normal"
         unnamed = [is_taken and at not in counts for at, is_taken in enumerate(taken)]
         found += short_names(self._index, tokens, unnamed, findings, limbs, where)

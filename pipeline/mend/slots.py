@@ -214,6 +214,52 @@ def short_names(
     return found
 
 
+def beside_wasting(
+    index: TermIndex, tokens: list[Token], names: Iterable[tuple[int, Term]], taken: list[bool], where: dict[int, int]
+) -> list[Slot]:
+    """Fasciculation, which is looked for with wasting: "no wasting and no fascist nations", "no wasting in the left leg but
+    there are fashion stations".
+    """
+    found: list[Slot] = []
+    for at, name in names:
+        joined = False
+        while any(meaning.id == "wasting" for meaning in name.meanings) and at < len(tokens):
+            if at not in where and (taken[at] or tokens[at].text not in (*_LOOKED_FOR, "in", "on", "the")):
+                slot = _fasciculation(index, tokens, at, taken, where) if joined else None
+                found += [slot] if slot and all(slot.start != other.start for other in found) else []
+                break
+            joined = joined or tokens[at].text in _LOOKED_FOR
+            at = where.get(at) or at + 1
+    return found
+
+
+def _fasciculation(
+    index: TermIndex, tokens: list[Token], start: int, taken: list[bool], where: dict[int, int]
+) -> Slot | None:
+    """The words from `start` to a noun in "-tion", where they sound enough like fasciculation to be nothing else."""
+    for end in range(start + 1, min(start + _LONGEST_MADE_OUT, len(tokens)) + 1):
+        words = [token.text for token in tokens[start:end]]
+        if (
+            taken[end - 1]
+            or not words[-1].isalpha()
+            or any(token.boundary >= COMMA for token in tokens[start + 1 : end])
+        ):
+            return None
+        if words[-1].endswith(("tion", "tions")):
+            term = index.terms.get(("fasciculations" if words[-1].endswith("s") else "fasciculation",))
+            heard = next(iter(phones(" ".join(words))), ())
+            if term is None or heard[:1] not in _LIP_ON_TEETH or not _closes(tokens, end, where):
+                return None
+            gap = nearest([heard], phones(term.text))
+            return Slot(start, end, term, gap) if gap <= _LIKE_FASCICULATION else None
+    return None
+
+
+_LOOKED_FOR = frozenset("and or nor no any but there are there's is some".split())
+"""What stands between wasting and what else was looked for."""
+_LONGEST_MADE_OUT = 3
+_LIP_ON_TEETH = (("F",), ("V",))
+_LIKE_FASCICULATION = 0.27
 _STATING = frozenset("is was 's".split())
 _TO_A_LIMB = 4
 """Most tokens from a finding to the limb that it was found in."""

@@ -74,6 +74,8 @@ FOUND = frozenset("found seen felt heard".split())
 _MOVED = frozenset("heel heels foot feet toes wrist elbow".split())
 """What goes back, in "heel back to your bottom"."""
 _PART_OF_IT = frozenset("just only from that's at with of by is for".split())
+_THAT = frozenset("this that these those".split())
+_DUTY = frozenset("must should always never need have don't may can could will".split())
 _WHO_CAN = (["i"], ["we"], ["he"], ["she"], ["little"])
 _PEOPLE = frozenset("nobody everybody everyone somebody someone".split())
 _SPEAKERS = frozenset("i i'd i'll i've we we'd we'll".split())
@@ -127,6 +129,12 @@ def is_pondering(tokens: list[Token], at: int) -> bool:
 def _is_by_default(tokens: list[Token], at: int) -> bool:
     """Whether something new begins at a token after "both sides unless I say"."""
     return [token.text for token in tokens[max(0, at - 3) : at]] == _BY_DEFAULT and tokens[at].text not in _OTHERWISE
+
+
+def _is_to_be_kept(tokens: list[Token], at: int) -> bool:
+    """Whether "this you must always say", "that you should write down" begins at a token."""
+    said = [token.text for token in tokens[at + 1 : at + 3]]
+    return said[:1] == ["you"] and not _DUTY.isdisjoint(said[1:]) and tokens[at - 1].text not in _BIND
 
 
 def is_what_can_be_had(tokens: list[Token], at: int) -> bool:
@@ -223,6 +231,8 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             pass  # "left heel now on to the right knee", "foot now up"
         elif token.text in ("to", "in") and following in _SUMMING and before not in _TO_SUM:
             raised = max(raised, SENTENCE_END)  # "unable to stand | to summarise reduced tone"
+        elif token.text in _THAT and _is_to_be_kept(tokens, at) and (at in ends or token.text != "that"):
+            raised = max(raised, CLAUSE)  # "five in both legs, this you must always say"
         elif at in turns and at in ends:
             raised = max(raised, SENTENCE_END)  # "plantarflexion four plus, other leg now", "right, other arm please"
         elif token.text in _BEGINNING and following == "with" and before not in _BIND and at in ends:
@@ -274,9 +284,7 @@ def mark_clauses(tokens: list[Token], cover: Cover, reactions: list[tuple[int, i
             raised = max(raised, CLAUSE)  # "wasting in both legs and nobody wrote it down"
         elif token.text == "had" and following == "i" and tokens[at + 2 : at + 3] and tokens[at + 2].text in FOUND:
             raised = max(raised, CLAUSE)  # "had I found one brisk"
-        elif token.text == "i" and before == "had" and following in FOUND:
-            pass
-        elif is_what_can_be_had(tokens, at):
+        elif (token.text == "i" and before == "had" and following in FOUND) or is_what_can_be_had(tokens, at):
             pass
         elif token.text in _OPENERS and before not in _BIND:
             raised = max(raised, _SOFT_AFTER_OPENER.get(token.text, CLAUSE))

@@ -115,6 +115,7 @@ _STRUCTURE = {
 }
 _FOR_IT = (["for", "it"], ["for", "that"], ["for", "this"])
 _AFTER_NORMAL_TO = [[word] for word in "be feel have get need want find see hear".split()]
+_TO_BE_FRANK = frozenset("honest fair frank blunt candid clear exact precise accurate sure certain truthful".split())
 _APOLOGIES = [[word] for word in "about if did for to love dear sir madam mr mrs you was".split()]
 _OTHERS = (["folk"], ["folks"], ["people"], ["of"], ["patients"], ["examiners"])
 _OWNING = tuple([word] for word in "we've i've have had got".split())
@@ -755,9 +756,7 @@ class Extractor:
             and not ("tone" in values and _is_to_be_so(match.start, words))
             and not (words[match.end : match.end + 1] == ["or"] and words[match.end + 1 : match.end + 2] in _WAYS)
             and not (words[match.end : match.end + 1] == ["one"] and words[match.start - 2 : match.start] in _YOU)
-            and not (
-                words[match.end : match.end + 1] == ["to"] and words[match.end + 1 : match.end + 2] in _AFTER_NORMAL_TO
-            )
+            and not _is_normal_to(match.end, words)
             and not any(
                 item.kind is not ItemKind.REGION for item in out if item.kind is not ItemKind.VALUE or not item.same
             )
@@ -1187,6 +1186,13 @@ def _is_of_somebody(match: Match, words: list[str], tokens: list[Token]) -> bool
     at = match.end
     of_person = at < len(words) and words[at] in PERSON and tokens[at].boundary < COMMA
     return of_person and match.term.text in _EVERYDAY
+
+
+def _is_normal_to(end: int, words: list[str]) -> bool:
+    """ "It's normal to feel sore": what is no finding; but "normal, to be fair" is one."""
+    if words[end : end + 1] != ["to"] or words[end + 1 : end + 2] not in _AFTER_NORMAL_TO:
+        return False
+    return words[end + 1] != "be" or _TO_BE_FRANK.isdisjoint(words[end + 2 : end + 4])
 
 
 def _is_asked_of_patient(at: int, words: list[str]) -> bool:

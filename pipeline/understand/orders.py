@@ -44,6 +44,10 @@ _OF_ITSELF = frozenset("takes lies sits rests hangs stays holds drops turns roll
 _BEFORE_A_LIMB = frozenset("now next then and so okay the his her".split())
 
 
+_TO_ANGLE = 4
+"""Most tokens from the order to lift the leg to how far it went."""
+
+
 class Orders:
     """The manoeuvres that instructions ask for."""
 
@@ -197,6 +201,7 @@ class Orders:
         ending = {item.end: item for item in found}
         told = stated | {item.start for item in found if item.grade is not None}
         out = [item for item in out if not self._tells_how(item, ending, told, tokens)]
+        out = [item for item in out if not self._raises_again(item, found)]
         out += self._shortened(words, found, out)
         return out + self._named_commands(clauses, found, out) + self._named_alone(found, out)
 
@@ -226,6 +231,20 @@ class Orders:
             and not told.isdisjoint((command.end, command.end + 1))
             and in_one_sentence(tokens, named.end, max(named.end, command.start) + 1)
         )
+
+    @staticmethod
+    def _raises_again(command: Item, found: list[Item]) -> bool:
+        """ "Straight leg raise, forty degrees on the right. Left leg up we come, eighty degrees": an angle tells of the
+        last test, and not of the movement.
+        """
+        names = (ItemKind.SUBJECT, ItemKind.VALUE)
+        after = [item for item in found if command.end <= item.start <= command.end + _TO_ANGLE and item.kind in names]
+        first = min(after, key=lambda item: item.start, default=None)
+        if first is None or first.unit != "degrees":
+            return False
+        before = [item for item in found if item.end <= command.start and item.kind is ItemKind.SUBJECT]
+        last = max(before, key=lambda item: item.end, default=None)
+        return last is not None and last.ids == ("straight_leg_raise",)
 
     @staticmethod
     def _is_told_of(manoeuvre: str, start: int, end: int, names: list[Item], levels: set[int]) -> bool:

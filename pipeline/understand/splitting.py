@@ -544,6 +544,8 @@ class Splitter(Telling):
             return True  # "no wasting in either leg"
         if value > start and self._rooted[value - 1] and not self._graded_value[value]:
             return True  # "S3 reduced"
+        if value > start and self._site[value - 1] and "at" in self._words[max(start, value - 4) : value - 1]:
+            return True  # "at the elbow reduced"
         if self._words[value - 1] in BE and self._is_of_the_other(value - 1, start):
             return True
         end = self._value_end[value]
@@ -1028,7 +1030,7 @@ class Splitter(Telling):
         return self._words[start - 1] in _CALLING_OUT or self._words[max(0, start - 2)] in ("say", "shout", "tell")
 
     def _is_relative(self, at: int) -> bool:
-        """ "The big toe, which is two plus", "which I graded four", "just what I can reach": tells, and asks nothing."""
+        """ "The big toe, which is two plus", ""just what I can reach": tells, and asks nothing."""
         after = self._words[at + 1 : at + 4]
         if is_what_can_be_had(self._tokens, at):
             return True

@@ -535,7 +535,10 @@ class _Reader(Splitter):
             if (
                 word == "when"
                 and k + 1 < len(words)
-                and words[k + 1] in ("you", "we", "it", "they", "people", "the", "a", "someone", "patients")
+                and (
+                    words[k + 1] in ("you", "we", "it", "they", "people", "the", "a", "someone", "patients")
+                    or self._is_found(start + k + 1, end)
+                )
             ):
                 return True
             if (
@@ -559,6 +562,11 @@ class _Reader(Splitter):
             )
             and not any(word in ("is", "are") for word in words[:3])
         )
+
+    def _is_found(self, at: int, end: int) -> bool:
+        """ "(When) Romberg is positive": a test, and what is found of it."""
+        after = self._subject_end[at] if self._subject[at] else end
+        return after + 1 < end and self._words[after] in BE and self._value[after + 1]
 
     def _reported(self, start: int, end: int) -> bool:
         """ "I'd call that four": the examiner hedges, but reports."""

@@ -7,7 +7,7 @@ from itertools import pairwise
 from pipeline.mend.matches import Cover, Match
 from pipeline.mend.swallowing import is_value
 from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, closes
-from pipeline.understand.clauses import is_pondering
+from pipeline.understand.clauses import is_pondering, is_what_can_be_had
 from pipeline.understand.grades import goes_on_in_degrees
 from pipeline.understand.sides import is_told_of_a_side
 from pipeline.understand.verdicts import verdict
@@ -132,6 +132,7 @@ class Telling:
             if self._words[span[1] : span[1] + 1] != ["not"]
             and self._words[max(0, span[0] - 2) : span[0]] != ["one", "of"]  # "one of you will do it after lunch"
             and not self._had_happened(*span)
+            and not is_what_can_be_had(tokens, max(0, span[0] - 2))  # "from what I could test"
             and not self._wishes(span[1])
             and not self._warns(*span)
             and not (span[0] and self._words[span[0] - 1] == "no" and self._words[span[0]].endswith("'d"))

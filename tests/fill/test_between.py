@@ -97,6 +97,9 @@ we'll leave the romberg until tomorrow => midline romberg !deferred
 Leave the left plantar until later, she is cold. => left plantar_response !deferred
 left ankle jerk two plus until later in the day => left ankle_jerk 2+
 Heel walking I won't ask him for, he has a blister. => midline heel_walk !not_done
+vibration both sides we'll leave those for the registrar => both vibration !deferred
+romberg and tandem gait are for the physios => midline romberg !deferred, tandem_gait !deferred
+right grip three is for the physios to work on => right grip 3
 """)
 AGAIN = table("""
 Pinprick absent at L4 and L5 on the left. Light touch is likewise absent at L5 on the left. =>
@@ -201,6 +204,9 @@ now you know what i'm after left leg full power throughout => left hip_flexion n
 vibration at the ankles not done on either side the fork's gone missing heel shin on the left normal =>
  right vibration@ankle !not_done; left vibration@ankle !not_done; left heel_shin normal
 Tremor must be recorded as present in the left arm. => left involuntary_movement@arm present
+left biceps jerk brisk, to be honest => left biceps_jerk brisk
+right tone increased, to be perfectly clear => right tone increased
+it's normal to be tired. left grip four => left grip 4
 """)
 NAMES = table("""
 No wasting in the left arm, a few fasciculations over the triceps. => left wasting@arm absent;

@@ -31,6 +31,10 @@ biceps jerk brisk on the left and absent on the right. triceps jerk, go floppy, 
     one plus on the left => left biceps_jerk brisk; right biceps_jerk 0; left triceps_jerk 1+
 right leg. kick out. good. tone, thank you. bend the knee. lovely => right knee_extension normal ~;
     right knee_flexion normal ~
+right straight leg raise, thirty degrees. left leg, lift it up, ninety degrees => right straight_leg_raise 30 degrees;
+ left straight_leg_raise 90 degrees
+straight leg raise on the left forty degrees. other leg up, seventy degrees => left straight_leg_raise 40 degrees;
+ right straight_leg_raise 70 degrees
 """)
 
 ANOTHER_TEST = table("""
@@ -39,6 +43,7 @@ tone in the left arm normal squeeze my fingers four => left tone@arm normal, gri
 the right leg stays floppy tone is reduced in the right leg => right tone@leg reduced
 left triceps jerk one plus straighten your elbow against me four plus => left triceps_jerk 1+, elbow_extension 4+
 Say when it feels reduced. Light touch at L5 on the left is normal. => left light_touch@L5 normal
+left straight leg raise forty degrees. left leg up, five => left straight_leg_raise 40 degrees; left hip_flexion 5
 """)
 
 EFFORTS = table("""

@@ -78,6 +78,13 @@ alternating movements slow on the left, fine on the right. the posh word for tha
     => left rapid_alternating impaired; right rapid_alternating normal
 the name for this is clonus. right ankle clonus three beats => right ankle_clonus 3 beats
 in somebody with warm hands and good veins you'd leave it there => -
+romberg negative when romberg is positive you must look at the cord => midline romberg negative
+right ankle jerk two plus. when ankle jerks are absent, ask for the sugar. left ankle jerk absent =>
+ right ankle_jerk 2+; left ankle_jerk 0
+when reinforced the right ankle jerk is one plus => right ankle_jerk 1+
+tone is normal in the left leg this you must remember => left tone@leg normal
+right knee jerk absent that you should write down => right knee_jerk 0
+left grip five like this you can test it => left grip 5
 """)
 
 TOLD_AT_LAST = table("""

@@ -65,6 +65,9 @@ power is five throughout in the left leg except knee flexion which is four in th
  left ankle_plantarflexion 5; left great_toe_extension 5; right hip_flexion 3
 left leg reflexes two plus throughout apart from the ankle jerk which is absent in the right leg knee jerk brisk =>
  left knee_jerk 2+; left ankle_jerk 0; right knee_jerk brisk
+right joint position at the finger is normal at the elbow reduced plan is bloods =>
+ right joint_position@finger normal; right joint_position@elbow reduced
+right ankle jerk two plus, no clonus there, it is normal => right ankle_jerk 2+; right ankle_clonus absent
 """)
 CONTRASTS = table("""
 knee extension L3 four left five right four => left knee_extension 5 (L3 L4); right knee_extension 4 (L3 L4)
@@ -90,7 +93,8 @@ students tell me when it's absent at the toes they check the ankle => -
 left S1 and perianal pinprick reduced => left pinprick@S1 reduced; left pinprick@S4-5 reduced
 left foot turn it in good and hold it out straight good => left ankle_inversion normal ~
 left arm wasting none in the right arm => left wasting@arm present; right wasting@arm absent
-right arm wasting, none left. left tone normal => right wasting@arm present; left wasting@arm absent; left tone@arm normal
+right arm wasting, none left. left tone normal => right wasting@arm present; left wasting@arm absent;
+ left tone@arm normal
 both arms five throughout except grip which is four on the left => both arm_core 5; left grip 4
 right ankle jerk absent what would you expect the knee jerk to be normal => right ankle_jerk 0
 """)

@@ -73,6 +73,24 @@ def test_a_finding_that_was_misheard_is_shown_to_a_person(talk: str, value: str)
     assert {(row.value, row.confirm) for row in rows(talk)} == {(value, True)}
 
 
+BESIDE_WASTING = [
+    ("no wasting and no fascist nations in the right arm", {("wasting", "absent"), ("fasciculation", "absent")}),
+    (
+        "no wasting in the left leg but there are fashion stations in the left leg",
+        {("wasting", "absent"), ("fasciculation", "present")},
+    ),
+    ("no wasting and no medications in the left leg", {("wasting", "absent")}),
+    ("there is wasting and functional limitation in the left leg", {("wasting", "present")}),
+]
+"""What is looked for with wasting is made out of words unlike it; other nouns are not."""
+
+
+@pytest.mark.parametrize(("talk", "wanted"), BESIDE_WASTING)
+def test_what_is_looked_for_with_wasting_is_shown_to_a_person(talk: str, wanted: set[tuple[str, str]]) -> None:
+    assert {(row.manoeuvre, row.value) for row in rows(talk)} == wanted
+    assert all(row.confirm for row in rows(talk) if row.manoeuvre == "fasciculation")
+
+
 @pytest.mark.parametrize(("talk", "manoeuvre", "value"), NAMES)
 def test_a_name_that_only_fits_there_is_shown_to_a_person(talk: str, manoeuvre: str, value: str) -> None:
     found = [row for row in rows(talk) if row.manoeuvre == manoeuvre]
