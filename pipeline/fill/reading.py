@@ -29,6 +29,8 @@ _WALKS = frozenset({"heel_walk", "toe_walk", "tandem_gait"})
 """Tests of gait that an instruction may ask for by itself."""
 _COMES_FROM = tuple([said, whose] for said in ("that's", "it's") for whose in ("the", "his", "her"))
 _WALKED_ON = frozenset("heel toe toes foot side one".split())
+_MOVED = frozenset({"heel", "finger"})
+"""What stands for the side that does a test of coordination: "left heel. Lovely"."""
 _FELT = frozenset({"sensation", "mrc", "tone", "gait"})
 """Scales on which patients tell of themselves ("numb", "weak", "stiff", "limping")."""
 _DOUBTFUL = 0.75
@@ -190,7 +192,8 @@ class Reading(Scope):
             return None
         last = self._last[-1].manoeuvre
         led = [token.text for token in self._tokens[max(0, sides[0].start - 2) : sides[0].start]]
-        named = bool(sides[0].sites) and sides[0].end == frame.value.start  # "right hand. Good"
+        moved = self._tokens[sides[0].end].text in _MOVED
+        named = (bool(sides[0].sites) or moved) and sides[0].end + moved == frame.value.start  # "right hand. Good"
         asked = self._manoeuvres[last].section == "coordination" and (named or "now" in led)
         return Item(ItemKind.COMMAND, sides[0].start, sides[0].end, (last,)) if asked else None
 

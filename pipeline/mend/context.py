@@ -20,6 +20,7 @@ _NEVER_ATTRIBUTIVE = frozenset("nothing gone none lost down up there lax stable"
 GRADED = frozenset({"mrc", "reflex", "tone", "clonus", "nerve_tension"})
 _SMALL_BEFORE = frozenset("the his her of any now a or and in at on both is are".split())
 SENTENCE = 1.6
+_OF_COURSE = [[word] for word in "obviously clearly unfortunately sadly naturally understandably today".split()]
 PUT_OFF = frozenset("deferred declined refused omitted untested likewise".split())
 LIMBS = frozenset("legs arms feet".split())
 JOINTS = frozenset("ankle knee hip toe wrist elbow shoulder finger thumb".split())
@@ -267,6 +268,7 @@ class Context:
             or self._place_follows(end)
             or not PUT_OFF.isdisjoint(self._words[after : after + 1])
             or end in self._left_out
+            or (self._words[end : end + 1] in _OF_COURSE and end + 1 in self._left_out)  # "gate clearly not done"
         ):
             heat = 0.5
         elif (

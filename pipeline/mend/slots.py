@@ -217,7 +217,7 @@ def short_names(
 def beside_wasting(
     index: TermIndex, tokens: list[Token], names: Iterable[tuple[int, Term]], taken: list[bool], where: dict[int, int]
 ) -> list[Slot]:
-    """Fasciculation, which is looked for with wasting: "no wasting and no fascist nations", "no wasting in the left leg but
+    """Fasciculation, looked for with wasting: "no wasting and no fascist nations", "no wasting in the left leg, but
     there are fashion stations".
     """
     found: list[Slot] = []

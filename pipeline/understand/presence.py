@@ -8,7 +8,7 @@ from operator import attrgetter
 
 from pipeline.lexicon.model import Manoeuvre
 from pipeline.mend.terms import SORTS
-from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.mend.tokens import CLAUSE_MARK, COMMA, SENTENCE_END, Token, closes, in_one_sentence
 from pipeline.mend.words import BE
 from pipeline.understand.grades import past_small
 from pipeline.understand.items import WHERE, Item, ItemKind
@@ -416,6 +416,16 @@ class Presence:
                 said.same, said.values = False, {"presence": "present", "clonus": "present"}
                 said.flags += ("value_uncertain",)
 
+    def _is_too(self, item: Item, found: list[Item], words: list[str], tokens: list[Token]) -> bool:
+        """ "Wasting in the right arm. Left arm, wasting too": of the other limb it was told before."""
+        end = item.end + 1
+        ended = closes(tokens, end) or words[end] in ("but", "and")
+        if words[item.end : end] != ["too"] or not ended:
+            return False
+        before = [other for other in found if other.end <= item.start and other.ids == item.ids]
+        denied = any(words[other.start - 1] in _DENYING for other in (*before, item) if other.start)
+        return bool(before) and not denied
+
     def named(self, words: list[str], tokens: list[Token], kind_at: list[Kind], found: list[Item]) -> list[Item]:
         """ "There is wasting": a finding that is present because it is named."""
         taken = {at for item in found for at in range(item.start, item.end)}
@@ -446,6 +456,9 @@ class Presence:
                     )
                 continue
             if _is_free_of(item, words):
+                continue
+            if kind_at[item.start] is Kind.RESULT and self._is_too(item, found, words, tokens):
+                out.append(_present(item.start))
                 continue
             if _is_denied_adjective(item, words):
                 out.append(Item(ItemKind.VALUE, item.start, item.start, values={"presence": "absent"}, forward=True))

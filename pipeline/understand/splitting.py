@@ -678,6 +678,8 @@ class Splitter(Telling):
             return False
         if self._heading[first] and (self._tokens[first].boundary >= 0.6 or self._is_throughout(first + 1)):
             return True
+        if first > at and self._heading[first] and self._heads_a_test(first, end):
+            return True
         if self._words[at] == "there" and self._words[at + 1 : at + 2] in (["is"], ["are"], ["was"]):
             return any(self._subject[at + 2 : at + 4])
         if (
@@ -748,6 +750,11 @@ class Splitter(Telling):
             and (self._words[after] in ("is", "are", "'s") or self._value[after])
             and not any(self._words[k] in ("would", "could", "might", "may") for k in range(after, min(last, end)))
         )
+
+    def _heads_a_test(self, at: int, end: int) -> bool:
+        """ "(Left leg) tone modified Ashworth two", "(right arm) power deltoid four": the heading leads to a result."""
+        test = self._subject_end[at] or at + 1
+        return test < end and self._subject[test] and self._closes(test, end)
 
     def _is_throughout(self, at: int) -> bool:
         """ "You'd call it spastic | power is full throughout": of the heading a result of this patient is told."""

@@ -370,7 +370,8 @@ class _Reader(Splitter):
         lead = next((k for k, word in enumerate(words) if word not in LEAD_INS), len(words) - 1)
         orders = lead < len(words) and words[lead] in IMPERATIVES and not self._naming[start + lead]
         orders = orders and not (
-            words[lead - 1 : lead] == ["i'd"] and any(self._value[start + lead : start + lead + 2])
+            words[lead - 1 : lead] == ["i'd"]
+            and (words[lead] == "say" or any(self._value[start + lead : start + lead + 2]))
         )
         of_patient = words[asks : asks + 2] in (["is", "your"], ["are", "your"])  # "is your toe up or down"
         asked = of_patient or (self._tokens[start].asked and not self._asks_after(start, end))
@@ -396,7 +397,7 @@ class _Reader(Splitter):
             return Kind.INSTRUCTION if self._asks_to_move(words) else Kind.QUESTION
         if self._takes_a_case(start):
             return Kind.TEACHING
-        if self._has("other_person", start, end) and not self._is_put_off(start, end):
+        if self._has("other_person", start, end) and not (self._is_put_off(start, end) or self._hands_on(start)):
             return Kind.ASIDE  # but "gait my colleague will do tomorrow"
         if self._has("history", start, end) and not (self._gives_way(start, end) or self._leaves_out_first(start, end)):
             return Kind.ASIDE
@@ -482,6 +483,11 @@ class _Reader(Splitter):
         alone = left < past and self._names_alone(start) and not any(self._subject[past:end])
         named = any(self._subject[start:left]) or alone
         return named and any(self._tokens[at].boundary >= 0.5 for at in range(left + 1, past + 1) if at < end)
+
+    def _hands_on(self, start: int) -> bool:
+        """ "Plantars | I'll leave those to the night team": of the test that was named right before."""
+        left = self._words[start] in ("i'll", "we'll") and self._words[start + 1 : start + 2] == ["leave"]
+        return left and self._puts_off(start + 1, start + 2)
 
     def _leaves_out_the_last(self, start: int, end: int) -> bool:
         """ "On the left neither could be tested": the last two tests."""

@@ -100,6 +100,12 @@ Heel walking I won't ask him for, he has a blister. => midline heel_walk !not_do
 vibration both sides we'll leave those for the registrar => both vibration !deferred
 romberg and tandem gait are for the physios => midline romberg !deferred, tandem_gait !deferred
 right grip three is for the physios to work on => right grip 3
+gate clearly can't be tested, he's in traction => midline gait !unable
+tandem gate unfortunately not done => midline tandem_gait !not_done
+the garden gate obviously can't be opened => -
+plantars I'll leave those to the night team => both plantar_response !deferred
+joint position on the left, we'll leave that for my colleague => left joint_position !deferred
+right grip five. I'll leave that to the night team => right grip 5
 """)
 AGAIN = table("""
 Pinprick absent at L4 and L5 on the left. Light touch is likewise absent at L5 on the left. =>

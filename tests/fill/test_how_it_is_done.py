@@ -35,6 +35,7 @@ right straight leg raise, thirty degrees. left leg, lift it up, ninety degrees =
  left straight_leg_raise 90 degrees
 straight leg raise on the left forty degrees. other leg up, seventy degrees => left straight_leg_raise 40 degrees;
  right straight_leg_raise 70 degrees
+left heel shin impaired. right heel. lovely => left heel_shin impaired; right heel_shin normal ~
 """)
 
 ANOTHER_TEST = table("""
@@ -44,6 +45,7 @@ the right leg stays floppy tone is reduced in the right leg => right tone@leg re
 left triceps jerk one plus straighten your elbow against me four plus => left triceps_jerk 1+, elbow_extension 4+
 Say when it feels reduced. Light touch at L5 on the left is normal. => left light_touch@L5 normal
 left straight leg raise forty degrees. left leg up, five => left straight_leg_raise 40 degrees; left hip_flexion 5
+left knee extension five. right heel. good => left knee_extension 5
 """)
 
 EFFORTS = table("""

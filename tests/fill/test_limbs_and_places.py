@@ -30,6 +30,13 @@ tone is normal in the left arm, and the right leg is stiff, increased => left to
 he drops things and his arms ache by lunch no wasting in either leg => both wasting@leg absent
 he cannot run and the legs tire. no fasciculation in either arm => both fasciculation@arm absent
 left arm and leg no wasting => left wasting@arm absent; left wasting@leg absent
+his stroke was two weeks ago right leg tone modified ashworth three => right tone@leg MAS 3
+she broke it last year left arm power shoulder abduction four => left shoulder_abduction 4
+last month right leg power hip flexion was three => -
+fasciculation in the left leg. and the right leg, fasciculation too, but no wasting => left fasciculation@leg present;
+ right fasciculation@leg present; right wasting@leg absent
+tremor in the left arm. in the right arm tremor too => left involuntary_movement@arm present;
+ right involuntary_movement@arm present
 """)
 
 HERE_NOT_THERE = table("""

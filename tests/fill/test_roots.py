@@ -37,6 +37,8 @@ straight leg raise forty degrees left, ninety on the right / on the right C5 sho
     => left straight_leg_raise 40 degrees; right straight_leg_raise 90 degrees;
     right shoulder_abduction 4 (C5), wrist_extension 5 (C6), elbow_extension 5 (C7)
 deltoid five bilaterally C5 biceps four bilaterally C6 => both shoulder_abduction 5 (C5); both elbow_flexion 4 (C6)
+Left hip flexion four minus, I'd say, and that's L2. Kick out. Good. => left hip_flexion 4- (L2);
+ left knee_extension normal ~
 """)
 
 UNEXPECTED = table("""
