@@ -12,6 +12,8 @@ from pipeline.understand.words import is_remark
 
 _PUT_RIGHT_WITHIN, _TOLD_WITHIN = 6, 12
 """Most tokens from a correction to what it puts, and to what is said with "call it" or "make it"."""
+_RECENT, _KEY = 12, 5
+"""Most items before a correction in which the result may be that it puts right, and after it to what it puts."""
 _TO_A_PLACE = frozenset("on in at over the his her".split())
 _OF_ALL = frozenset("this all was were been these those".split())
 _ALL_THIS = _OF_ALL | frozenset("is that's that it's it are has have i've on the of his her in fact no".split())
@@ -166,6 +168,8 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
     )
     if items[follow].start - led > (_TOLD_WITHIN if told else _PUT_RIGHT_WITHIN):
         return None
+    if _is_of_an_earlier_one(items[max(0, at - _RECENT) : at], items[follow : follow + _KEY]):
+        return _excepted(items, at, follow)
     new = items[follow]
     kind = new.kind
     back = at - 1
@@ -263,6 +267,47 @@ def _mend_at(items: list[Item], at: int, tokens: list[Token]) -> list[Item] | No
     if kind is ItemKind.PLACE:
         return items[:back] + items[follow:]
     return None
+
+
+def _is_of_an_earlier_one(before: list[Item], after: list[Item]) -> bool:
+    """ "Left quads four, right quads five. Sorry, left quads three": the side, or the place, of a result before the
+    last is named with another result; the last one stays.
+    """
+    results = _with_where(before)
+    last = results[-1:] and results[-1][0]
+    put = _with_where(after, last or None)[:1]
+    if not (last and put):
+        return False
+    key, value = put[0]
+    same_test = key[0] is not None and key[0] == last[0]
+    told = [old for old, _ in results[:-1]]
+    return same_test and key != last and key in told and not _same_result([results[-1][1]], [value])
+
+
+_Key = tuple[tuple[str, ...] | None, tuple[str, ...] | None, tuple[str, ...] | None]
+
+
+def _with_where(items: list[Item], key: _Key | None = None) -> list[tuple[_Key, Item]]:
+    """Test, side and place of each value, where they stand before it; none where a value leads the list."""
+    test, side, place = key or (None, None, None)
+    where = False
+    found: list[tuple[_Key, Item]] = []
+    for item in items:
+        if item.kind is ItemKind.SIDE:
+            side, where = item.ids, True
+        elif item.is_place:
+            place, where = item.sites or item.ids, True
+        elif item.kind is ItemKind.SUBJECT:
+            test = item.ids
+        elif item.kind is ItemKind.VALUE and not where:
+            return []
+        elif item.kind is ItemKind.VALUE:
+            found.append(((test, side, place), item))
+            where = False
+        elif item.kind is not ItemKind.HEADING:
+            test = side = place = None
+            found, where = [], False
+    return found
 
 
 def _points_back(last: Item, side: Item, tokens: list[Token]) -> bool:

@@ -64,6 +64,14 @@ strength symmetrical and full in the arms => both arm_core normal
 power equal and strong in both legs => both leg_core normal
 save that. left biceps four => left elbow_flexion 4
 no tremor in either arm except the left => right involuntary_movement@arm absent
+left hamstrings four, right hamstrings five. sorry, left hamstrings three => left knee_flexion 3; right knee_flexion 5
+right light touch L3 reduced, L4 absent. sorry, L3 normal => right light_touch@L3 normal; right light_touch@L4 absent
+vibration at the right ankle absent, right knee normal. I'll change that, vibration at the right ankle is reduced =>
+ right vibration@ankle reduced; right vibration@knee normal
+left plantar mute, right plantar flexor. no wait, left plantar extensor => left plantar_response extensor;
+ right plantar_response flexor
+left grip four, right grip three, sorry, right grip four => left grip 4; right grip 4
+left light touch L4 reduced, L5 absent, sorry, S1 absent => left light_touch@L4 reduced; left light_touch@S1 absent
 """)
 
 
