@@ -12,7 +12,7 @@ from pipeline.understand.words import is_remark
 
 _PUT_RIGHT_WITHIN, _TOLD_WITHIN = 6, 12
 """Most tokens from a correction to what it puts, and to what is said with "call it" or "make it"."""
-_RECENT, _KEY = 12, 5
+_RECENT, _KEY = 30, 5
 """Most items before a correction in which the result may be that it puts right, and after it to what it puts."""
 _TO_A_PLACE = frozenset("on in at over the his her".split())
 _OF_ALL = frozenset("this all was were been these those".split())

@@ -302,6 +302,7 @@ class Splitter(Telling):
                 )
                 or (spoiled and at > cuts[-1] and self._gives_grades(at, end))
                 or (spoiled and at > cuts[-1] and self._follows_a_question(cuts[-1], at))
+                or (spoiled and at > cuts[-1] and self._answers_what_is_seen(cuts[-1], at))
                 or (spoiled and self._follows_an_order(cuts[-1], at, end))
                 or (at > cuts[-1] and self._is_recorded(cuts[-1], at, end))
                 or (at > cuts[-1] and self._is_shown(cuts[-1], at))
@@ -794,6 +795,11 @@ class Splitter(Telling):
         called = not _CALLING_OUT.isdisjoint(self._words[max(0, at - SOON) : at]) and self._words[at - 1] not in _FELT
         asked = asked or (called and self._words[start] in _CALLING_OUT | {"when"})
         return asked and self._value[at] and self._words[at - 1] not in _GOVERNORS and self._is_placed(at)
+
+    def _answers_what_is_seen(self, start: int, at: int) -> bool:
+        """ "What do you see in the right arm | yes wasting in the right arm": found, and asked no more."""
+        asked = self._words[start : start + 2] in (["what", "do"], ["what", "can"], ["what's", "there"], ["what", "is"])
+        return asked and self._words[at] == "yes" and any(self._subject[at + 1 : at + 2])
 
     def _follows_an_order(self, start: int, at: int, end: int) -> bool:
         """ "Roll over for me, sir | S3 is reduced", "eyes shut, Tom | C5 to T1 is intact": a place, its finding."""

@@ -95,6 +95,10 @@ _TO_ITS_SIDE = 3
 _TELLS = frozenset("says said say saying states stated reads describes described mentions quotes quoted".split())
 PAST = frozenset("past over after beyond above by in".split())
 _AGES = frozenset("forty fifty sixty seventy eighty ninety sixties seventies eighties nineties".split())
+_I_AM = frozenset({"i'm", "am", "we're"})
+_INTRODUCED = 7
+"""Most words from "I'm" to "students"."""
+_SEE_ONE = [[verb, "one"] for verb in "see find notice feel spot have want need do get".split()]
 _USUAL = frozenset("normal common usual fine expected ordinary allowed nothing acceptable physiological".split())
 _MOVED = (["twitch"], ["movement"], ["contraction"], ["beat"], ["couple"], ["few"], ["response"], ["catch"])
 _THE_BOOK = frozenset("the a every any your her his in".split())
@@ -178,6 +182,7 @@ class Telling:
                 or self._turns_thoughts(*span)
                 or self._words[max(0, span[0] - 1) : span[1]] in _HERE_AND_NOW
                 or self._is_thanked(*span)
+                or self._is_who_speaks(span[0])
                 or (self._words[span[0]] == "normally" and self._words[span[0] - 1] in _DONE_NORMALLY)
             )
         ]
@@ -243,6 +248,8 @@ class Telling:
         self._named = {end: at for at, end in enumerate(self._subject_end) if end}
         for number in cover.numbers:
             named = number.start in self._named and is_told_of_a_side(self._words, number.end)
+            if self._words[max(0, number.start - 1) : number.end] in _SEE_ONE:
+                continue  # "Horner's would have told me, but I don't see one, left grip four"
             if number.unit in ("grade", "degrees", "beats") and (named or not number.homophone):  # "elbow flexion for"
                 self._value[number.start] = True
                 self._value_end[number.start] = number.end
@@ -394,6 +401,13 @@ class Telling:
     def _is_of_this_patient(self, start: int, end: int) -> bool:
         """ "He overshoots every time", and not "every time you see one"."""
         return self._words[start:end] == ["every", "time"] and self._words[end : end + 1] not in _ANYBODY
+
+    def _is_who_speaks(self, at: int) -> bool:
+        """ "I'm one of the third year students": nothing that holds in general."""
+        if self._words[at] != "students" or self._words[at + 1 : at + 2] in (["who"], ["that"]):
+            return False
+        led = range(max(0, at - _INTRODUCED), at - 2)
+        return any(self._words[k] in _I_AM and self._words[k + 2] == "of" for k in led)
 
     def _is_thanked(self, start: int, end: int) -> bool:
         """ "Thanks everybody", "thank you, everyone": said to those who helped, and not of all people."""

@@ -106,6 +106,7 @@ the garden gate obviously can't be opened => -
 plantars I'll leave those to the night team => both plantar_response !deferred
 joint position on the left, we'll leave that for my colleague => left joint_position !deferred
 right grip five. I'll leave that to the night team => right grip 5
+tandem gait's for the physios => midline tandem_gait !deferred
 """)
 AGAIN = table("""
 Pinprick absent at L4 and L5 on the left. Light touch is likewise absent at L5 on the left. =>

@@ -70,6 +70,10 @@ vibration at the right ankle absent, right knee normal. I'll change that, vibrat
  right vibration@ankle reduced; right vibration@knee normal
 left plantar mute, right plantar flexor. no wait, left plantar extensor => left plantar_response extensor;
  right plantar_response flexor
+vibration right toe absent, right ankle absent, right knee normal, left toe absent, left ankle absent, left knee normal,
+ left wrist normal, sorry, left ankle reduced => right vibration@great_toe absent, vibration@ankle absent;
+ right vibration@knee normal; left vibration@great_toe absent, vibration@ankle reduced, vibration@knee normal;
+ left vibration@wrist normal
 left grip four, right grip three, sorry, right grip four => left grip 4; right grip 4
 left light touch L4 reduced, L5 absent, sorry, S1 absent => left light_touch@L4 reduced; left light_touch@S1 absent
 """)

@@ -24,6 +24,15 @@ if you hit it with a reflex hammer too hard the leg jumps. left knee jerk two =>
 remember the supinator is c6. in her it's two plus on the left => left brachioradialis_jerk 2+
 before anyone guesses biceps, triceps and supinator jerks are one plus on the left => left biceps_jerk 1+;
  left triceps_jerk 1+; left brachioradialis_jerk 1+
+a tremor would have told me more but I can't find one right grip four => right grip 4
+you'd expect a brisk jerk but I don't get one left knee jerk absent => left knee_jerk 0
+what can you see yes wasting in both legs => left wasting@leg present; right wasting@leg present
+what do you see in the left leg yes fasciculation in the left leg and no wasting => left fasciculation@leg present;
+ left wasting@leg absent
+we're two of the medical students no wasting in either arm => right wasting@arm absent; left wasting@arm absent
+I'm teaching one of the students that the reflexes are brisk => -
+what would you predict for the reflexes? brisk, one says, and that is wrong. left biceps jerk two plus =>
+ left biceps_jerk 2+
 """)
 
 THERE_IN_THIS_ONE = table("""
