@@ -626,6 +626,8 @@ class Mender:
             return False
         if _is_of_small_words(span) or self._index.left_alone.issuperset(span):
             return False
+        if len(span) == 2 and span[0] in NUMBER_WORDS and span[1] in self._index.left_alone:
+            return False  # "all three muscles"
         if span in self._index.times:
             return False  # "last week" is no "straight leg"
         if len(span) > 1 and not _TELLING.isdisjoint(span):

@@ -13,9 +13,11 @@ _COUNTS = {"both": 2, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "sev
 _MANY = "|".join(list(_COUNTS)[1:])
 _THE_MANY = f"the (?:{_MANY})"
 _THEM = "(?:those|these|them)"
+_TESTED = "(?:muscles|movements|groups|tests)"
 _FILL = "(?:(?:was|they|they're|those|these|are|were|the|is|it|it's|has|had|have|as|at|before|again|now|also|just) )*"
 _ALL = (
-    f"(?:both of {_THEM}|all (?:the )?(?:{_MANY})(?: of {_THEM})?|all of {_THEM}|(?:all|both) (?:those|these)"
+    f"(?:both of {_THEM}|all (?:the )?(?:{_MANY})(?: of {_THEM}| {_TESTED})?|all of {_THEM}"
+    "|(?:all|both) (?:those|these)"
     f"|(?:the )?same (?:{_MANY})(?:(?: are| were)? (?:all|both))?"
     f"|(?:every|each) one(?: of {_THEM})?|each of {_THEM}|{_THE_MANY} of {_THEM}"
     f"|(?:those|these) (?:{_MANY})(?: (?:are|were) all)?|the (?:whole )?lot"

@@ -439,6 +439,13 @@ def counted_aloud(numbers: list[Number]) -> set[int]:
     return found
 
 
+_TESTED_THINGS = frozenset(
+    """jerks reflexes muscles groups movements tests modalities joints fingers toes limbs levels roots dermatomes places
+        sites""".split()
+)
+"""What is counted between "all" and its result."""
+
+
 def _counts_things(number: Number, words: list[str]) -> bool:
     """ "Squeeze your two knees in", "the two of them": no grade."""
     if number.explicit:
@@ -448,6 +455,9 @@ def _counts_things(number: Number, words: list[str]) -> bool:
         return True  # "the weaker of the two"
     if before[-1:] == ["all"] and before[0] in _SIGNED:
         return True  # "are five, all three"
+    things = not _TESTED_THINGS.isdisjoint(words[number.end : number.end + 1])
+    if before[-1:] == ["all"] and things and BE.isdisjoint(before):
+        return True  # "right arm, all three jerks are two plus", but "are all five, reflexes"
     if words[number.end : number.end + 1] in _GRADES and words[number.end + 1 : number.end + 2] in _OFF:
         return True  # "one grade better than the left"
     if words[number.start - 1 : number.start] in _NUMBERED:

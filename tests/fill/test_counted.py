@@ -56,6 +56,15 @@ left arm: wrist extension, finger extension and grip are all four the right arm 
     => left wrist_extension 4, finger_extension 4, grip 4
 left knee extension four ankle jerks both two plus on the left knee flexion five
     => left knee_extension 4, knee_flexion 5; right ankle_jerk 2+; left ankle_jerk 2+
+the left arm, all three jerks are absent => left biceps_jerk 0, brachioradialis_jerk 0, triceps_jerk 0
+both arms, all three reflexes are brisk, that's biceps, triceps and supinator
+    => both biceps_jerk brisk, triceps_jerk brisk, brachioradialis_jerk brisk
+right arm deltoid five, biceps five, grip five. left arm, all three muscles are four
+    => right shoulder_abduction 5, elbow_flexion 5, grip 5; left shoulder_abduction 4, elbow_flexion 4, grip 4
+left arm, all four plus => left arm_core 4+
+left leg, all four movements are five => -
+left leg, hip abduction, eversion and inversion are all five reflexes next left knee jerk brisk
+    => left hip_abduction 5, ankle_eversion 5, ankle_inversion 5, knee_jerk brisk
 """)
 
 OF_A_LIMB = table("""
