@@ -7,6 +7,7 @@ letters. What was then is taken out of what is read after, and so is when it was
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import replace
 from typing import TypeVar
@@ -15,7 +16,8 @@ from pipeline.mend.matches import Cover, Match
 from pipeline.mend.numbers import Number, Roots, number_at
 from pipeline.mend.swallowing import is_place, is_value
 from pipeline.mend.terms import Term
-from pipeline.mend.tokens import COMMA, SENTENCE_END, Token
+from pipeline.mend.tokens import COMMA, SENTENCE_END, Token, in_one_sentence
+from pipeline.understand.items import Item, ItemKind
 from pipeline.understand.splitting import EVERYDAY_VALUES
 
 Part = TypeVar("Part", Match, Number, Roots)
@@ -143,6 +145,34 @@ def without_earlier(tokens: list[Token], cover: Cover) -> tuple[list[Token], Cov
     return kept, Cover(
         here(cover.matches), sorted([*numbers, *fresh], key=lambda number: number.start), here(cover.roots)
     )
+
+
+def doubt_earlier(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
+    """The items; "last year left ankle jerk absent": what is told right behind a time that opens its sentence is asked
+    about.
+    """
+    starts = [item.start for item in items]
+    for at, token in enumerate(tokens):
+        said = _WHEN.match(" ".join(words[at : at + _LONGEST])) if token.boundary >= SENTENCE_END or at == 0 else None
+        if said is None:
+            continue
+        end = at + len(said[0].split())
+        first = bisect_left(starts, end)
+        if first == len(items) or not _LEADING_NAMES.issuperset(words[end : starts[first]]):
+            continue
+        for item in items[first:]:
+            if item.start - end > _TOLD_WITHIN or not in_one_sentence(tokens, end, item.start + 1):
+                break
+            if not _TODAY.isdisjoint(words[end : item.start + 3]):
+                break
+            if item.kind is ItemKind.VALUE and not item.reaction:
+                item.flags += ("value_uncertain",)
+    return items
+
+
+_LEADING_NAMES = frozenset("the his her their my".split())
+_TOLD_WITHIN = 10
+"""Most words from "last year" to what was found then."""
 
 
 class _Talk:

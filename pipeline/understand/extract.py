@@ -18,6 +18,7 @@ from pipeline.understand.cues import OF_A_SIDE
 from pipeline.understand.denied_side import denied_of_a_side
 from pipeline.understand.disbelieved import disbelieved
 from pipeline.understand.doubted import doubted
+from pipeline.understand.earlier import doubt_earlier
 from pipeline.understand.findings import FindingNames, felt_sharp
 from pipeline.understand.grades import COPULAS, counted_aloud, graded, grades_after_roots, is_of_named_things
 from pipeline.understand.items import Item, ItemKind, held
@@ -355,6 +356,7 @@ class Extractor:
         found = without_denied(denied_of_a_side(found, words, tokens), words, tokens)
         found = behind_its_name(found, tokens)
         found = doubted(disbelieved(found, words, tokens), words, tokens)
+        found = doubt_earlier(found, words, tokens)
         named = {item.end for item in found if item.kind is ItemKind.SUBJECT}
         found = [
             item

@@ -89,3 +89,19 @@ def test_a_result_keeps_its_words() -> None:
 def test_what_was_stays_in_the_transcript() -> None:
     blocks = analysis("Left wrist extension was two on Friday, three today.").transcript.blocks
     assert " ".join(word.text for block in blocks for word in block.words).startswith("Left wrist extension was two on")
+
+
+@pytest.mark.parametrize(
+    ("talk", "asked"),
+    [
+        ("last year right ankle jerk absent", True),
+        ("in May right ankle jerk absent", True),
+        ("before surgery right deltoid three, left five", True),
+        ("two weeks ago the right quads three", True),
+        ("today right ankle jerk absent", False),
+        ("yesterday he fell. right deltoid three", False),
+        ("last week three, today right quads four", False),
+    ],
+)
+def test_what_is_told_right_behind_an_earlier_time_is_asked_about(talk: str, asked: bool) -> None:
+    assert {row.confirm for row in rows(talk)} == {asked}
