@@ -254,6 +254,8 @@ def number_at(tokens: list[Token], at: int) -> Number | None:
             vague, end = True, end + 2
     elif text(end) == "and" and text(end + 1) == "a" and text(end + 2) == "half":
         vague, end = True, end + 3
+    elif value < 5 and not homophone and text(end) == "point" and text(end + 1) in _GRADES:
+        vague, end = True, end + 2  # "four point five"
     elif value > 5 and text(end) in ("to", "-") and end + 1 < size:
         upper = _plain(tokens, end + 1)
         if upper and upper[0] > value and text(end + 1 + upper[1]) in ("degrees", "degree"):

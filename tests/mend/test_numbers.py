@@ -6,7 +6,7 @@ import pytest
 from num2words import num2words
 from text_to_num import text2num
 
-from tests.understand.talks import table, told
+from tests.understand.talks import rows, table, told
 
 MRC = ["0", "1", "2-", "2", "2+", "3-", "3", "3+", "4-", "4", "4+", "5-", "5"]
 SIGNS = {"+": " plus", "-": " minus"}
@@ -75,3 +75,10 @@ left hip flexion won => left hip_flexion 1
 @pytest.mark.parametrize(("talk", "wanted"), FORMS)
 def test_other_ways_to_say_a_number(talk: str, wanted: set[str]) -> None:
     assert told(talk) == wanted
+
+
+def test_a_grade_with_a_decimal_is_uncertain() -> None:
+    (row,) = rows("left hip flexion four point five")
+    assert row.value == "4"
+    assert row.confirm
+    assert "grade_uncertain" in row.flags
