@@ -43,6 +43,12 @@ def renamed(items: list[Item], tokens: list[Token], values: Values) -> list[Item
         old, first = told[0], out.index(told[0])
         repairs = [one for one in out[out.index(told[-1]) :] if one.kind is ItemKind.REPAIR]
         own = _own_result(items[at + 1 :], item, out)
+        earlier = _result_of(item, out[:first])
+        if earlier is not None:  # "EHL four minus, gastroc five, correction, EHL four": of the one told before
+            if own is not None and repairs:
+                own.instead_of = earlier
+                out = [one for one in out if one not in repairs]
+            continue
         plain = bool(repairs) and said.isdisjoint(_POLITE)
         opposite = values.manoeuvres[old.ids[0]].opposite in item.ids
         if own is None and (repairs or said & _OBJECTING):
@@ -54,6 +60,13 @@ def renamed(items: list[Item], tokens: list[Token], values: Values) -> list[Item
             for result in told:
                 result.flags += (_TAKEN_BACK,) if result.kind in VALUES else ()
     return out
+
+
+def _result_of(name: Item, items: list[Item]) -> Item | None:
+    """The last result that was told right behind the same name."""
+    pairs = list(itertools.pairwise(items))
+    named = (two for one, two in reversed(pairs) if one.kind in SUBJECTS and set(one.ids) & set(name.ids))
+    return next((item for item in named if item.kind in VALUES), None)
 
 
 def _told_of_another(items: list[Item], values: Values) -> list[Item]:

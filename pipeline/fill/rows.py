@@ -26,6 +26,7 @@ _SAID_AGAIN = "said again of the test before it; it may be of another test or si
 _BEHIND_UNREAD = "the test before it has another grade, and the words between were not understood"
 _HARDLY = 0.9
 """Probability of a misheard name below which it is doubted where the other limb is examined."""
+_LESS = frozenset("weaker reduced less weak duller".split())
 _SWAP_LED = 3
 """Tokens before "the other way round" that may deny it or ask."""
 _SAID_WITH = 4
@@ -516,6 +517,8 @@ class _Work(Reading):
         )
         vaguer = refines(draft.value, old.value, scale)
         if vaguer and not frame.excepted:
+            if self._is_compared(draft, old, frame):
+                old.flags.add("value_uncertain")
             old.spans += draft.spans
             return
         if not agreed or (old.reason is not None and "contradiction" in old.flags):
@@ -524,6 +527,12 @@ class _Work(Reading):
         del self._drafts[draft.key]
         draft.spans = [*old.spans, *draft.spans]
         self._drafts[draft.key] = draft
+
+    def _is_compared(self, draft: Draft, old: Draft, frame: Frame) -> bool:
+        """ "Both quads four, the left slightly weaker": not the same on both sides."""
+        other = self._drafts.get((draft.manoeuvre, OPPOSITE.get(draft.side, ""), draft.site))
+        same = other is not None and other.value == old.value and other.frame == old.frame
+        return same and bool(frame.of(ItemKind.SIDE)) and self._tokens[frame.value.start].text in _LESS
 
     def _is_put_right(self, old: Draft, said: Item) -> bool:
         """ "So it's three, not two": the value that was taken back is that of the row."""

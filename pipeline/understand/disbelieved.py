@@ -102,9 +102,13 @@ def _next_finding(items: list[Item], start: int, words: list[str], tokens: list[
     """The first result behind token `start` in the same clause, unless words for its absence were read already."""
     if words[start : start + 1] == ["one"]:
         return None  # "a tremor I don't see one, left ankle jerk absent"
+    named = 0
     for item in items:
         if item.start < start:
             continue
+        named += item.kind is ItemKind.SUBJECT and not item.section_only
+        if named > 1 or item.kind is ItemKind.HEADING:
+            return None  # "I don't see any swelling, power is full"
         if item.start - start > 1 and item.kind in _OPENING and tokens[item.start].boundary >= COMMA:
             return None  # "I don't think there's much in it, left knee jerk brisk"
         if item.kind is not ItemKind.VALUE:
@@ -115,6 +119,8 @@ def _next_finding(items: list[Item], start: int, words: list[str], tokens: list[
             return None
         denied = item.forward or item.start == item.end or words[item.start] in _DENYING
         if item.same or item.reaction or (denied and item.values.get("presence") == "absent"):
+            return None
+        if words[start : start + 1] == ["any"] and "presence" not in item.values:
             return None
         if item.grade is not None and words[item.start - 1] not in _GRADING:
             return None

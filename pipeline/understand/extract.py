@@ -122,7 +122,8 @@ _OTHERS = (["folk"], ["folks"], ["people"], ["of"], ["patients"], ["examiners"])
 _OWNING = tuple([word] for word in "we've i've have had got".split())
 _HANDLING = tuple(
     [word]
-    for word in "pulling holding tapping tugging gripping squeezing leaning resting drops drags scuffs catches".split()
+    for word in """pulling holding tapping tugging gripping squeezing leaning resting drops drags scuffs catches flick
+        flicking snap""".split()
 )
 _CLASPING = (["hook"], ["link"], ["lock"], ["clasp"], ["grip"], ["squeeze"])
 _TOES = frozenset("toe toes".split())

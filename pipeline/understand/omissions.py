@@ -156,6 +156,9 @@ def _so_untested(
     return seen
 
 
+_SPEAKING = frozenset("i i've we never you".split())
+
+
 def omissions(
     found: list[Item],
     words: list[str],
@@ -169,6 +172,11 @@ def omissions(
     """
     reasons = [(start, end, kind) for kind in _REASONS for start, end in cues.get(kind, ())]
     reasons = sorted(reasons + [(at, at + 2, "unable") for at in range(len(words) - 1) if _gives_up(at, words, tokens)])
+    reasons = [
+        reason
+        for reason in reasons
+        if words[reason[0] - 1] not in _SPEAKING or words[reason[0] : reason[1]] != ["said", "no"]
+    ]  # "wasting, I never said, no wasting in either leg"
     reasons = [reason for reason in reasons if not _so_untested(reason, found, words, tokens, scales)]
     _without_reach(found, reasons, words, tokens)
     causes = _painful_and_so(found, reasons, words)

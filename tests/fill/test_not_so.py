@@ -47,6 +47,11 @@ DOUBTED = [
     "right finger nose normal but she found it hard",
 ]
 OF_WHAT_FOLLOWS = table("""
+I don't see any tremor in either arm power is full throughout in both arms => both involuntary_movement@arm absent,
+ arm_core normal
+I don't see any swelling. right quads strong => right knee_extension normal
+Hoffmann's, I flick the middle finger, absent on both sides => both hoffmann_sign absent
+wasting, I never said, no wasting in either leg => both wasting@leg absent
 I don't think there's much in it, right knee jerk brisk => right knee_jerk brisk
 I don't think so. right plantar up => right plantar_response extensor
 I don't think we need the pin. light touch reduced right L5 => right light_touch@L5 reduced
@@ -184,3 +189,8 @@ def test_a_place_of_which_a_finding_is_denied_is_asked_about(talk, wanted):
     assert told(talk) == wanted
     assert not first.confirm
     assert "value_uncertain" in second.flags
+
+
+def test_a_side_that_is_compared_with_its_equal_is_asked_about() -> None:
+    asked = {row.side.value for row in rows("both quads four, the left slightly weaker") if row.confirm}
+    assert asked == {"left"}

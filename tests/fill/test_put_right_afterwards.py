@@ -28,6 +28,8 @@ left hip extension four, sorry, that was flexion. right five => left hip_flexion
 right heel shin impaired, no hang on, that was finger nose => right finger_nose impaired
 """)
 NOT_PUT_RIGHT = table("""
+left EHL four minus, gastroc five, correction, EHL four => left ankle_plantarflexion 5, great_toe_extension 4
+left hip flexion four, knee extension five, sorry, hip flexion five => left knee_extension 5, hip_flexion 5
 left knee flexion four. sorry, am I hurting you. knee extension five => left knee_flexion 4, knee_extension 5
 left knee jerk two plus. no ankle jerk => left knee_jerk 2+, ankle_jerk 0
 right wasting present. no fasciculation => right wasting present, fasciculation absent
