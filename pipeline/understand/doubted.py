@@ -22,6 +22,16 @@ _TAKEN_BACK = re.compile(
     r"|\b(?:maybe|perhaps|possibly|probably|not sure|unsure|hard to say|don't think so|do not think so|doubt it)$"
     r"|\b(?:isn't|is not|wasn't|was not|aren't|are not) (?:something|anything|a feature|what|one|really|obvious)\b"
 )
+_MAYBE = frozenset("possibly perhaps maybe".split())
+_UNSURE = _MAYBE | {
+    "not sure",
+    "not certain",
+    "can't be certain",
+    "can't be sure",
+    "hard to say",
+    "if that",
+    "if anything",
+}
 _CLOSING = frozenset("or and nor to through".split())
 """Words that make one list of levels."""
 _PRESENT = frozenset("present there preserved intact elicitable obtainable".split())
@@ -41,7 +51,7 @@ def doubted(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
         limited = _limited(item, items[at + 1 : at + 2], words, tokens)
         if limited is None:
             continue
-        if limited:
+        if limited or _is_hedged(item, words, tokens):
             item = replace(item, flags=(*item.flags, "value_uncertain"))
         if item.kind is ItemKind.VALUE and item.forward and item.values.get("presence") == "present":
             item = _weighed(item, words, tokens)
@@ -63,6 +73,20 @@ def doubted(items: list[Item], words: list[str], tokens: list[Token]) -> list[It
             item = replace(item, ids=item.ids[1:])  # "not L4, L5"
         out.append(item)
     return out
+
+
+def _is_hedged(result: Item, words: list[str], tokens: list[Token]) -> bool:
+    """ "Maybe four", "brisk, possibly", "four, can't be certain": a result of which the examiner is not sure."""
+    if result.kind is not ItemKind.VALUE or result.same or result.reaction or result.end == result.start:
+        return False
+    led = next((word for word in reversed(words[max(0, result.start - 3) : result.start]) if word not in _SMALL), "")
+    if led in _MAYBE and in_one_sentence(tokens, max(0, result.start - 2), result.start + 1):
+        return True
+    for size in (1, 2, 3):
+        end = result.end + size
+        if " ".join(words[result.end : end]) in _UNSURE and closes(tokens, end):
+            return in_one_sentence(tokens, result.end, end)
+    return False
 
 
 def _doubt_result_at(level: str, before: list[Item]) -> None:
