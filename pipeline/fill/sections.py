@@ -7,7 +7,7 @@ from collections import Counter
 from pipeline.fill.drafts import ROOT
 from pipeline.fill.turns import turns_from
 from pipeline.fill.values import GROUPS, Values
-from pipeline.mend.tokens import COMMA, Token, in_one_sentence
+from pipeline.mend.tokens import BLOCK_END, COMMA, Token, in_one_sentence
 from pipeline.mend.words import BE, frequency
 from pipeline.understand.items import Item, ItemKind, held
 
@@ -18,6 +18,9 @@ SMALL_TALK = 5.0
 _LED_TO_A_PLACE = frozenset("at over behind above below of".split())
 _TURNING = (["now"], ["then"], ["next"])
 """What leads to the next heading, and joins no finding to it: "left normal, now power"."""
+_WITH_GROUPS = (("tone",), ("plantar_response",))
+_ALL_ARE, _LISTED_WITHIN = frozenset("are is were was all both".split()), 2
+"""What stands between "tone, power and reflexes" and their result, and how many words of it at most."""
 _EVEN = frozenset("equal equally bilaterally bilateral even symmetric symmetrical".split())
 _LEAVING = frozenset("i i've i'd i'll we we've we'll is are was were has to be been".split())
 _TO_A_ROOT = 5
@@ -52,7 +55,10 @@ class Sections:
                         modality = None
                 elif group:
                     section = GROUPS[group]
-                if group and self._is_group_subject(items, index, tokens, group):
+                if group and (
+                    self._is_group_subject(items, index, tokens, group)
+                    or self._is_listed_with_result(items, index, tokens, group)
+                ):
                     section = GROUPS[group]
                     item.kind, item.ids = ItemKind.SUBJECT, (group,)
                 out.append(item)
@@ -274,6 +280,27 @@ class Sections:
             break
         return False
 
+    def _is_listed_with_result(self, items: list[Item], index: int, tokens: list[Token], group: str) -> bool:
+        """ "Normal tone and power in both legs", "tone, power and reflexes all normal": one result of the list."""
+        first = last = index
+        while first and _is_listed_part(items[first - 1], items[first], tokens):
+            first -= 1
+        while last + 1 < len(items) and _is_listed_part(items[last], items[last + 1], tokens):
+            last += 1
+        if first == last or not any(_is_part(item) for item in items[first : last + 1]):
+            return False
+        value = next(iter(items[last + 1 : last + 2]), None)
+        if value is not None and value.kind is ItemKind.VALUE and value.start - items[last].end <= _LISTED_WITHIN:
+            between = {token.text for token in tokens[items[last].end : value.start]}
+            return between <= _ALL_ARE and self._values.read(group, value)[0] is not None
+        value = items[first - 1] if first else None
+        if value is None or value.kind is not ItemKind.VALUE or value.end != items[first].start:
+            return False
+        owner = items[first - 2] if first > 1 else None
+        owned = owner is not None and owner.kind in (ItemKind.SUBJECT, ItemKind.HEADING) and owner.end == value.start
+        parted = tokens[items[first].start].boundary >= BLOCK_END
+        return not (owned or parted) and self._values.read(group, value)[0] is not None
+
     def _names_something(self, items: list[Item], start: int, end: int, tokens: list[Token]) -> bool:
         """Words that no item accounts for, between a heading and a value: perhaps a misheard name, not the group."""
         taken = held(item for item in items if item.end > start and item.start < end)
@@ -283,6 +310,19 @@ class Sections:
             and (frequency(tokens[at].text) < SMALL_TALK if len(tokens[at].text) > 1 else tokens[at].text not in "ais")
             for at in range(start, end)
         )
+
+
+def _is_part(item: Item) -> bool:
+    """A group of tests ("power"), or what is named with such groups ("tone", "plantars")."""
+    group = item.kind is ItemKind.HEADING and any(one.startswith("group:") for one in item.ids)
+    return group or (item.kind is ItemKind.SUBJECT and (item.ids in _WITH_GROUPS or item.ids[0].startswith("group:")))
+
+
+def _is_listed_part(first: Item, second: Item, tokens: list[Token]) -> bool:
+    """ "Tone and power", "tone, power"."""
+    if not (_is_part(first) and _is_part(second)) or tokens[second.start].boundary >= BLOCK_END:
+        return False
+    return [token.text for token in tokens[first.end : second.start]] in ([], ["and"])
 
 
 def _is_a_place(items: list[Item], index: int, tokens: list[Token]) -> bool:

@@ -238,3 +238,19 @@ def test_a_side_that_turns_to_the_next_limb_is_not_that_of_the_last_result() -> 
     found = rows("right leg. eversion five. turn it in inversion four left leg now | knee up good")
     sides = {row.manoeuvre: row.side.value for row in found}
     assert sides == {"ankle_eversion": "right", "ankle_inversion": "right", "hip_flexion": "left"}
+
+
+@pytest.mark.parametrize(
+    ("talk", "wanted"),
+    table("""
+normal tone and power in both legs => both tone@leg normal, leg_core normal
+tone, power and reflexes normal in both arms => both tone@arm normal, arm_core normal, biceps_jerk normal,
+ brachioradialis_jerk normal, triceps_jerk normal
+tone power reflexes all normal in the left leg => left tone@leg normal, leg_core normal, knee_jerk normal,
+ ankle_jerk normal
+reflexes and plantars normal in both legs => both knee_jerk normal, ankle_jerk normal, plantar_response flexor
+tone normal in both legs, power in the left leg five throughout => both tone@leg normal; left leg_core 5
+"""),
+)
+def test_parts_of_the_examination_that_are_listed_share_their_result(talk: str, wanted: set[str]) -> None:
+    assert told(talk) == wanted
