@@ -255,8 +255,8 @@ class Sections:
                     and [token.text for token in tokens[items[index - 2].end : before.start]] in (["is"], ["was"])
                 )
             )
-            if adjacent and self._values.read(group, before)[0] is not None:
-                return not owned
+            if adjacent and not owned and self._values.read(group, before)[0] is not None:
+                return True
         for at, nxt in enumerate(items[index + 1 : index + 6], index + 1):
             if nxt.start < heading.end:
                 continue

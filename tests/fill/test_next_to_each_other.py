@@ -249,6 +249,8 @@ tone, power and reflexes normal in both arms => both tone@arm normal, arm_core n
 tone power reflexes all normal in the left leg => left tone@leg normal, leg_core normal, knee_jerk normal,
  ankle_jerk normal
 reflexes and plantars normal in both legs => both knee_jerk normal, ankle_jerk normal, plantar_response flexor
+in both arms tone normal, power full, reflexes brisk => both tone@arm normal, arm_core normal, biceps_jerk brisk,
+ brachioradialis_jerk brisk, triceps_jerk brisk
 tone normal in both legs, power in the left leg five throughout => both tone@leg normal; left leg_core 5
 """),
 )
