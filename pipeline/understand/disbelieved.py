@@ -16,6 +16,7 @@ _DENIED = re.compile(
     rf"\b(?:i|we) (?:(?:do|did|would|could|can) not|don't|didn't|wouldn't|couldn't|can't|cannot){_HOW} (?:{_THINKS})\b"
     r"|\b(?:it's not|it is not|it isn't|not) that\b"
     rf"|\b(?:he|she|they|it) (?:doesn't|does not|don't|didn't|hasn't|has not|haven't){_HOW} (?:have|got|show|seem)\b"
+    r"|\bit (?:doesn't|does not|didn't|did not) (?:feel|look|appear)\b"
 )
 """Words after which the next finding is not there."""
 _DOUBTED = re.compile(

@@ -28,6 +28,7 @@ NO_RESULT = [
     "I don't think tone is increased in the right arm",
     "I wouldn't say tone is increased in the right arm",
     "I don't think pinprick is reduced at L5 on the right",
+    "right light touch at L5, it doesn't feel different",
     "right knee jerk I don't find brisk",
     "right tone I wouldn't call increased",
     "I don't think the tone is normal in the right arm",
