@@ -192,7 +192,7 @@ class Reading(Scope):
             return None
         last = self._last[-1].manoeuvre
         led = [token.text for token in self._tokens[max(0, sides[0].start - 2) : sides[0].start]]
-        moved = self._tokens[sides[0].end].text in _MOVED
+        moved = any(token.text in _MOVED for token in self._tokens[sides[0].end : sides[0].end + 1])
         named = (bool(sides[0].sites) or moved) and sides[0].end + moved == frame.value.start  # "right hand. Good"
         asked = self._manoeuvres[last].section == "coordination" and (named or "now" in led)
         return Item(ItemKind.COMMAND, sides[0].start, sides[0].end, (last,)) if asked else None

@@ -124,6 +124,7 @@ def test_talk_that_begins_and_ends_with_any_word(text: str) -> None:
     [
         "it's normal, both five, the leg, sorry no left leg",
         "way not that's except the arm",
+        "ankle jerks hard to get on the left, fine on the right",
         "quads not minus, zero wasting, four preop",
     ],
 )
