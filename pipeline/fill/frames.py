@@ -28,20 +28,19 @@ def build(items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies
     """Frames and the items that stand outside frames (removals, trailing sides and headings), in order."""
     out: list[Frame | Item] = []
     segment: list[Item] = []
-    excepted = False
-    opened: Item | None = None  # the words "apart from"
+    excepted: Item | None = None  # the words "apart from" that lead the segment
 
     def flush() -> None:
         nonlocal segment, excepted
-        if opened is not None and excepted and _names_nothing(opened, segment, tokens):
-            out.append(opened)
-            excepted = False
+        if excepted and _names_nothing(excepted, segment, tokens):
+            out.append(excepted)
+            excepted = None
         if excepted and (bare := _bare_place(segment, fits)):
             bare[-1].flags += (EXCEPTED,)
             out.extend(bare)
-            segment, excepted = [item for item in segment if item not in bare], False
+            segment, excepted = [item for item in segment if item not in bare], None
         other = _other_side(out) if excepted else None
-        parts = _segment(Weigher(segment, tokens, fits, supplies, bool(out), other), excepted)
+        parts = _segment(Weigher(segment, tokens, fits, supplies, bool(out), other), excepted is not None)
         if excepted:  # "five throughout apart from hip extension": which may have no result
             named = next((item for item in segment if item.kind in (ItemKind.SUBJECT, ItemKind.PLACE)), None)
             named = _bare_side(segment, tokens) or named
@@ -54,7 +53,7 @@ def build(items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies
                 parts = [part for part in parts if part is not named]
                 parts.insert(next((at for at, part in enumerate(parts) if isinstance(part, Frame)), len(parts)), named)
         out.extend(parts)
-        segment, excepted = [], False
+        segment, excepted = [], None
 
     for item in items:
         if item.kind is ItemKind.REMOVE and segment and _opens_alone(segment[-1], item, tokens):
@@ -68,7 +67,7 @@ def build(items: list[Item], tokens: list[Token], fits: Fits, supplies: Supplies
                 out.append(item)
         elif item.kind is ItemKind.EXCEPT:
             flush()
-            excepted, opened = True, item
+            excepted = item
         else:
             segment.append(item)
     flush()

@@ -64,8 +64,8 @@ def renamed(items: list[Item], tokens: list[Token], values: Values) -> list[Item
 
 def _result_of(name: Item, items: list[Item]) -> Item | None:
     """The last result that was told right behind the same name."""
-    pairs = list(itertools.pairwise(items))
-    named = (two for one, two in reversed(pairs) if one.kind in SUBJECTS and set(one.ids) & set(name.ids))
+    pairs = ((items[at], items[at + 1]) for at in range(len(items) - 2, -1, -1))
+    named = (two for one, two in pairs if one.kind in SUBJECTS and set(one.ids) & set(name.ids))
     return next((item for item in named if item.kind in VALUES), None)
 
 

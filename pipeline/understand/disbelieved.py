@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import itertools
 import re
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
+from collections.abc import Iterable
 from dataclasses import replace
 
 from pipeline.mend.tokens import CLAUSE_MARK, COMMA, Token
@@ -51,7 +52,7 @@ _GRADING = frozenset("is it's was that's than a as at be full quite really".spli
 def disbelieved(items: list[Item], words: list[str], tokens: list[Token]) -> list[Item]:
     """The items, in order; a finding that is denied so is negated, and one that is only doubted is asked about."""
     text = " ".join(words)
-    starts = _starts(words)
+    starts, begins = _starts(words), [item.start for item in items]
     results = {item.start for item in items if item.kind is ItemKind.VALUE}
     changed: dict[int, Item] = {}
     for cue, doubted in ((_DENIED, False), (_DOUBTED, True)):
@@ -59,7 +60,8 @@ def disbelieved(items: list[Item], words: list[str], tokens: list[Token]) -> lis
             start, end = bisect_left(starts, match.start()), bisect_left(starts, match.end())
             if not results.isdisjoint(range(start, end)):
                 continue  # "clonus I couldn't find on either side": a result of its own
-            found = _next_finding(items, end, words, tokens)
+            following = (items[at] for at in range(bisect_left(begins, end), len(items)))
+            found = _next_finding(following, end, words, tokens)
             if found is None:
                 continue
             if doubted or found.grade is not None or found.flags:
@@ -69,7 +71,7 @@ def disbelieved(items: list[Item], words: list[str], tokens: list[Token]) -> lis
     gone: set[int] = set()
     for match in _SUPPOSED.finditer(text):
         start = bisect_left(starts, match.start())
-        told = [item for item in items if start < item.start <= start + _WITHIN + _TURNED_WITHIN]
+        told = items[bisect_right(begins, start) : bisect_right(begins, start + _WITHIN + _TURNED_WITHIN)]
         first = next((at for at, item in enumerate(told) if item.kind is ItemKind.VALUE), None)
         if first is None or told[first].start - start > _WITHIN or told[first].same or told[first].reaction:
             continue
@@ -99,14 +101,14 @@ def _starts(words: list[str]) -> list[int]:
     return list(itertools.accumulate((len(word) + 1 for word in words), initial=0))[:-1]
 
 
-def _next_finding(items: list[Item], start: int, words: list[str], tokens: list[Token]) -> Item | None:
-    """The first result behind token `start` in the same clause, unless words for its absence were read already."""
+def _next_finding(following: Iterable[Item], start: int, words: list[str], tokens: list[Token]) -> Item | None:
+    """The first of the items from token `start` on that is a result, in the same clause; None where words for its
+    absence were read already.
+    """
     if words[start : start + 1] == ["one"]:
         return None  # "a tremor I don't see one, left ankle jerk absent"
     named = 0
-    for item in items:
-        if item.start < start:
-            continue
+    for item in following:
         named += item.kind is ItemKind.SUBJECT and not item.section_only
         if named > 1 or item.kind is ItemKind.HEADING:
             return None  # "I don't see any swelling, power is full"
